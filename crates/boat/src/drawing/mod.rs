@@ -1,0 +1,1 @@
+//! A finished sheet in mm: lines and text; knows no file format.

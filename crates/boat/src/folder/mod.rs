@@ -1,0 +1,1 @@
+//! The boat folder's texts, read into values.

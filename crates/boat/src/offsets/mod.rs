@@ -1,0 +1,75 @@
+//! The table of offsets as read.
+//!
+//! A cell keeps its text and its place in the file beside its value, so that every later stage can say "this cell".
+
+pub mod read;
+
+/// A table of offsets, checked for shape but not yet faired.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Table {
+    /// Stations from forward aft; `cells` of every row run the same way.
+    pub stations: Vec<Station>,
+    /// The rows, in the order of the file.
+    pub rows: Vec<Row>,
+}
+
+/// A station of the table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Station {
+    /// As on the plan: `0`, `1`, `X`, `transom`.
+    pub name: String,
+    /// Where it stands.
+    pub at: StationAt,
+}
+
+/// Where a station stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum StationAt {
+    /// Square to the centreline, mm aft of the first station.
+    Square(f64),
+    /// On the transom's plane, which may rake.
+    Transom,
+}
+
+/// One row (or column) of the table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// As typed.
+    pub name: String,
+    /// What it measures.
+    pub kind: RowKind,
+    /// One for each station; `None` where the table has nothing.
+    pub cells: Vec<Option<Cell>>,
+}
+
+/// What a row measures. Levels are mm.
+#[derive(Debug, Clone, PartialEq)]
+pub enum RowKind {
+    /// Height of the sheer above base.
+    HeightSheer,
+    /// Height of the rabbet above base.
+    HeightRabbet,
+    /// Height of the skin above base at this distance from the centreline.
+    HeightButtock(f64),
+    /// Half-breadth at the sheer.
+    HalfBreadthSheer,
+    /// Half-breadth at the rabbet.
+    HalfBreadthRabbet,
+    /// Half-breadth at this height above base.
+    HalfBreadthWaterline(f64),
+    /// Distance from the centreline along `LinesSpec::diagonals[.0]`.
+    Diagonal(usize),
+}
+
+/// One entry.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cell {
+    /// The value, mm.
+    pub mm: f64,
+    /// As typed.
+    pub text: String,
+    /// Line in the file, from 1.
+    pub line: usize,
+    /// Field in the line, from 1.
+    pub column: usize,
+}

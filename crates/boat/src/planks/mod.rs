@@ -1,0 +1,57 @@
+//! Each strake in space.
+
+use crate::geom::{Point, Vector};
+
+/// One strake on one side.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Strake {
+    /// 1 (garboard) to n (sheer strake).
+    pub strake: usize,
+    /// mm.
+    pub thickness: f64,
+    /// Rulings from the bow to the stern, dense.
+    pub rulings: Vec<Ruling>,
+    /// Numbers at each section.
+    pub at: Vec<StrakeAt>,
+}
+
+/// A straight line across the strake's inner face, with the land on its upper end.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ruling {
+    /// On the lower inner edge.
+    pub lower: Point,
+    /// On the upper inner edge (the land line).
+    pub upper: Point,
+    /// Outward unit normal of the strake at the upper edge.
+    pub normal: Vector,
+    /// Unit tangent of the land line, aft.
+    pub tangent: Vector,
+    /// Outward unit normal of the strake at the lower edge.
+    pub lower_normal: Vector,
+    /// Step between the inner faces of this strake and the next at the land: the thickness, less inside gains, mm.
+    pub step: f64,
+    /// Bevel of the land on this strake's upper edge, radians, + when the next strake turns inboard; `None` on the
+    /// sheer strake.
+    pub bevel: Option<f64>,
+}
+
+/// Numbers of a strake at one section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StrakeAt {
+    /// Index into the plan's sections.
+    pub section: usize,
+    /// Index into `Strake::rulings`.
+    pub ruling: usize,
+    /// On the tape, square to the land, lap included, mm.
+    pub width: f64,
+    /// What shows outside, mm.
+    pub shows: f64,
+    /// Land on the upper edge, mm; `None` on the sheer strake.
+    pub lap: Option<f64>,
+    /// Radians; `None` on the sheer strake.
+    pub bevel: Option<f64>,
+    /// Wood left at the bevelled top outer edge, mm; `None` on the sheer strake.
+    pub edge_left: Option<f64>,
+    /// Depth of the rebate cut in this strake's upper edge for the gain, mm; `None` on the sheer strake.
+    pub gain: Option<f64>,
+}

@@ -1,0 +1,1 @@
+//! The timber in the rack.
