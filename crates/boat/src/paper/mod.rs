@@ -1,1 +1,56 @@
 //! Drawing to bytes.
+
+pub mod book;
+mod pdf;
+
+pub use pdf::{About, write as write_pdf};
+
+use crate::drawing::typeface::TypeError;
+
+/// Why no paper came out.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum PaperError {
+    /// The type is not there.
+    #[error(transparent)]
+    Type(#[from] TypeError),
+    /// A sheet has no size, or one that no paper has.
+    #[error("sheet {sheet} is {width} mm by {height} mm, which no page can be")]
+    Size {
+        /// From 1.
+        sheet: usize,
+        /// mm.
+        width: f64,
+        /// mm.
+        height: f64,
+    },
+    /// The PDF writer refused.
+    #[error("the PDF could not be written: {0}")]
+    Pdf(String),
+}
+
+/// A sheet of paper the printer holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PaperSize {
+    /// 210 mm × 297 mm.
+    A4,
+    /// 8½ in × 11 in.
+    Letter,
+}
+
+impl PaperSize {
+    /// Lying on its long side: width and height, mm.
+    #[must_use]
+    pub const fn landscape(self) -> [f64; 2] {
+        match self {
+            PaperSize::A4 => [297.0, 210.0],
+            PaperSize::Letter => [279.4, 215.9],
+        }
+    }
+
+    /// Standing on its short side: width and height, mm.
+    #[must_use]
+    pub const fn upright(self) -> [f64; 2] {
+        let [width, height] = self.landscape();
+        [height, width]
+    }
+}
