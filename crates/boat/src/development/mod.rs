@@ -1,4 +1,25 @@
 //! Laying a strake flat.
+//!
+//! Wood bends and twists and hardly stretches. A twisted strake has no true flat shape, so we lay its *neutral*
+//! surface, half the thickness out from the inner face, flat with the least strain there is (`flatten`): the plank
+//! cut to that outline and bent round has to stretch least. What strain is left is reported, with the twist and the
+//! bend, which are what the builder must force or steam (`measure`).
+//!
+//! The outline is then turned so that the least board holds it (`board`): its lower straight edge is the batten line.
+//!
+//! Errors fall short by the chord of a bend between two rulings: about 0.02 mm in a plank 4 m long.
+
+mod board;
+mod check;
+pub mod flatten;
+pub mod measure;
+
+use crate::geom::{Point, Vector};
+use crate::planks::land::face_normal;
+use crate::planks::Strake;
+
+pub use check::check;
+pub use flatten::FlattenError;
 
 /// A strake laid flat. x along the plank from the bow, y up towards the sheer, seen from outside on the port side.
 /// y = 0 is the batten line: the straight edge of the least board that holds the plank.
@@ -22,8 +43,10 @@ pub struct FlatPlank {
     pub edge_set: f64,
     /// Greatest twist, radians per mm.
     pub twist_max: f64,
-    /// Least radius the plank is bent to across its face, mm.
+    /// Least radius the plank is bent to across its face, mm; infinite where it is not bent.
     pub bend_radius_min: f64,
+    /// Area of the neutral surface, mm².
+    pub area: f64,
 }
 
 /// Where a section crosses a flat plank.
@@ -35,4 +58,59 @@ pub struct FlatStation {
     pub lower: [f64; 2],
     /// On the upper edge.
     pub upper: [f64; 2],
+}
+
+/// Cells across a plank: with four, the strain of a twisted strip is within 2 % of its closed form.
+const CELLS_ACROSS: usize = 4;
+
+/// The neutral surface of a strake as a grid `[ruling][0 lower … CELLS_ACROSS upper]`, mm.
+#[must_use]
+pub fn neutral_surface(strake: &Strake) -> Vec<Vec<Point>> {
+    let r = &strake.rulings;
+    let last = r.len() - 1;
+    (0..r.len())
+        .map(|i| {
+            let (a, b) = (&r[i.saturating_sub(1)], &r[(i + 1).min(last)]);
+            let (along_lower, along_upper) = (b.lower - a.lower, b.upper - a.upper);
+            (0..=CELLS_ACROSS)
+                .map(|c| {
+                    let v = c as f64 / CELLS_ACROSS as f64;
+                    let edge: Vector = along_lower * (1.0 - v) + along_upper * v;
+                    let normal = face_normal(&r[i].up(), &edge);
+                    r[i].lower + (r[i].upper - r[i].lower) * v + normal * (0.5 * strake.thickness)
+                })
+                .collect()
+        })
+        .collect()
+}
+
+/// Lays `strake` flat.
+///
+/// # Errors
+/// [`FlattenError`] where two rulings coincide or the search for the least strain does not settle.
+pub fn unroll(strake: &Strake) -> Result<FlatPlank, FlattenError> {
+    let surface = neutral_surface(strake);
+    let flat = flatten::flatten(&surface).map_err(|why| why.of(strake.strake))?;
+    let seat = board::seat(&flat.points);
+    let lower: Vec<[f64; 2]> = seat.points.iter().map(|row| row[0]).collect();
+    let upper: Vec<[f64; 2]> = seat.points.iter().map(|row| row[row.len() - 1]).collect();
+    let stations = strake
+        .at
+        .iter()
+        .map(|at| FlatStation { section: at.section, lower: lower[at.ruling], upper: upper[at.ruling] })
+        .collect();
+    let bent = measure::measure(&surface, &seat.points);
+    Ok(FlatPlank {
+        strake: strake.strake,
+        lower,
+        upper,
+        length: seat.length,
+        board_width: seat.width,
+        stations,
+        strain_max: flat.strain_max,
+        edge_set: bent.edge_set,
+        twist_max: bent.twist_max,
+        bend_radius_min: 1.0 / bent.bend_max,
+        area: flat.area,
+    })
 }

@@ -1,6 +1,21 @@
 //! Rivets along the lands, fastenings at the ends, nails to order.
+//!
+//! A rivet goes through the middle of the land along the bisector of the two planks' normals (`rivet`). One goes
+//! through every timber at every land, and so many between two timbers (`along`). Hood ends and transom have their
+//! own rule (`ends`). Both sides together make the order (`nails`).
+
+mod along;
+mod check;
+mod ends;
+mod nails;
+pub mod rivet;
 
 use crate::geom::{Point, Vector};
+
+pub use along::rivets;
+pub use check::check;
+pub use ends::ends;
+pub use nails::{nails, COPPER};
 
 /// One rivet through a land, one side.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,8 +28,8 @@ pub struct Rivet {
     pub at: Point,
     /// Unit, outward.
     pub axis: Vector,
-    /// How far the axis leans off square to the inner plank, radians; + when the head leans down, away from the
-    /// outer plank's edge it would else come too near is the same sense as the bevel.
+    /// How far the axis leans off square to the inner plank, radians: half the bevel, of its sign. Where the next
+    /// strake turns inboard (+) the head leans up, away from the outer plank's lower edge.
     pub lean: f64,
     /// Distance along the land from the fore end, mm.
     pub along: f64,

@@ -1,6 +1,37 @@
-//! Points, vectors, curves. Knows nothing of boats.
+//! Points, vectors, fair curves, arc length, banded systems. Knows nothing of boats.
+//!
+//! Lengths have whatever unit the caller uses (mm everywhere in this crate); angles are radians.
+
+pub mod arc;
+pub mod banded;
+pub mod fair;
 
 /// A point in space, mm.
 pub type Point = nalgebra::Point3<f64>;
 /// A displacement in space, mm, or a direction.
 pub type Vector = nalgebra::Vector3<f64>;
+
+/// `v` at unit length, or `fallback` where `v` is too short to have a direction.
+#[must_use]
+pub fn unit_or(v: Vector, fallback: Vector) -> Vector {
+    v.try_normalize(1e-12).unwrap_or(fallback)
+}
+
+/// Angle from `a` to `b` about `axis`, all unit, `a` and `b` square to `axis`; radians in (−π, π],
+/// + by the right hand about `axis`.
+#[must_use]
+pub fn angle_about(a: &Vector, b: &Vector, axis: &Vector) -> f64 {
+    a.cross(b).dot(axis).atan2(a.dot(b))
+}
+
+/// Largest distance of a point on the polyline `points` from the chord between its ends.
+#[must_use]
+pub fn sagitta(points: &[[f64; 2]]) -> f64 {
+    let (Some(first), Some(last)) = (points.first(), points.last()) else { return 0.0 };
+    let (dx, dy) = (last[0] - first[0], last[1] - first[1]);
+    let chord = dx.hypot(dy);
+    if chord == 0.0 {
+        return 0.0;
+    }
+    points.iter().map(|p| (dx * (p[1] - first[1]) - dy * (p[0] - first[0])).abs() / chord).fold(0.0, f64::max)
+}

@@ -1,6 +1,26 @@
-//! The fair skin.
+//! The fair skin and every view of it.
+//!
+//! The table gives scattered points of the skin, rounded, and now and then wrong. Fairing moves them, each by no
+//! more than a stated tolerance square to the skin, so that the long lines *and* the sections together bend least
+//! (`fairing`). Through the fair points of each station goes one fair section; the stem rabbet and the transom or
+//! sternpost are sections too (`sections`). A plan drawn to the outside is brought in by the plank's thickness along
+//! the true normal (`inside`), so that the skin is always the inside of the planking: the shape of the moulds.
+//!
+//! Frame: x aft from the first station, y outboard, z up from base; mm; one side.
+//! Cannot do: sections below the rabbet (a hollow keel), half-breadths that pass the centreline.
 
-use crate::geom::Point;
+pub mod fairing;
+pub mod inside;
+pub mod profile;
+pub mod sections;
+
+use crate::findings::{Finding, Measure, Stage};
+use crate::geom::arc::ArcCurve;
+use crate::geom::fair::FairError;
+use crate::geom::{Point, Vector};
+use crate::offsets::{StationAt, Table};
+use crate::spec::{DrawnTo, EndSpec, Spec};
+use profile::Ends;
 
 /// One row of the table after fairing.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,4 +64,177 @@ pub struct Section {
     pub points: Vec<Point>,
     /// Length along the section from rabbet to sheer, mm.
     pub girth: f64,
+}
+
+/// The skin: its sections from bow to stern, each a curve from rabbet to sheer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Skin {
+    /// The curves, mm.
+    pub curves: Vec<ArcCurve<3>>,
+    /// What each is.
+    pub sections: Vec<Section>,
+}
+
+impl Skin {
+    /// Length of section `j` from rabbet to sheer, mm.
+    #[must_use]
+    pub fn girth(&self, j: usize) -> f64 {
+        self.curves[j].length()
+    }
+
+    /// Point of section `j` at the share `s` (0 rabbet, 1 sheer) of its girth.
+    #[must_use]
+    pub fn at(&self, j: usize, s: f64) -> Point {
+        Point::from(self.curves[j].at(s * self.girth(j)))
+    }
+
+    /// Unit tangent there, up the section.
+    #[must_use]
+    pub fn tangent(&self, j: usize, s: f64) -> Vector {
+        Vector::from(self.curves[j].tangent(s * self.girth(j)))
+    }
+}
+
+/// Distance of `p` aft of the plane of section `at`, mm along x; `None` for a post, which is no plane.
+#[must_use]
+pub fn aft_of_plane(at: SectionAt, table: &Table, spec: &Spec, p: &Point) -> Option<f64> {
+    match (at, &spec.aft) {
+        (SectionAt::Station(i), _) => match table.stations[i].at {
+            StationAt::Square(x) => Some(p.x - x),
+            StationAt::Transom => None,
+        },
+        (SectionAt::Transom, EndSpec::Transom(t)) => Some(p.x - t.x_at(p.z)),
+        _ => None,
+    }
+}
+
+/// Why no skin passes.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum LinesError {
+    /// Not enough stations between the ends of the keel rabbet.
+    #[error(
+        "offsets.csv: {found} stations stand between the fore-foot ({fore_mm:.0} mm) and the after end of the rabbet \
+         ({aft_mm:.0} mm); a skin needs 3 or more: check the station spacing and the stem and transom in boat.toml"
+    )]
+    TooFewStations {
+        /// Stations between.
+        found: usize,
+        /// Fore-foot, mm aft of the first station.
+        fore_mm: f64,
+        /// After end, mm aft of the first station.
+        aft_mm: f64,
+    },
+    /// An end's rabbet cannot be drawn.
+    #[error("boat.toml: {end}: its profile cannot be drawn: {why}")]
+    End {
+        /// `stem`, `sternpost` or `transom`.
+        end: &'static str,
+        /// What is wrong and what to do.
+        why: String,
+    },
+    /// A section cannot be drawn.
+    #[error("offsets.csv: station {station}: no section passes through its entries: {why}; check the entries there")]
+    Section {
+        /// The station.
+        station: String,
+        /// Why.
+        why: FairError,
+    },
+    /// A line cannot be drawn.
+    #[error("offsets.csv: row \"{row}\": no line passes through its entries: {why}; check the entries there")]
+    Line {
+        /// The row.
+        row: String,
+        /// Why.
+        why: FairError,
+    },
+    /// The rabbet height is missing where it cannot be found from its neighbours.
+    #[error("offsets.csv: row \"height rabbet\" has {found} entries; 2 or more are needed to draw the rabbet")]
+    NoRabbet {
+        /// Entries found.
+        found: usize,
+    },
+    /// The fairing did not come to an end.
+    #[error(
+        "offsets.csv: the lines could not be faired within {within_mm} mm ({status}); allow more in boat.toml under \
+         lines.fair_within, or look for a wrong entry"
+    )]
+    NotFaired {
+        /// The tolerance, mm.
+        within_mm: f64,
+        /// What the solver said.
+        status: String,
+    },
+    /// The skin folds on itself when brought in by the plank's thickness.
+    #[error("station {station}: the inside of the planking cannot be found ({why}); is the plank too thick for her?")]
+    Inside {
+        /// The station or end.
+        station: String,
+        /// Why.
+        why: FairError,
+    },
+}
+
+/// The table faired and the skin through it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lines {
+    /// One row for each row of the table.
+    pub fair: Vec<FairRow>,
+    /// The skin to the inside of the planking.
+    pub skin: Skin,
+    /// What to look at.
+    pub findings: Vec<Finding>,
+}
+
+/// Points kept on each section for drawing.
+const DENSE: usize = 48;
+
+/// Fairs `table` and lays the skin through it.
+///
+/// # Errors
+/// [`LinesError`] names the station, row or end through which nothing passes.
+pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
+    let ends = Ends::new(spec)?;
+    let stations = ends.sections_between(table)?;
+    let faired = fairing::fair(table, spec, &ends, &stations)?;
+    let mut curves = sections::curves(table, spec, &ends, &stations, &faired)?;
+    let mut kinds = vec![(spec.fore.word(false).to_string(), ends.fore_kind())];
+    kinds.extend(stations.iter().map(|&i| (table.stations[i].name.clone(), SectionAt::Station(i))));
+    kinds.push((spec.aft.word(true).to_string(), ends.aft_kind()));
+    if spec.lines.drawn_to == DrawnTo::Outside {
+        curves = inside::bring_in(&curves, &kinds, table, spec)?;
+    }
+    let sections = kinds.into_iter().zip(&curves).map(|((name, at), c)| Section {
+        name,
+        at,
+        points: (0..=DENSE).map(|i| Point::from(c.at(c.length() * i as f64 / DENSE as f64))).collect(),
+        girth: c.length(),
+    });
+    let sections = sections.collect();
+    let findings = suspects(table, spec, &faired);
+    Ok(Lines { fair: faired, skin: Skin { curves, sections }, findings })
+}
+
+fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (row, faired) in table.rows.iter().zip(fair) {
+        for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&faired.cells) {
+            let (Some(cell), Some(fair)) = (cell, fair) else { continue };
+            if fair.suspect {
+                let reads = fair.reads_like.as_ref().map_or(String::new(), |r| format!("; it should probably say {r}"));
+                findings.push(Finding {
+                    stage: Stage::Lines,
+                    place: format!("{}, station {}", row.name, station.name),
+                    measured: Measure::Length(fair.change.abs()),
+                    limit: Measure::Length(spec.lines.fair_within),
+                    hint: format!(
+                        "the table says {} but the fair skin passes at {}{reads}. Check the plan",
+                        cell.text,
+                        spec.lengths.long(fair.fair)
+                    ),
+                });
+            }
+        }
+    }
+    findings
 }

@@ -1,6 +1,13 @@
-//! Lining off: the land lines.
+//! Lining off: the land lines, and the mark each makes on each mould.
+//!
+//! Land line k is the fair curve through its marks; a mark is a share `u` of the girth of its section. Without pins
+//! the marks are proposed (`propose`); a pinned mark stays where the builder put it and the others follow.
 
+pub mod propose;
+
+use crate::geom::fair::{FairCurve, FairError};
 use crate::geom::Point;
+use crate::lines::Skin;
 
 /// A land line: the upper inner edge of a strake on the moulds. 0 is the rabbet, n the sheer.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,4 +31,159 @@ pub struct Mark {
     pub at: Point,
     /// The builder pinned it in `marks.csv`.
     pub pinned: bool,
+}
+
+/// A mark the builder has pinned.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pinned {
+    /// Land, 1 to n−1.
+    pub land: usize,
+    /// Index into the skin's sections.
+    pub section: usize,
+    /// Along the mould from the rabbet, mm.
+    pub girth: f64,
+    /// Line of `marks.csv`, for messages.
+    pub line: usize,
+}
+
+/// Why the lands cannot be lined off.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum LiningError {
+    /// More strakes than the narrowest section holds.
+    #[error(
+        "boat.toml: planking.strakes = {strakes}: they will not fit: at {section} the girth is {girth:.0} mm, so a \
+         plank would be {each:.1} mm on the mould; {least:.1} mm (one lap and a little) is the least; ask for {most} \
+         or fewer"
+    )]
+    TooMany {
+        /// Strakes asked for.
+        strakes: usize,
+        /// Where they fit least.
+        section: String,
+        /// Girth there, mm.
+        girth: f64,
+        /// What each would get there, mm.
+        each: f64,
+        /// Least, mm.
+        least: f64,
+        /// Most strakes that fit.
+        most: usize,
+    },
+    /// A pinned mark lies off its mould.
+    #[error(
+        "marks.csv line {line}: land {land} at {section}: {girth:.1} mm is off the mould, whose girth from the rabbet \
+         to the sheer is {whole:.1} mm; measure from the rabbet and stay below the sheer"
+    )]
+    PinOffMould {
+        /// Line in the file.
+        line: usize,
+        /// Land.
+        land: usize,
+        /// Section.
+        section: String,
+        /// Girth given, mm.
+        girth: f64,
+        /// Girth of the section, mm.
+        whole: f64,
+    },
+    /// Pinned marks of two lands cross or leave no room for those between.
+    #[error(
+        "marks.csv line {line}: land {land} at {section} is pinned {room:.1} mm from land {other}; {needed:.1} mm is \
+         needed for the strakes between; move one of the two"
+    )]
+    PinsTooNear {
+        /// Line in the file.
+        line: usize,
+        /// Land.
+        land: usize,
+        /// Section.
+        section: String,
+        /// The neighbour, pinned or fixed.
+        other: usize,
+        /// Room between, mm; negative where they cross.
+        room: f64,
+        /// Room needed, mm.
+        needed: f64,
+    },
+    /// No fair line passes through the marks of a land.
+    #[error("land {land}: no line passes through its marks: {why}")]
+    Line {
+        /// Land.
+        land: usize,
+        /// Why.
+        why: FairError,
+    },
+    /// The least of the energy could not be found.
+    #[error("the lands could not be lined off: the equations have no answer; free some of the pinned marks")]
+    NoAnswer,
+}
+
+/// All land lines.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lands {
+    /// Share of the girth of each mark: `[land][section]`.
+    pub u: Vec<Vec<f64>>,
+    /// The lines, knots at the sections.
+    pub curves: Vec<FairCurve<3>>,
+    /// Which marks were pinned: `[land][section]`.
+    pub pinned: Vec<Vec<bool>>,
+}
+
+/// Points drawn between two sections.
+const DENSE: usize = 8;
+
+impl Lands {
+    /// Lines through the marks at shares `u` of the girths.
+    ///
+    /// # Errors
+    /// [`LiningError::Line`] where two marks of a land coincide.
+    pub fn through(skin: &Skin, u: Vec<Vec<f64>>, pinned: Vec<Vec<bool>>) -> Result<Self, LiningError> {
+        let mut curves = Vec::with_capacity(u.len());
+        for (land, shares) in u.iter().enumerate() {
+            let marks: Vec<[f64; 3]> = shares.iter().enumerate().map(|(j, &s)| skin.at(j, s).into()).collect();
+            curves.push(FairCurve::by_chords(&marks).map_err(|why| LiningError::Line { land, why })?);
+        }
+        Ok(Lands { u, curves, pinned })
+    }
+
+    /// How many strakes lie between the lands.
+    #[must_use]
+    pub fn strakes(&self) -> usize {
+        self.u.len() - 1
+    }
+
+    /// The lands as dense points.
+    #[must_use]
+    pub fn lines(&self) -> Vec<LandLine> {
+        let dense = |c: &FairCurve<3>| {
+            let k = c.knots();
+            let mut points: Vec<Point> = Vec::new();
+            for w in k.windows(2) {
+                points.extend(
+                    (0..DENSE).map(|i| Point::from(c.at(w[0] + (w[1] - w[0]) * i as f64 / DENSE as f64))),
+                );
+            }
+            points.push(Point::from(c.at(k[k.len() - 1])));
+            points
+        };
+        self.curves.iter().enumerate().map(|(land, c)| LandLine { land, points: dense(c) }).collect()
+    }
+
+    /// The marks, land by land, from the bow.
+    #[must_use]
+    pub fn marks(&self, skin: &Skin) -> Vec<Mark> {
+        let mut marks = Vec::new();
+        for (land, shares) in self.u.iter().enumerate() {
+            for (section, &s) in shares.iter().enumerate() {
+                marks.push(Mark {
+                    land,
+                    section,
+                    girth: s * skin.girth(section),
+                    at: skin.at(section, s),
+                    pinned: self.pinned[land][section],
+                });
+            }
+        }
+        marks
+    }
 }

@@ -1,4 +1,11 @@
-//! The moulds.
+//! The moulds: where each stands and how thick it is.
+//!
+//! A mould's square edge touches the planking along its station line only if its body stands where the boat is
+//! fuller: towards the middle. So it stands abaft the station forward, and before it aft, and needs no bevel.
+
+use crate::lines::{SectionAt, Skin};
+use crate::offsets::{StationAt, Table};
+use crate::spec::MouldSpec;
 
 /// A mould: the fair section at a station, of a thickness.
 #[derive(Debug, Clone, PartialEq)]
@@ -11,4 +18,20 @@ pub struct Mould {
     pub fore: f64,
     /// After face, mm.
     pub aft: f64,
+}
+
+/// One mould at every station that has a section.
+#[must_use]
+pub fn moulds(skin: &Skin, table: &Table, spec: &MouldSpec) -> Vec<Mould> {
+    let fullest = (0..skin.sections.len())
+        .max_by(|&a, &b| skin.at(a, 1.0).y.total_cmp(&skin.at(b, 1.0).y))
+        .unwrap_or_default();
+    let mut moulds = Vec::new();
+    for (section, s) in skin.sections.iter().enumerate() {
+        let SectionAt::Station(i) = s.at else { continue };
+        let StationAt::Square(x) = table.stations[i].at else { continue };
+        let (fore, aft) = if section <= fullest { (x, x + spec.thickness) } else { (x - spec.thickness, x) };
+        moulds.push(Mould { name: s.name.clone(), section, fore, aft });
+    }
+    moulds
 }

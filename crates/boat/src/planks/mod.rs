@@ -1,6 +1,20 @@
-//! Each strake in space.
+//! Each strake in space: edges, faces, lands, bevels, gains.
+//!
+//! A strake's inner face is ruled: straight lines join its lower inner edge to its upper inner edge, which is the
+//! land line. The garboard's lower edge is the rabbet. Every other strake lies on the one below (`land`), so the
+//! strakes are laid keel to sheer, each from the last (`lay`). Rulings at the sections lie in the section planes.
+//!
+//! Source: derived here from the definitions of land, lap, bevel and gain; the closed forms that follow from them
+//! are in `docs/closed-forms.md`. Cannot do: planks hollowed across their width.
+
+mod check;
+pub mod land;
+pub mod lay;
 
 use crate::geom::{Point, Vector};
+
+pub use check::check;
+pub use lay::{lay, PlanksError};
 
 /// One strake on one side.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,11 +42,33 @@ pub struct Ruling {
     pub tangent: Vector,
     /// Outward unit normal of the strake at the lower edge.
     pub lower_normal: Vector,
+    /// Distance along the land line from its fore end, mm.
+    pub along: f64,
     /// Step between the inner faces of this strake and the next at the land: the thickness, less inside gains, mm.
     pub step: f64,
     /// Bevel of the land on this strake's upper edge, radians, + when the next strake turns inboard; `None` on the
     /// sheer strake.
     pub bevel: Option<f64>,
+}
+
+impl Ruling {
+    /// Unit vector up the ruling.
+    #[must_use]
+    pub fn up(&self) -> Vector {
+        crate::geom::unit_or(self.upper - self.lower, Vector::z())
+    }
+
+    /// Sine between the ruling and the land: what turns lengths along the ruling into lengths square to the land.
+    #[must_use]
+    pub fn squareness(&self) -> f64 {
+        self.up().dot(&self.tangent.cross(&self.normal))
+    }
+
+    /// Width of the strake square to the land, mm.
+    #[must_use]
+    pub fn width(&self) -> f64 {
+        (self.upper - self.lower).norm() * self.squareness()
+    }
 }
 
 /// Numbers of a strake at one section.

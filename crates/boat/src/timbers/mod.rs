@@ -1,6 +1,15 @@
 //! Steamed timbers.
+//!
+//! A timber stands square to the centreline and touches the planking along the upper inner edges of the strakes, so
+//! its line is the fair curve through them. Timbers are spaced evenly between the ends of the keel rabbet, as near
+//! to the spacing asked for as divides the length.
 
+use crate::findings::{Finding, Measure, Stage};
+use crate::geom::arc::ArcCurve;
+use crate::geom::fair::FairCurve;
 use crate::geom::Point;
+use crate::lining::Lands;
+use crate::spec::TimberSpec;
 
 /// One timber, from sheer to sheer across the keel.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,4 +26,78 @@ pub struct Timber {
     pub bend_radius_min: f64,
     /// Its line from rabbet to sheer, one side.
     pub points: Vec<Point>,
+}
+
+/// The timbers, and those bent tighter than common practice.
+///
+/// `fore` and `aft` are the ends of the keel rabbet, mm aft of the first station.
+#[must_use]
+pub fn timbers(lands: &Lands, spec: &TimberSpec, fore: f64, aft: f64) -> (Vec<Timber>, Vec<Finding>) {
+    let spaces = ((aft - fore) / spec.spacing).round().max(2.0);
+    let spacing = (aft - fore) / spaces;
+    let mut timbers: Vec<Timber> = Vec::new();
+    for i in 1..spaces as usize {
+        let x = fore + spacing * i as f64;
+        if let Some(timber) = at(lands, spec, x, timbers.len() + 1) {
+            timbers.push(timber);
+        }
+    }
+    let findings = check(&timbers, spec);
+    (timbers, findings)
+}
+
+/// The timber at `x`; `None` where some land does not reach it.
+fn at(lands: &Lands, spec: &TimberSpec, x: f64, n: usize) -> Option<Timber> {
+    let points: Vec<Point> = lands.curves.iter().map(|c| crossing(c, x)).collect::<Option<_>>()?;
+    let yz: Vec<[f64; 2]> = points.iter().map(|p| [p.y, p.z]).collect();
+    let curve = ArcCurve::through(&yz).ok()?;
+    let girth = curve.length();
+    let across = 2.0 * points[0].y;
+    let tightest = (0..=100).map(|i| curvature(&curve, girth * f64::from(i) / 100.0)).fold(0.0, f64::max);
+    Some(Timber {
+        n,
+        x,
+        girth,
+        length: 2.0 * girth + across + 2.0 * spec.spare,
+        bend_radius_min: 1.0 / tightest,
+        points,
+    })
+}
+
+/// Where a land line crosses the plane at `x`.
+fn crossing(curve: &FairCurve<3>, x: f64) -> Option<Point> {
+    let k = curve.knots();
+    let span = k.windows(2).find(|w| curve.at(w[0])[0] <= x && x <= curve.at(w[1])[0])?;
+    let (mut low, mut high) = (span[0], span[1]);
+    for _ in 0..60 {
+        let mid = 0.5 * (low + high);
+        if curve.at(mid)[0] < x { low = mid } else { high = mid }
+    }
+    Some(Point::from(curve.at(0.5 * (low + high))))
+}
+
+/// Curvature at `distance` along a plane curve, 1/mm.
+fn curvature(curve: &ArcCurve<2>, distance: f64) -> f64 {
+    let t = curve.parameter(distance);
+    let ([ay, az], [by, bz]) = (curve.curve().d1(t), curve.curve().d2(t));
+    (ay * bz - az * by).abs() / (ay * ay + az * az).powf(1.5).max(f64::MIN_POSITIVE)
+}
+
+/// Least radius to thickness for steamed timbers bent without a strap. Common practice, no source.
+const TIGHTEST: f64 = 12.0;
+
+fn check(timbers: &[Timber], spec: &TimberSpec) -> Vec<Finding> {
+    let limit = TIGHTEST * spec.moulded;
+    timbers
+        .iter()
+        .filter(|t| t.bend_radius_min < limit)
+        .map(|t| Finding {
+            stage: Stage::Timbers,
+            place: format!("timber {}", t.n),
+            measured: Measure::Length(t.bend_radius_min),
+            limit: Measure::Length(limit),
+            hint: "bends tighter than 12 times its thickness: thinner, or in two layers, or choose the wood for it"
+                .to_string(),
+        })
+        .collect()
 }

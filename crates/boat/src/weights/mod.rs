@@ -1,18 +1,64 @@
 //! What the planned parts weigh.
+//!
+//! Planks are their flat area times their thickness (laps count twice, as wood does), timbers their girth times their
+//! section, nails their shanks. Keel, stem, transom, thwarts and paint are not in it: nothing here is the weight of
+//! the boat.
 
-use crate::geom::Point;
+use crate::development::FlatPlank;
+use crate::fastenings::NailLine;
+use crate::geom::{Point, Vector};
+use crate::planks::Strake;
+use crate::spec::Spec;
+use crate::timbers::Timber;
 
 /// Weights of the parts planned so far, both sides, kg.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Weights {
     /// Planks.
     pub planking: f64,
-    /// Nails and roves.
+    /// Nails.
     pub fastenings: f64,
     /// Timbers.
     pub timbers: f64,
     /// All of these.
     pub total: f64,
-    /// Their common centre; y is 0.
+    /// Common centre of planks and timbers; y is 0.
     pub centre: Point,
+}
+
+/// Weighs the planks, timbers and nails of both sides.
+#[must_use]
+pub fn weigh(strakes: &[Strake], flats: &[FlatPlank], timbers: &[Timber], nails: &[NailLine], spec: &Spec) -> Weights {
+    let mut moment = Vector::zeros();
+    let mut planking = 0.0;
+    for (strake, flat) in strakes.iter().zip(flats) {
+        let mass = 2.0 * flat.area * strake.thickness * 1e-9 * spec.planking.wood.density;
+        moment += middle_of(strake) * mass;
+        planking += mass;
+    }
+    let mut timber_mass = 0.0;
+    let t = &spec.timbers;
+    for timber in timbers {
+        let mass = 2.0 * timber.girth * t.sided * t.moulded * 1e-9 * t.wood.density;
+        let n = timber.points.len().max(1) as f64;
+        moment += timber.points.iter().fold(Vector::zeros(), |s, p| s + p.coords) * (mass / n);
+        timber_mass += mass;
+    }
+    let fastenings: f64 = nails.iter().map(|n| n.mass).sum();
+    let wood = planking + timber_mass;
+    let mut centre = Point::from(if wood > 0.0 { moment / wood } else { moment });
+    centre.y = 0.0;
+    Weights { planking, fastenings, timbers: timber_mass, total: wood + fastenings, centre }
+}
+
+/// Centre of a strake's inner face: its strips weighted by their area.
+fn middle_of(strake: &Strake) -> Vector {
+    let (mut sum, mut area) = (Vector::zeros(), 0.0);
+    for w in strake.rulings.windows(2) {
+        let middle = (w[0].lower.coords + w[0].upper.coords + w[1].lower.coords + w[1].upper.coords) / 4.0;
+        let a = 0.5 * ((w[1].upper - w[0].lower).cross(&(w[0].upper - w[1].lower))).norm();
+        sum += middle * a;
+        area += a;
+    }
+    if area > 0.0 { sum / area } else { sum }
 }

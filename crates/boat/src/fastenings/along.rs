@@ -1,0 +1,119 @@
+//! Where the rivets of a land stand.
+
+use super::{rivet, Rivet};
+use crate::geom::{unit_or, Point, Vector};
+use crate::moulds::Mould;
+use crate::planks::{Ruling, Strake};
+use crate::spec::Spec;
+use crate::timbers::Timber;
+use nalgebra::Rotation3;
+
+/// Rivets of every land, one side: through each timber, `between` evenly from timber to timber, and at the same
+/// spacing on towards the ends, no nearer to them than the land is wide.
+#[must_use]
+pub fn rivets(strakes: &[Strake], timbers: &[Timber], moulds: &[Mould], spec: &Spec) -> Vec<Rivet> {
+    let mut rivets = Vec::new();
+    for strake in &strakes[..strakes.len().saturating_sub(1)] {
+        for (i, (along, timber)) in places(strake, timbers, spec).into_iter().enumerate() {
+            rivets.push(one(strake, i + 1, along, timber, moulds, spec));
+        }
+    }
+    rivets
+}
+
+/// Distances along the land and the timber there, from the bow.
+fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<usize>)> {
+    let r = &strake.rulings;
+    let whole = r[r.len() - 1].along;
+    let (first, last) = (spec.planking.lap, whole - spec.planking.lap);
+    let at_timbers: Vec<(f64, usize)> = timbers
+        .iter()
+        .enumerate()
+        .filter_map(|(i, t)| Some((along_at_x(r, t.x)?, i)))
+        .filter(|&(along, _)| along > first && along < last)
+        .collect();
+    let parts = f64::from(spec.fastenings.between + 1);
+    let mut places: Vec<(f64, Option<usize>)> = Vec::new();
+    for w in at_timbers.windows(2) {
+        let step = (w[1].0 - w[0].0) / parts;
+        places.push((w[0].0, Some(w[0].1)));
+        places.extend((1..=spec.fastenings.between).map(|b| (w[0].0 + step * f64::from(b), None)));
+    }
+    if let Some(&(along, timber)) = at_timbers.last() {
+        places.push((along, Some(timber)));
+    }
+    // Towards the ends: as near to the spacing between timbers as divides the rest.
+    let spacing = spec.timbers.spacing / parts;
+    let (fore, aft) = (at_timbers.first().map_or(last, |t| t.0), at_timbers.last().map_or(last, |t| t.0));
+    let mut before = even(first, fore, spacing);
+    if places.is_empty() {
+        before.push(last);
+    }
+    before.into_iter().map(|along| (along, None)).chain(places).chain(
+        even(0.0, last - aft, spacing).into_iter().rev().map(|back| (last - back, None)),
+    ).collect()
+}
+
+/// Places from `from` (included) evenly towards `to` (left out), as near to `spacing` as divides the length.
+fn even(from: f64, to: f64, spacing: f64) -> Vec<f64> {
+    let parts = ((to - from) / spacing).round().max(1.0);
+    if to - from < 0.5 * spacing {
+        return Vec::new();
+    }
+    (0..parts as usize).map(|i| from + (to - from) * i as f64 / parts).collect()
+}
+
+/// Distance along the land where it crosses the plane at `x`.
+fn along_at_x(rulings: &[Ruling], x: f64) -> Option<f64> {
+    let w = rulings.windows(2).find(|w| w[0].upper.x <= x && x < w[1].upper.x)?;
+    let part = (x - w[0].upper.x) / (w[1].upper.x - w[0].upper.x);
+    Some(w[0].along + part * (w[1].along - w[0].along))
+}
+
+/// The ruling at a distance along the land, between the two nearest.
+fn ruling_at(rulings: &[Ruling], along: f64) -> Ruling {
+    let i = rulings.partition_point(|r| r.along <= along).clamp(1, rulings.len() - 1);
+    let (a, b) = (&rulings[i - 1], &rulings[i]);
+    let part = (along - a.along) / (b.along - a.along).max(f64::MIN_POSITIVE);
+    let point = |p: Point, q: Point| p + (q - p) * part;
+    let direction = |u: Vector, v: Vector| unit_or(u + (v - u) * part, u);
+    let tangent = direction(a.tangent, b.tangent);
+    let normal = direction(a.normal, b.normal);
+    Ruling {
+        lower: point(a.lower, b.lower),
+        upper: point(a.upper, b.upper),
+        normal: unit_or(normal - tangent * normal.dot(&tangent), normal),
+        tangent,
+        lower_normal: direction(a.lower_normal, b.lower_normal),
+        along,
+        step: a.step + (b.step - a.step) * part,
+        bevel: a.bevel.zip(b.bevel).map(|(p, q)| p + (q - p) * part),
+    }
+}
+
+fn one(strake: &Strake, n: usize, along: f64, timber: Option<usize>, moulds: &[Mould], spec: &Spec) -> Rivet {
+    let (t, lap) = (strake.thickness, spec.planking.lap);
+    let r = ruling_at(&strake.rulings, along);
+    let bevel = r.bevel.unwrap_or(0.0);
+    // Both planks give up half of what the gain takes, so they meet half-way between the step and the thickness.
+    let faying = 0.5 * (t + r.step) - 0.5 * lap * bevel.tan().max(0.0);
+    let at = r.upper - r.up() * (0.5 * lap / r.squareness()) + r.normal * faying;
+    let axis = Rotation3::from_scaled_axis(r.tangent * (0.5 * bevel)) * r.normal;
+    let grip = rivet::grip(t, r.step, lap, bevel) + timber.map_or(0.0, |_| spec.timbers.moulded);
+    let f = &spec.fastenings;
+    let reach = 0.5 * f.rove_diameter;
+    Rivet {
+        land: strake.strake,
+        n,
+        at,
+        axis,
+        lean: 0.5 * bevel,
+        along,
+        grip,
+        nail: rivet::nail(grip, f.rove, f.clench, &f.nail_lengths),
+        head_edge: rivet::head_edge(t, lap, bevel),
+        head_edge_square: rivet::head_edge_square(t, lap, bevel),
+        timber,
+        blocked_by: moulds.iter().position(|m| at.x > m.fore - reach && at.x < m.aft + reach),
+    }
+}

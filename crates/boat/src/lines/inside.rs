@@ -1,0 +1,72 @@
+//! From the outside of the planking to the inside: the thickness taken off along the true normal.
+//!
+//! A deduction in the station plane is too small where the skin turns towards the ends. The point of the inside that
+//! lies in a station plane comes from a point of the outside a little further along: for each share s of the girth we
+//! look along the fair line through all sections at s for the place whose inward normal ends in the plane. At a post
+//! the normal from the rabbet line itself gives the inner rabbet.
+
+use super::{LinesError, SectionAt};
+use crate::geom::arc::ArcCurve;
+use crate::geom::fair::FairCurve;
+use crate::geom::{unit_or, Point, Vector};
+use crate::offsets::Table;
+use crate::spec::Spec;
+
+/// Shares of the girth looked at.
+const SHARES: usize = 40;
+/// Step in s for the tangent up the section.
+const STEP: f64 = 1e-4;
+
+/// Curves `spec.planking.thickness` inside `curves`.
+///
+/// # Errors
+/// [`LinesError::Inside`] where the inside folds on itself.
+pub fn bring_in(
+    curves: &[ArcCurve<3>],
+    kinds: &[(String, SectionAt)],
+    table: &Table,
+    spec: &Spec,
+) -> Result<Vec<ArcCurve<3>>, LinesError> {
+    let long = |s: f64, station: &str| {
+        let points: Vec<[f64; 3]> = curves.iter().map(|c| c.at(s * c.length())).collect();
+        FairCurve::by_chords(&points).map_err(|why| LinesError::Inside { station: station.to_string(), why })
+    };
+    let mut grid = Vec::with_capacity(SHARES + 1);
+    for i in 0..=SHARES {
+        let s = i as f64 / SHARES as f64;
+        let (low, high) = ((s - STEP).max(0.0), (s + STEP).min(1.0));
+        grid.push([long(s, "stem")?, long(low, "stem")?, long(high, "stem")?]);
+    }
+    let mut inside = Vec::with_capacity(curves.len());
+    for (j, (name, at)) in kinds.iter().enumerate() {
+        let points: Vec<[f64; 3]> =
+            grid.iter().map(|lines| inward(lines, j, *at, table, spec)).collect();
+        let curve = ArcCurve::through(&points)
+            .map_err(|why| LinesError::Inside { station: name.clone(), why })?;
+        inside.push(curve);
+    }
+    Ok(inside)
+}
+
+/// The inside point of section `j` on the line `lines[0]`, whose neighbours below and above give the tangent.
+fn inward(lines: &[FairCurve<3>; 3], j: usize, at: SectionAt, table: &Table, spec: &Spec) -> [f64; 3] {
+    let inner = |along: f64| -> (Point, Vector) {
+        let [p, low, high] = [0, 1, 2].map(|l| Point::from(lines[l].at(lines[l].knots()[j] + along)));
+        let aft = Vector::from(lines[0].d1(lines[0].knots()[j] + along));
+        let normal = unit_or((high - low).cross(&aft), Vector::y());
+        (p - spec.planking.thickness * normal, aft)
+    };
+    let mut along = 0.0;
+    for _ in 0..8 {
+        let (p, aft) = inner(along);
+        let Some(off) = super::aft_of_plane(at, table, spec, &p) else { break };
+        let (ahead, _) = inner(along + 0.5);
+        let slope = super::aft_of_plane(at, table, spec, &ahead).map_or(aft.x, |o| (o - off) / 0.5);
+        if off.abs() < 1e-9 || slope.abs() < 1e-3 {
+            break;
+        }
+        along -= off / slope;
+    }
+    let (p, _) = inner(along);
+    [p.x, p.y, p.z]
+}

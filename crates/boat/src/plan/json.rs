@@ -1,0 +1,251 @@
+//! The plan as JSON, which spreadsheets, checks and other programs read. The keys are a promise, documented in
+//! `docs/plan-json.md`: versioned, only added to.
+//!
+//! Lengths in mm, angles in degrees, masses in kg; numbers rounded to a thousandth (unit vectors to a millionth), so
+//! that the same boat gives the same bytes; what does not apply is null.
+
+use super::Plan;
+use crate::findings::Measure;
+use crate::geom::Point;
+use crate::offsets::{RowKind, StationAt};
+use crate::spec::EndSpec;
+use crate::units::Notation;
+use serde_json::{json, Value};
+
+/// The form of the JSON, raised when a key is added.
+pub const SCHEMA: u32 = 1;
+
+/// The plan as one JSON value, ended by a line break.
+#[must_use]
+pub fn to_json(plan: &Plan) -> String {
+    let value = json!({
+        "schema": SCHEMA,
+        "name": plan.spec.name,
+        "units": match plan.spec.lengths {
+            Notation::Mm => "mm",
+            Notation::FeetInchesEighths => "ft-in-8ths",
+            Notation::Inches => "in",
+        },
+        "stations": stations(plan),
+        "offsets": offsets(plan),
+        "sections": sections(plan),
+        "land_lines": plan.lands.iter()
+            .map(|l| json!({ "land": l.land, "points_mm": l.points.iter().map(xyz).collect::<Vec<_>>() }))
+            .collect::<Vec<_>>(),
+        "marks": marks(plan),
+        "strakes": strakes(plan),
+        "rivets": rivets(plan),
+        "ends": plan.ends.iter()
+            .map(|e| json!({
+                "strake": e.strake, "end": e.end, "fastenings": e.fastenings, "spacing_mm": num(e.spacing),
+            }))
+            .collect::<Vec<_>>(),
+        "timbers": plan.timbers.iter()
+            .map(|t| json!({
+                "n": t.n, "x_mm": num(t.x), "length_mm": num(t.length),
+                "bend_radius_min_mm": num(t.bend_radius_min), "girth_mm": num(t.girth),
+            }))
+            .collect::<Vec<_>>(),
+        "nails": plan.nails.iter()
+            .map(|n| json!({
+                "gauge": n.gauge, "length_mm": num(n.length), "count": n.count, "mass_kg": num(n.mass),
+            }))
+            .collect::<Vec<_>>(),
+        "boards": [],
+        "weights": {
+            "planking_kg": num(plan.weights.planking),
+            "fastenings_kg": num(plan.weights.fastenings),
+            "timbers_kg": num(plan.weights.timbers),
+            "total_kg": num(plan.weights.total),
+            "centre_mm": xyz(&plan.weights.centre),
+        },
+        "flotation": null,
+        "findings": plan.findings.iter()
+            .map(|f| json!({
+                "stage": f.stage.word(), "place": f.place, "measured": measure(f.measured),
+                "limit": measure(f.limit), "hint": f.hint,
+            }))
+            .collect::<Vec<_>>(),
+    });
+    let mut text = serde_json::to_string_pretty(&value).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// A number to a thousandth; null where it is not finite.
+fn num(v: f64) -> Value {
+    rounded(v, 1e3)
+}
+
+fn rounded(v: f64, per_unit: f64) -> Value {
+    let r = (v * per_unit).round() / per_unit;
+    // −0 and 0 are the same number and should be the same bytes.
+    if r.is_finite() { json!(if r == 0.0 { 0.0 } else { r }) } else { Value::Null }
+}
+
+fn degrees(radians: f64) -> Value {
+    num(radians.to_degrees())
+}
+
+fn maybe(v: Option<f64>) -> Value {
+    v.map_or(Value::Null, num)
+}
+
+fn xyz(p: &Point) -> Value {
+    json!([num(p.x), num(p.y), num(p.z)])
+}
+
+fn xy(p: &[f64; 2]) -> Value {
+    json!([num(p[0]), num(p[1])])
+}
+
+fn measure(m: Measure) -> Value {
+    match m {
+        Measure::Length(v) | Measure::Count(v) => num(v),
+        Measure::Angle(v) => degrees(v),
+        Measure::Ratio(v) => rounded(v, 1e6),
+    }
+}
+
+/// Stations of the table; the transom stands where its foot is.
+fn stations(plan: &Plan) -> Vec<Value> {
+    let x = |at: StationAt| match (at, &plan.spec.aft) {
+        (StationAt::Square(x), _) => x,
+        (StationAt::Transom, EndSpec::Transom(t)) => t.foot[0],
+        (StationAt::Transom, EndSpec::Post(_)) => f64::NAN,
+    };
+    plan.table.stations.iter().map(|s| json!({ "name": s.name, "x_mm": num(x(s.at)) })).collect()
+}
+
+fn offsets(plan: &Plan) -> Vec<Value> {
+    let mut out = Vec::new();
+    for (row, fair) in plan.table.rows.iter().zip(&plan.fair) {
+        let (kind, level) = match row.kind {
+            RowKind::HeightSheer | RowKind::HeightRabbet => ("height", None),
+            RowKind::HeightButtock(y) => ("height", Some(y)),
+            RowKind::HalfBreadthSheer | RowKind::HalfBreadthRabbet => ("half-breadth", None),
+            RowKind::HalfBreadthWaterline(z) => ("half-breadth", Some(z)),
+            RowKind::Diagonal(_) => ("distance", None),
+        };
+        for ((station, cell), fair) in plan.table.stations.iter().zip(&row.cells).zip(&fair.cells) {
+            out.push(json!({
+                "row": row.name,
+                "kind": kind,
+                "level_mm": maybe(level),
+                "station": station.name,
+                "given_mm": maybe(cell.as_ref().map(|c| c.mm)),
+                "fair_mm": maybe(fair.as_ref().map(|f| f.fair)),
+                "change_mm": maybe(fair.as_ref().map(|f| f.change)),
+                "suspect": fair.as_ref().is_some_and(|f| f.suspect),
+                "reads_like": fair.as_ref().and_then(|f| f.reads_like.clone()),
+            }));
+        }
+    }
+    out
+}
+
+fn sections(plan: &Plan) -> Vec<Value> {
+    plan.sections
+        .iter()
+        .map(|s| {
+            json!({
+                "station": s.name,
+                "points_mm": s.points.iter().map(|p| json!([num(p.y), num(p.z)])).collect::<Vec<_>>(),
+            })
+        })
+        .collect()
+}
+
+fn marks(plan: &Plan) -> Vec<Value> {
+    plan.marks
+        .iter()
+        .map(|m| {
+            json!({
+                "land": m.land,
+                "station": plan.sections[m.section].name,
+                "girth_mm": num(m.girth),
+                "x_mm": num(m.at.x),
+                "y_mm": num(m.at.y),
+                "z_mm": num(m.at.z),
+                "pinned": m.pinned,
+            })
+        })
+        .collect()
+}
+
+fn strakes(plan: &Plan) -> Vec<Value> {
+    plan.strakes
+        .iter()
+        .zip(&plan.flats)
+        .map(|(s, f)| {
+            let at: Vec<Value> = s
+                .at
+                .iter()
+                .map(|a| {
+                    json!({
+                        "station": plan.sections[a.section].name,
+                        "width_mm": num(a.width),
+                        "shows_mm": num(a.shows),
+                        "lap_mm": maybe(a.lap),
+                        "bevel_deg": a.bevel.map_or(Value::Null, degrees),
+                        "edge_left_mm": maybe(a.edge_left),
+                        "gain_mm": maybe(a.gain),
+                    })
+                })
+                .collect();
+            let stations: Vec<Value> = f
+                .stations
+                .iter()
+                .map(|t| {
+                    json!({
+                        "name": plan.sections[t.section].name,
+                        "lower_mm": xy(&t.lower),
+                        "upper_mm": xy(&t.upper),
+                    })
+                })
+                .collect();
+            json!({
+                "strake": s.strake,
+                "thickness_mm": num(s.thickness),
+                "at": at,
+                "lower_edge_mm": s.rulings.iter().map(|r| xyz(&r.lower)).collect::<Vec<_>>(),
+                "upper_edge_mm": s.rulings.iter().map(|r| xyz(&r.upper)).collect::<Vec<_>>(),
+                "flat": {
+                    "lower_edge_mm": f.lower.iter().map(xy).collect::<Vec<_>>(),
+                    "upper_edge_mm": f.upper.iter().map(xy).collect::<Vec<_>>(),
+                    "length_mm": num(f.length),
+                    "board_width_mm": num(f.board_width),
+                    "stations": stations,
+                },
+                "strain_max": rounded(f.strain_max, 1e7),
+                "edge_set_mm": num(f.edge_set),
+                "twist_max_deg_per_m": num(f.twist_max.to_degrees() * 1000.0),
+                "bend_radius_min_mm": num(f.bend_radius_min),
+            })
+        })
+        .collect()
+}
+
+fn rivets(plan: &Plan) -> Vec<Value> {
+    plan.rivets
+        .iter()
+        .map(|r| {
+            json!({
+                "land": r.land,
+                "n": r.n,
+                "x_mm": num(r.at.x),
+                "y_mm": num(r.at.y),
+                "z_mm": num(r.at.z),
+                "axis": [rounded(r.axis.x, 1e6), rounded(r.axis.y, 1e6), rounded(r.axis.z, 1e6)],
+                "lean_deg": degrees(r.lean),
+                "grip_mm": num(r.grip),
+                "nail_mm": maybe(r.nail),
+                "gauge": plan.spec.fastenings.gauge,
+                "head_edge_mm": num(r.head_edge),
+                "head_edge_square_mm": num(r.head_edge_square),
+                "timber": r.timber,
+                "blocked_by": r.blocked_by.map(|i| plan.moulds[i].name.clone()),
+            })
+        })
+        .collect()
+}

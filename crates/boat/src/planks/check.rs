@@ -1,0 +1,52 @@
+//! What to look at in the strakes.
+
+use super::Strake;
+use crate::findings::{Finding, Measure, Stage};
+use crate::lines::Skin;
+use crate::spec::PlankingSpec;
+
+/// Planks wider than the widest that may show, and edges left too thin, the worst place of each strake.
+#[must_use]
+pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for s in strakes {
+        let place = |section: usize| format!("strake {}, {}", s.strake, place_of(skin, section));
+        if let Some(widest) = s.at.iter().max_by(|a, b| a.shows.total_cmp(&b.shows)) {
+            let limit = spec.widest * if s.strake == 1 { spec.garboard } else { 1.0 };
+            if widest.shows > limit {
+                findings.push(Finding {
+                    stage: Stage::Planks,
+                    place: place(widest.section),
+                    measured: Measure::Length(widest.shows),
+                    limit: Measure::Length(limit),
+                    hint: "shows wider than the widest plank asked for: more strakes, or allow it (planking.widest)"
+                        .to_string(),
+                });
+            }
+        }
+        let thinnest = s.at.iter().filter_map(|a| Some((a.section, a.edge_left?))).min_by(|a, b| a.1.total_cmp(&b.1));
+        if let Some((section, left)) = thinnest {
+            if left < spec.edge_floor {
+                findings.push(Finding {
+                    stage: Stage::Planks,
+                    place: place(section),
+                    measured: Measure::Length(left),
+                    limit: Measure::Length(spec.edge_floor),
+                    hint: "little wood is left at the bevelled edge: narrower strakes there, or a narrower lap"
+                        .to_string(),
+                });
+            }
+        }
+    }
+    findings
+}
+
+/// `station 3`, `stem`, `transom`: a section in the builder's words.
+#[must_use]
+pub fn place_of(skin: &Skin, section: usize) -> String {
+    let s = &skin.sections[section];
+    match s.at {
+        crate::lines::SectionAt::Station(_) => format!("station {}", s.name),
+        _ => s.name.clone(),
+    }
+}

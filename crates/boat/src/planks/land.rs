@@ -1,0 +1,58 @@
+//! One land: how the next strake lies on the one below.
+//!
+//! At a ruling of strake k with upper inner edge U, outward normal N, ruling r (up) and M = N × tangent (in the face,
+//! square to the land, downward), the next strake with step q and lap w begins at
+//!
+//! ```text
+//! T = U + q N                        the top edge of the face it lies on
+//! L = T − (w / (−r·M)) r             lower inner edge, on strake k's outer face
+//! ```
+//!
+//! and runs up to the next land line. Where that lies outside the outer face carried on, the section is hollow: the
+//! next strake pivots on T, its ruling runs along U' − T, and L is w / cos β of it below T. Its lower inner edge is
+//! then bevelled instead of strake k's top outer edge. The two agree at β = 0.
+
+use super::Ruling;
+use crate::geom::{angle_about, unit_or, Point, Vector};
+
+/// Unit normal of a face with ruling `up` along a land of unit tangent `tangent`, outward.
+#[must_use]
+pub fn face_normal(up: &Vector, tangent: &Vector) -> Vector {
+    unit_or(up.cross(tangent), Vector::y())
+}
+
+/// Lower inner edge of the next strake at ruling `on` of the strake below, for a land of width `lap`; `next_upper` is
+/// the next land line at the same place along the boat.
+#[must_use]
+pub fn next_lower(on: &Ruling, next_upper: &Point, lap: f64) -> Point {
+    let top = on.upper + on.step * on.normal;
+    let beyond = next_upper - top;
+    if beyond.dot(&on.normal) <= 0.0 {
+        return top - (lap / on.squareness()) * on.up();
+    }
+    let up = unit_or(beyond, on.up());
+    let normal = face_normal(&up, &on.tangent);
+    let bevel = angle_about(&on.normal, &normal, &on.tangent);
+    let squareness = up.dot(&on.tangent.cross(&normal));
+    top - (lap / (bevel.cos() * squareness)) * up
+}
+
+/// Bevel of the land at `on` when the next strake's ruling there is `next_up`, radians, + turning inboard.
+#[must_use]
+pub fn bevel(on: &Ruling, next_up: &Vector) -> f64 {
+    angle_about(&on.normal, &face_normal(next_up, &on.tangent), &on.tangent)
+}
+
+/// Wood left at the top outer edge: the bevel takes lap · tan β off it, and nothing where the section is hollow.
+#[must_use]
+pub fn edge_left(thickness: f64, lap: f64, bevel: f64) -> f64 {
+    thickness - lap * bevel.tan().max(0.0)
+}
+
+/// Step between two strakes inside a gain of length `gain`, `from_end` mm from its flush end: a cubic, flat at both
+/// ends, since a straight ramp kinks the plank. `thickness` outside it.
+#[must_use]
+pub fn step(thickness: f64, gain: f64, from_end: f64) -> f64 {
+    let e = if gain > 0.0 { (from_end / gain).clamp(0.0, 1.0) } else { 1.0 };
+    thickness * e * e * (3.0 - 2.0 * e)
+}

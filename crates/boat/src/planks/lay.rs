@@ -1,0 +1,260 @@
+//! Laying the strakes, keel to sheer.
+
+use super::{land, Ruling, Strake, StrakeAt};
+use crate::geom::fair::FairCurve;
+use crate::geom::{unit_or, Point, Vector};
+use crate::lines::{aft_of_plane, SectionAt, Skin};
+use crate::lining::Lands;
+use crate::offsets::Table;
+use crate::spec::{EndSpec, Spec};
+
+/// Rulings between two sections. A plank 4 m long gets one every 25 mm or so.
+pub const RULINGS_PER_SPAN: usize = 16;
+
+/// Why a strake cannot be laid.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum PlanksError {
+    /// A strake has no width left beside its lap.
+    #[error(
+        "strake {strake} at {section}: its width on the tape would be {width:.1} mm, with a land of {lap:.1} mm on it; \
+         {least:.1} mm is the least that can be hung: fewer strakes, a narrower lap, or move its marks apart"
+    )]
+    TooNarrow {
+        /// Strake.
+        strake: usize,
+        /// Section.
+        section: String,
+        /// Width square to the land, mm.
+        width: f64,
+        /// Lap, mm.
+        lap: f64,
+        /// Least, mm.
+        least: f64,
+    },
+    /// The next strake would turn so far that nothing is left of the edge to bevel.
+    #[error(
+        "strake {strake} at {section}: the next strake turns {degrees:.0}° on it, and a land {lap:.1} mm wide would \
+         take {off:.1} mm off an edge {thickness:.1} mm thick; more strakes, or a narrower lap, turn less"
+    )]
+    NoEdge {
+        /// Strake.
+        strake: usize,
+        /// Section.
+        section: String,
+        /// Turn, degrees.
+        degrees: f64,
+        /// Lap, mm.
+        lap: f64,
+        /// Wood the bevel takes, mm.
+        off: f64,
+        /// Thickness, mm.
+        thickness: f64,
+    },
+}
+
+/// Lays every strake from its lands.
+///
+/// # Errors
+/// [`PlanksError`] names the strake and the section where it cannot be hung.
+pub fn lay(lands: &Lands, skin: &Skin, table: &Table, spec: &Spec) -> Result<Vec<Strake>, PlanksError> {
+    let lines: Vec<Line> = lands.curves.iter().map(Line::along).collect();
+    let planes = Planes { skin, table, spec };
+    let n = lands.strakes();
+    let mut strakes: Vec<Strake> = Vec::with_capacity(n);
+    for k in 1..=n {
+        let lower: Vec<Point> = match strakes.last() {
+            None => lines[0].points.clone(),
+            Some(below) => {
+                let raw: Vec<Point> = below
+                    .rulings
+                    .iter()
+                    .zip(&lines[k].points)
+                    .map(|(on, upper)| land::next_lower(on, upper, spec.planking.lap))
+                    .collect();
+                planes.align(&raw)
+            }
+        };
+        let rulings = rulings(&lower, &lines[k], spec, k == n);
+        if let Some(below) = strakes.last_mut() {
+            for (on, next) in below.rulings.iter_mut().zip(&rulings) {
+                on.bevel = Some(land::bevel(on, &next.up()));
+            }
+        }
+        strakes.push(Strake { strake: k, thickness: spec.planking.thickness, rulings, at: Vec::new() });
+    }
+    for strake in &mut strakes {
+        strake.at = numbers(strake, skin, spec)?;
+    }
+    Ok(strakes)
+}
+
+/// A land line sampled for rulings.
+struct Line {
+    points: Vec<Point>,
+    tangents: Vec<Vector>,
+    along: Vec<f64>,
+}
+
+impl Line {
+    fn along(curve: &FairCurve<3>) -> Self {
+        let knots = curve.knots();
+        let mut t = Vec::with_capacity((knots.len() - 1) * RULINGS_PER_SPAN + 1);
+        for w in knots.windows(2) {
+            for i in 0..RULINGS_PER_SPAN {
+                t.push(w[0] + (w[1] - w[0]) * i as f64 / RULINGS_PER_SPAN as f64);
+            }
+        }
+        t.push(knots[knots.len() - 1]);
+        let points: Vec<Point> = t.iter().map(|&t| Point::from(curve.at(t))).collect();
+        let tangents = t.iter().map(|&t| unit_or(Vector::from(curve.d1(t)), Vector::x())).collect();
+        let mut along = vec![0.0];
+        for w in points.windows(2) {
+            along.push(along[along.len() - 1] + (w[1] - w[0]).norm());
+        }
+        Line { points, tangents, along }
+    }
+}
+
+fn rulings(lower: &[Point], upper: &Line, spec: &Spec, is_sheer: bool) -> Vec<Ruling> {
+    let whole = upper.along[upper.along.len() - 1];
+    let p = &spec.planking;
+    let aft_gain = match spec.aft {
+        EndSpec::Post(_) => Some(p.gain),
+        EndSpec::Transom(_) => p.transom_gain,
+    };
+    let last = lower.len() - 1;
+    (0..lower.len())
+        .map(|i| {
+            let up = unit_or(upper.points[i] - lower[i], Vector::z());
+            let edge = unit_or(lower[(i + 1).min(last)] - lower[i.saturating_sub(1)], upper.tangents[i]);
+            let fore = land::step(p.thickness, p.gain, upper.along[i]);
+            let aft = aft_gain.map_or(p.thickness, |gain| land::step(p.thickness, gain, whole - upper.along[i]));
+            Ruling {
+                lower: lower[i],
+                upper: upper.points[i],
+                normal: land::face_normal(&up, &upper.tangents[i]),
+                tangent: upper.tangents[i],
+                lower_normal: land::face_normal(&up, &edge),
+                along: upper.along[i],
+                step: if is_sheer { p.thickness } else { fore.min(aft) },
+                bevel: None,
+            }
+        })
+        .collect()
+}
+
+/// The planes and posts at which rulings must lie.
+struct Planes<'a> {
+    skin: &'a Skin,
+    table: &'a Table,
+    spec: &'a Spec,
+}
+
+impl Planes<'_> {
+    /// The edge `raw` with its points slid along it so that those at the sections lie in the sections' planes, or on
+    /// the rabbet of a post; those between slide in proportion.
+    fn align(&self, raw: &[Point]) -> Vec<Point> {
+        let sections = self.skin.sections.len();
+        let slides: Vec<f64> = (0..sections).map(|j| self.slide(raw, j)).collect();
+        (0..raw.len())
+            .map(|i| {
+                let (j, part) = (i / RULINGS_PER_SPAN, (i % RULINGS_PER_SPAN) as f64 / RULINGS_PER_SPAN as f64);
+                let slide = if j + 1 < sections { slides[j] * (1.0 - part) + slides[j + 1] * part } else { slides[j] };
+                along_polyline(raw, i as f64 + slide)
+            })
+            .collect()
+    }
+
+    /// How many rulings to slide at section `j`.
+    fn slide(&self, raw: &[Point], j: usize) -> f64 {
+        let at = (j * RULINGS_PER_SPAN) as f64;
+        let off = |a: f64| self.aft_of(j, &along_polyline(raw, a));
+        let mut slide = 0.0;
+        for _ in 0..12 {
+            let (here, ahead) = (off(at + slide), off(at + slide + 0.05));
+            let slope = (ahead - here) / 0.05;
+            if here.abs() < 1e-9 || slope.abs() < 1e-6 {
+                break;
+            }
+            // Never past the neighbouring rulings by more than a few: a curve that far off has other troubles.
+            slide = (slide - here / slope).clamp(-4.0, 4.0);
+        }
+        slide
+    }
+
+    /// Distance aft of section `j`, along x.
+    fn aft_of(&self, j: usize, p: &Point) -> f64 {
+        let section = &self.skin.sections[j];
+        match section.at {
+            SectionAt::Post => p.x - x_at_height(&section.points, p.z),
+            at => aft_of_plane(at, self.table, self.spec, p).unwrap_or(0.0),
+        }
+    }
+}
+
+/// x of the post's rabbet at height `z`, run straight on past its ends.
+fn x_at_height(points: &[Point], z: f64) -> f64 {
+    let i = points[1..points.len() - 1].partition_point(|p| p.z <= z);
+    let (a, b) = (points[i], points[i + 1]);
+    if (b.z - a.z).abs() < 1e-9 { a.x } else { a.x + (b.x - a.x) * (z - a.z) / (b.z - a.z) }
+}
+
+/// Point at the fractional index `a` of a smooth polyline, by the cubic through the four nearest points; a little
+/// past the ends too.
+fn along_polyline(points: &[Point], a: f64) -> Point {
+    let n = points.len();
+    if n < 4 {
+        return points[(a.round().max(0.0) as usize).min(n - 1)];
+    }
+    let first = (a.floor() as isize - 1).clamp(0, n as isize - 4) as usize;
+    let x = a - first as f64;
+    let weights = [
+        -(x - 1.0) * (x - 2.0) * (x - 3.0) / 6.0,
+        x * (x - 2.0) * (x - 3.0) / 2.0,
+        -x * (x - 1.0) * (x - 3.0) / 2.0,
+        x * (x - 1.0) * (x - 2.0) / 6.0,
+    ];
+    Point::from(points[first..first + 4].iter().zip(weights).fold(Vector::zeros(), |sum, (p, w)| sum + p.coords * w))
+}
+
+/// The numbers at each section, refused where the strake cannot be hung.
+fn numbers(strake: &Strake, skin: &Skin, spec: &Spec) -> Result<Vec<StrakeAt>, PlanksError> {
+    let (t, lap) = (strake.thickness, spec.planking.lap);
+    let mut at = Vec::with_capacity(skin.sections.len());
+    for section in 0..skin.sections.len() {
+        let ruling = section * RULINGS_PER_SPAN;
+        let r = &strake.rulings[ruling];
+        let width = r.width();
+        let (name, has_land) = (&skin.sections[section].name, r.bevel.is_some());
+        // Its own lower land and the one on its upper edge may meet at an end, but not cross; the garboard has no
+        // lower land, and its hood runs out to nothing along the rabbet.
+        let least = if strake.strake == 1 { 0.0 } else { lap };
+        if width.is_nan() || width <= least {
+            return Err(PlanksError::TooNarrow { strake: strake.strake, section: name.clone(), width, lap, least });
+        }
+        if let Some(bevel) = r.bevel {
+            let off = t - land::edge_left(t, lap, bevel);
+            if bevel.is_nan() || bevel.abs() > 1.2 || off >= t {
+                return Err(PlanksError::NoEdge {
+                    strake: strake.strake,
+                    section: name.clone(),
+                    degrees: bevel.to_degrees(),
+                    lap,
+                    off,
+                    thickness: t,
+                });
+            }
+        }
+        at.push(StrakeAt {
+            section,
+            ruling,
+            width,
+            shows: if has_land { width - lap } else { width },
+            lap: has_land.then_some(lap),
+            bevel: r.bevel,
+            edge_left: r.bevel.map(|b| land::edge_left(t, lap, b)),
+            gain: has_land.then_some((t - r.step) / 2.0),
+        });
+    }
+    Ok(at)
+}

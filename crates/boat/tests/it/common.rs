@@ -1,0 +1,83 @@
+//! Boats made for the tests.
+
+use boat::geom::arc::ArcCurve;
+use boat::geom::Point;
+use boat::lines::{Section, SectionAt, Skin};
+use boat::lining::Lands;
+use boat::offsets::{Station, StationAt, Table};
+use boat::spec::{
+    DrawnTo, EndSpec, FasteningSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, TimberSpec, Wood,
+};
+use boat::units::Notation;
+
+/// A spec with planks `thickness` thick and lands `lap` wide, no gains.
+pub fn spec(thickness: f64, lap: f64) -> Spec {
+    let wood = Wood { name: "larch".to_string(), density: 580.0 };
+    let post = |x: f64| EndSpec::Post(Post { half_siding: 10.0, rabbet: vec![[x, 500.0], [x, 0.0]] });
+    Spec {
+        name: "Test".to_string(),
+        kind: String::new(),
+        drawn_by: String::new(),
+        built_at: String::new(),
+        lengths: Notation::Mm,
+        lines: LinesSpec {
+            drawn_to: DrawnTo::Inside,
+            fair_within: 0.0,
+            keel_half_siding: 10.0,
+            diagonals: Vec::new(),
+        },
+        fore: post(0.0),
+        aft: post(4000.0),
+        planking: PlankingSpec {
+            thickness,
+            lap,
+            strakes: None,
+            widest: 120.0,
+            garboard: 1.0,
+            edge_floor: 0.4 * thickness,
+            gain: 0.0,
+            transom_gain: None,
+            wood: wood.clone(),
+        },
+        timbers: TimberSpec { spacing: 150.0, sided: 20.0, moulded: 12.0, spare: 75.0, wood },
+        fastenings: FasteningSpec {
+            gauge: 14,
+            nail_lengths: vec![20.0, 25.0, 30.0, 40.0],
+            rove: 1.5,
+            rove_diameter: 9.5,
+            clench: 1.0,
+            between: 2,
+            end_spacing: 32.0,
+            spare: 0.1,
+        },
+        moulds: MouldSpec { thickness: 19.0 },
+    }
+}
+
+/// A skin whose sections stand at the stations `x`, each a curve through `section(x)`; and the table of its stations.
+pub fn skin(x: &[f64], section: impl Fn(f64) -> Vec<Point>) -> (Skin, Table) {
+    let curves: Vec<ArcCurve<3>> = x
+        .iter()
+        .map(|&x| ArcCurve::through(&section(x).into_iter().map(Into::into).collect::<Vec<[f64; 3]>>()).unwrap())
+        .collect();
+    let sections = curves
+        .iter()
+        .enumerate()
+        .map(|(i, c)| Section {
+            name: format!("{i}"),
+            at: SectionAt::Station(i),
+            points: (0..=40).map(|p| Point::from(c.at(c.length() * f64::from(p) / 40.0))).collect(),
+            girth: c.length(),
+        })
+        .collect();
+    let stations =
+        x.iter().enumerate().map(|(i, &x)| Station { name: format!("{i}"), at: StationAt::Square(x) }).collect();
+    (Skin { curves, sections }, Table { stations, rows: Vec::new() })
+}
+
+/// Lands at the same shares of the girth on every section.
+pub fn lands(skin: &Skin, shares: &[f64]) -> Lands {
+    let u: Vec<Vec<f64>> = shares.iter().map(|&s| vec![s; skin.curves.len()]).collect();
+    let pinned = vec![vec![true; skin.curves.len()]; shares.len()];
+    Lands::through(skin, u, pinned).unwrap()
+}

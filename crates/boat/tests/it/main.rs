@@ -1,0 +1,4 @@
+//! The integration tests, one program.
+
+mod closed_forms;
+mod common;
