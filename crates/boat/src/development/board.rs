@@ -13,8 +13,7 @@ pub struct Seat {
 /// Turns the grid so that the straight board that holds it is narrowest: one edge of such a board lies along an edge
 /// of the outline's convex hull. The plank keeps its bow to the left and its sheer edge up.
 pub fn seat(points: &[Vec<[f64; 2]>]) -> Seat {
-    let outline: Vec<[f64; 2]> =
-        points.iter().flat_map(|row| [row[0], row[row.len() - 1]]).collect();
+    let outline: Vec<[f64; 2]> = points.iter().flat_map(|row| [row[0], row[row.len() - 1]]).collect();
     let hull = hull(outline.clone());
     let width_along = |u: [f64; 2]| {
         let (low, high) = extent(&outline, [-u[1], u[0]]);

@@ -15,7 +15,9 @@ use crate::geom::{Point, Vector};
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum FlattenError {
     /// Two of its points coincide.
-    #[error("strake {strake}: two of its points coincide near ruling {ruling}, so it has no flat shape; are two lands crossing there?")]
+    #[error(
+        "strake {strake}: two of its points coincide near ruling {ruling}, so it has no flat shape; are two lands crossing there?"
+    )]
     Folded {
         /// Strake, 1 first.
         strake: usize,
@@ -99,7 +101,8 @@ pub fn flatten(surface: &[Vec<Point>]) -> Result<Flat, FlattenError> {
     if !energy.is_finite() {
         return Err(FlattenError::NotSettled { strake: 0 });
     }
-    let strain_max = cells.iter().flat_map(|c| c.gauss.iter().map(|g| principal(&strain(c, g, &flat)))).fold(0.0, f64::max);
+    let strain_max =
+        cells.iter().flat_map(|c| c.gauss.iter().map(|g| principal(&strain(c, g, &flat)))).fold(0.0, f64::max);
     Ok(Flat {
         points: flat.chunks(columns).map(<[[f64; 2]]>::to_vec).collect(),
         strain_max,

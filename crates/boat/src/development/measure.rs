@@ -1,6 +1,6 @@
 //! What a plank must be forced to do: bend, twist, edge-set.
 
-use crate::geom::{angle_about, sagitta, unit_or, Point, Vector};
+use crate::geom::{Point, Vector, angle_about, sagitta, unit_or};
 
 /// What the plank's middle line does.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -14,8 +14,7 @@ mod check;
 pub mod flatten;
 pub mod measure;
 
-use crate::geom::{Point, Vector};
-use crate::planks::land::face_normal;
+use crate::geom::{Point, unit_or};
 use crate::planks::Strake;
 
 pub use check::check;
@@ -66,18 +65,15 @@ const CELLS_ACROSS: usize = 4;
 /// The neutral surface of a strake as a grid `[ruling][0 lower … CELLS_ACROSS upper]`, mm.
 #[must_use]
 pub fn neutral_surface(strake: &Strake) -> Vec<Vec<Point>> {
-    let r = &strake.rulings;
-    let last = r.len() - 1;
-    (0..r.len())
-        .map(|i| {
-            let (a, b) = (&r[i.saturating_sub(1)], &r[(i + 1).min(last)]);
-            let (along_lower, along_upper) = (b.lower - a.lower, b.upper - a.upper);
+    strake
+        .rulings
+        .iter()
+        .map(|r| {
             (0..=CELLS_ACROSS)
                 .map(|c| {
                     let v = c as f64 / CELLS_ACROSS as f64;
-                    let edge: Vector = along_lower * (1.0 - v) + along_upper * v;
-                    let normal = face_normal(&r[i].up(), &edge);
-                    r[i].lower + (r[i].upper - r[i].lower) * v + normal * (0.5 * strake.thickness)
+                    let normal = unit_or(r.lower_normal * (1.0 - v) + r.normal * v, r.normal);
+                    r.lower + (r.upper - r.lower) * v + normal * (0.5 * strake.thickness)
                 })
                 .collect()
         })

@@ -3,37 +3,37 @@
 //! Unknown is the change δ of every entry. Wanted is the least of
 //!
 //! ```text
-//! Σ_lines z'Kz  +  SECTIONS Σ_sections (y'Ky + z'Kz)  +  PULL Σ (δ/tol)²  +  SLACK Σ e,    |δ| ≤ tol + e,  e ≥ 0
+//! Σ_lines z'Kz/s²  +  SECTIONS Σ_sections (y'Ky + z'Kz)/s²  +  PULL Σ (δ/tol)²,    |δ| ≤ tol
 //! ```
 //!
 //! where K is the energy of the fair curve through a line (over x) or a section (over its chords), each measured in
-//! its own mean spacing, so that every term is in mm². `tol` is the tolerance square to the skin, so an entry whose
-//! line crosses the skin at a flat angle may move further. The price of slack grows with its size only in the first
-//! power, so few entries use it, and those are the suspects. The chords are measured again from the fair points and
-//! the whole solved again, since a misprint spoils them the first time.
+//! its own mean spacing, and s is the size of bend the line or section has anyway (`energy::size`), so that a hard
+//! bilge is not eased as if it were noise. `tol` is the tolerance square to the skin, so an entry whose
+//! line crosses the skin at a flat angle may move further. Entries that are doubtful (`misprints`) are left out of the
+//! data: they have neither pull nor limit and go where the rest want them. The chords are measured again from the
+//! fair points and the whole solved again.
 //!
-//! Errors fall short of the true shape where the table is coarse: what bends between two stations is not seen.
-//! Lines alone, or sections alone, make bevels worse, not better: both are needed.
+//! The two weights were chosen on our example boats' tables before and after rounding: docs/fairing.md.
+//! Which way errors fall: what bends between two stations is not seen, and a true hard bend is eased, by no more than
+//! the tolerance.
 
-use super::profile::{Ends, LineEnd};
-use super::sections::{chain, SectionPoint};
+use super::energy::{Energy, Term, size};
+use super::line::{Line, line};
+use super::misprints;
+use super::profile::Ends;
+use super::sections::{SectionPoint, chain};
 use super::{FairCell, FairRow, LinesError};
 use crate::geom::fair::{chord_knots, scaled_energy_matrix};
-use crate::offsets::{Row, RowKind, StationAt, Table};
-use crate::spec::{Diagonal, Spec};
+use crate::offsets::{Row, StationAt, Table};
+use crate::spec::Spec;
 use crate::units::slips;
-use clarabel::algebra::CscMatrix;
-use clarabel::solver::{DefaultSettingsBuilder, DefaultSolver, IPSolver, NonnegativeConeT, SolverStatus};
-use nalgebra::{DMatrix, DVector};
 
-/// Weight of a section's energy against a line's.
-const SECTIONS: f64 = 0.5;
-/// Weight of staying at the table, against the energies, mm².
-const PULL: f64 = 0.5;
-/// Price of a millimetre past the tolerance, mm.
-const SLACK: f64 = 40.0;
-/// An end nearer to a station than this share of the spacing is the same place.
-const SAME_PLACE: f64 = 0.06;
+/// Weight of a section against a line: a section has few points and much shape.
+const SECTIONS: f64 = 0.3;
+/// Weight of staying at the table.
+const PULL: f64 = 10.0;
+/// Weight that holds an entry standing on a post to the post, mm².
+const TIE: f64 = 10.0;
 /// Rounds of measuring chords and solving.
 const ROUNDS: usize = 3;
 /// Least share of a change that counts square to the skin: an entry may move at most four times the tolerance.
@@ -49,19 +49,33 @@ pub fn fair(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize]) -> Resu
     let within = spec.lines.fair_within;
     let mut values = given.clone();
     let mut square = vec![vec![1.0; table.stations.len()]; table.rows.len()];
+    let mut doubtful = Vec::new();
     if within > 0.0 {
+        doubtful = misprints::doubtful(table, spec, ends, &given)?;
         let unknowns = Unknowns::of(&given);
+        for (r, c) in &doubtful {
+            values[*r][*c] = misprints::expected(table, spec, ends, (*r, *c), &given, &doubtful)?.or(given[*r][*c]);
+        }
         for _ in 0..ROUNDS {
             let mut energy = Energy::zeros(unknowns.count);
             for r in 0..table.rows.len() {
-                line_energy(&mut energy, &unknowns, table, spec, ends, r, &given)?;
+                line_energy(&mut energy, &unknowns, table, r, &line(table, spec, ends, r, &given, &[]))?;
             }
             let all: Vec<usize> = stations.iter().copied().chain(transom_column(table)).collect();
             for station in all {
                 section_energy(&mut energy, &unknowns, table, spec, ends, station, &given, &values, &mut square)?;
             }
-            let tol: Vec<f64> = unknowns.places.iter().map(|&(r, c)| within / square[r][c]).collect();
-            let change = solve(energy, &tol).map_err(|status| LinesError::NotFaired { within_mm: within, status })?;
+            let tol: Vec<Option<f64>> = unknowns
+                .places
+                .iter()
+                .map(|&(r, c)| (!doubtful.contains(&(r, c))).then_some(within / square[r][c]))
+                .collect();
+            for (u, tol) in tol.iter().enumerate() {
+                if let Some(tol) = tol {
+                    energy.tie(u, PULL / (tol * tol), 0.0);
+                }
+            }
+            let change = energy.least(&tol).map_err(|status| LinesError::NotFaired { within_mm: within, status })?;
             for (&(r, c), d) in unknowns.places.iter().zip(&change) {
                 values[r][c] = given[r][c].map(|v| v + d);
             }
@@ -72,7 +86,7 @@ pub fn fair(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize]) -> Resu
         .iter()
         .enumerate()
         .map(|(r, row)| FairRow {
-            cells: (0..row.cells.len()).map(|c| fair_cell(row, r, c, &values, &square, spec)).collect(),
+            cells: (0..row.cells.len()).map(|c| fair_cell(row, r, c, &values, &doubtful, spec)).collect(),
         })
         .collect())
 }
@@ -82,14 +96,12 @@ fn fair_cell(
     r: usize,
     c: usize,
     values: &[Vec<Option<f64>>],
-    square: &[Vec<f64>],
+    doubtful: &[(usize, usize)],
     spec: &Spec,
 ) -> Option<FairCell> {
     let (cell, fair) = (row.cells[c].as_ref()?, values[r][c]?);
     let change = fair - cell.mm;
-    let off = change.abs() * square[r][c];
-    // A quarter more than the tolerance, so that an entry on the line is not called doubtful.
-    let suspect = spec.lines.fair_within > 0.0 && off > 1.25 * spec.lines.fair_within;
+    let suspect = doubtful.contains(&(r, c));
     let reads_like = suspect.then(|| {
         let near = slips(&cell.text, spec.lengths)
             .into_iter()
@@ -137,110 +149,28 @@ impl Unknowns {
     }
 }
 
-/// ½ δ'Hδ + g'δ.
-struct Energy {
-    h: DMatrix<f64>,
-    g: DVector<f64>,
-}
-
-/// A value of a line or section: fixed, plus a multiple of some unknown.
-struct Term {
-    value: f64,
-    unknown: Option<(usize, f64)>,
-}
-
-impl Energy {
-    fn zeros(n: usize) -> Self {
-        Energy { h: DMatrix::zeros(n, n), g: DVector::zeros(n) }
-    }
-
-    /// Adds weight · z'Kz of the terms.
-    fn add(&mut self, weight: f64, k: &DMatrix<f64>, terms: &[Term]) {
-        for (i, a) in terms.iter().enumerate() {
-            let Some((ua, ca)) = a.unknown else { continue };
-            for (j, b) in terms.iter().enumerate() {
-                self.g[ua] += 2.0 * weight * ca * k[(i, j)] * b.value;
-                if let Some((ub, cb)) = b.unknown {
-                    self.h[(ua, ub)] += 2.0 * weight * ca * cb * k[(i, j)];
-                }
-            }
-        }
-    }
-
-    /// Adds weight · (δ − target)².
-    fn tie(&mut self, unknown: usize, weight: f64, target: f64) {
-        self.h[(unknown, unknown)] += 2.0 * weight;
-        self.g[unknown] -= 2.0 * weight * target;
-    }
-}
-
-/// Where a row's line ends on the posts, and how its value reads there.
-fn line_ends(row: &Row, ends: &Ends, diagonals: &[Diagonal]) -> [Option<(f64, f64)>; 2] {
-    let place = |e: Option<LineEnd>, value: &dyn Fn(LineEnd) -> f64| e.map(|p| (p[0], value(p)));
-    let both = |e: [Option<LineEnd>; 2], value: &dyn Fn(LineEnd) -> f64| e.map(|p| place(p, value));
-    match &row.kind {
-        RowKind::HeightSheer => both(ends.sheer(), &|p| p[2]),
-        RowKind::HalfBreadthSheer => both(ends.sheer(), &|p| p[1]),
-        RowKind::HalfBreadthWaterline(z) => both(ends.at_height(*z), &|p| p[1]),
-        RowKind::HeightRabbet => [ends.fore_foot(), ends.aft_foot()].map(|p| Some((p[0], p[1]))),
-        RowKind::HeightButtock(_) | RowKind::HalfBreadthRabbet => [None, None],
-        RowKind::Diagonal(i) => {
-            let d = &diagonals[*i];
-            both(ends.at_diagonal(d.height, d.below_level), &|p| p[1] / d.below_level.cos())
-        }
-    }
-}
-
 fn line_energy(
     energy: &mut Energy,
     unknowns: &Unknowns,
     table: &Table,
-    spec: &Spec,
-    ends: &Ends,
     r: usize,
-    given: &[Vec<Option<f64>>],
+    line: &Line,
 ) -> Result<(), LinesError> {
-    let row = &table.rows[r];
-    let mut line: Vec<(f64, Term)> = Vec::new();
-    for (c, station) in table.stations.iter().enumerate() {
-        let (Some(value), Some(u)) = (given[r][c], unknowns.index[r][c]) else { continue };
-        let x = match (station.at, ends.transom()) {
-            (StationAt::Square(x), _) => x,
-            (StationAt::Transom, Some(t)) => t.x_at(height_of(&row.kind, value)),
-            (StationAt::Transom, None) => continue,
-        };
-        line.push((x, Term { value, unknown: Some((u, 1.0)) }));
-    }
-    if line.len() < 2 {
-        return Ok(());
-    }
-    let spacing = (line[line.len() - 1].0 - line[0].0) / (line.len() - 1) as f64;
-    for (end, aft) in line_ends(row, ends, &spec.lines.diagonals).into_iter().zip([false, true]) {
-        let Some((x, value)) = end else { continue };
-        let near = if aft { line.len() - 1 } else { 0 };
-        let beyond = if aft { x - line[near].0 } else { line[near].0 - x };
-        if beyond > SAME_PLACE * spacing {
-            let at = if aft { line.len() } else { 0 };
-            line.insert(at, (x, Term { value, unknown: None }));
-        } else if beyond > -SAME_PLACE * spacing {
-            if let Some((u, _)) = line[near].1.unknown {
-                energy.tie(u, 10.0, value - line[near].1.value);
-            }
+    for &(c, end) in &line.tied {
+        if let (Some(u), Some(p)) = (unknowns.index[r][c], line.points.iter().find(|p| p.column == Some(c))) {
+            energy.tie(u, TIE, end - p.value);
         }
     }
-    let knots: Vec<f64> = line.iter().map(|l| l.0).collect();
-    let k = scaled_energy_matrix(&knots).map_err(|why| LinesError::Line { row: row.name.clone(), why })?;
-    let terms: Vec<Term> = line.into_iter().map(|l| l.1).collect();
-    energy.add(1.0, &k, &terms);
-    Ok(())
-}
-
-/// Height at which to ask the transom where it stands for an entry.
-fn height_of(kind: &RowKind, value: f64) -> f64 {
-    match kind {
-        RowKind::HalfBreadthWaterline(z) => *z,
-        _ => value,
+    if line.points.len() < 2 {
+        return Ok(());
     }
+    let knots: Vec<f64> = line.points.iter().map(|p| p.x).collect();
+    let k = scaled_energy_matrix(&knots).map_err(|why| LinesError::Line { row: table.rows[r].name.clone(), why })?;
+    let unknown = |column: Option<usize>| column.and_then(|c| unknowns.index[r][c]).map(|u| (u, 1.0));
+    let terms: Vec<Term> = line.points.iter().map(|p| Term { value: p.value, unknown: unknown(p.column) }).collect();
+    let values: Vec<f64> = line.points.iter().map(|p| p.value).collect();
+    energy.add(size(&k, &[&values]).powi(-2), &k, &terms);
+    Ok(())
 }
 
 #[allow(clippy::too_many_arguments, reason = "one call site; a struct would only rename the arguments")]
@@ -263,9 +193,11 @@ fn section_energy(
     let knots = chord_knots(&yz);
     let k = scaled_energy_matrix(&knots)
         .map_err(|why| LinesError::Section { station: table.stations[station].name.clone(), why })?;
+    let (y, z): (Vec<f64>, Vec<f64>) = yz.iter().map(|p| (p[0], p[1])).unzip();
+    let weight = SECTIONS * size(&k, &[&y, &z]).powi(-2);
     for axis in 0..2 {
         let terms: Vec<Term> = points.iter().map(|p| term(p, axis, unknowns, station, given, values)).collect();
-        energy.add(SECTIONS, &k, &terms);
+        energy.add(weight, &k, &terms);
     }
     for (i, p) in points.iter().enumerate() {
         let (before, after) = (yz[i.saturating_sub(1)], yz[(i + 1).min(yz.len() - 1)]);
@@ -295,52 +227,12 @@ fn term(
         if m.toward[axis] == 0.0 {
             continue;
         }
-        if let (Some(u), Some(v), Some(g)) = (unknowns.index[m.row][station], values[m.row][station], given[m.row][station])
+        if let (Some(u), Some(v), Some(g)) =
+            (unknowns.index[m.row][station], values[m.row][station], given[m.row][station])
         {
             value -= m.toward[axis] * (v - g);
             unknown = Some((u, m.toward[axis]));
         }
     }
     Term { value, unknown }
-}
-
-/// Least of the energy with the tolerances of the module's opening; the changes, or what the solver said.
-fn solve(mut energy: Energy, tol: &[f64]) -> Result<Vec<f64>, String> {
-    let n = tol.len();
-    for (i, t) in tol.iter().enumerate() {
-        energy.tie(i, PULL / (t * t), 0.0);
-    }
-    // Variables δ then e. Rows: δ − e ≤ tol, −δ − e ≤ tol, −e ≤ 0.
-    let (mut pi, mut pj, mut pv) = (Vec::new(), Vec::new(), Vec::new());
-    for j in 0..n {
-        for i in 0..=j {
-            if energy.h[(i, j)] != 0.0 {
-                pi.push(i);
-                pj.push(j);
-                pv.push(energy.h[(i, j)]);
-            }
-        }
-    }
-    let p = CscMatrix::new_from_triplets(2 * n, 2 * n, pi, pj, pv);
-    let q: Vec<f64> = energy.g.iter().copied().chain((0..n).map(|_| SLACK)).collect();
-    let (mut ai, mut aj, mut av) = (Vec::new(), Vec::new(), Vec::new());
-    for i in 0..n {
-        for (row, column, v) in
-            [(i, i, 1.0), (i, n + i, -1.0), (n + i, i, -1.0), (n + i, n + i, -1.0), (2 * n + i, n + i, -1.0)]
-        {
-            ai.push(row);
-            aj.push(column);
-            av.push(v);
-        }
-    }
-    let a = CscMatrix::new_from_triplets(3 * n, 2 * n, ai, aj, av);
-    let b: Vec<f64> = tol.iter().chain(tol).copied().chain((0..n).map(|_| 0.0)).collect();
-    let settings = DefaultSettingsBuilder::default().verbose(false).build().map_err(|e| e.to_string())?;
-    let mut solver =
-        DefaultSolver::new(&p, &q, &a, &b, &[NonnegativeConeT(3 * n)], settings).map_err(|e| e.to_string())?;
-    solver.solve();
-    match solver.solution.status {
-        SolverStatus::Solved | SolverStatus::AlmostSolved => Ok(solver.solution.x[..n].to_vec()),
-        other => Err(format!("{other:?}")),
-    }
 }

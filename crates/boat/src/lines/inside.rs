@@ -8,7 +8,7 @@
 use super::{LinesError, SectionAt};
 use crate::geom::arc::ArcCurve;
 use crate::geom::fair::FairCurve;
-use crate::geom::{unit_or, Point, Vector};
+use crate::geom::{Point, Vector, unit_or};
 use crate::offsets::Table;
 use crate::spec::Spec;
 
@@ -39,10 +39,8 @@ pub fn bring_in(
     }
     let mut inside = Vec::with_capacity(curves.len());
     for (j, (name, at)) in kinds.iter().enumerate() {
-        let points: Vec<[f64; 3]> =
-            grid.iter().map(|lines| inward(lines, j, *at, table, spec)).collect();
-        let curve = ArcCurve::through(&points)
-            .map_err(|why| LinesError::Inside { station: name.clone(), why })?;
+        let points: Vec<[f64; 3]> = grid.iter().map(|lines| inward(lines, j, *at, table, spec)).collect();
+        let curve = ArcCurve::through(&points).map_err(|why| LinesError::Inside { station: name.clone(), why })?;
         inside.push(curve);
     }
     Ok(inside)

@@ -9,8 +9,11 @@
 //! Frame: x aft from the first station, y outboard, z up from base; mm; one side.
 //! Cannot do: sections below the rabbet (a hollow keel), half-breadths that pass the centreline.
 
+mod energy;
 pub mod fairing;
 pub mod inside;
+mod line;
+mod misprints;
 pub mod profile;
 pub mod sections;
 
@@ -221,7 +224,8 @@ fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
         for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&faired.cells) {
             let (Some(cell), Some(fair)) = (cell, fair) else { continue };
             if fair.suspect {
-                let reads = fair.reads_like.as_ref().map_or(String::new(), |r| format!("; it should probably say {r}"));
+                let reads =
+                    fair.reads_like.as_ref().map_or(String::new(), |r| format!("; it should probably say {r}"));
                 findings.push(Finding {
                     stage: Stage::Lines,
                     place: format!("{}, station {}", row.name, station.name),

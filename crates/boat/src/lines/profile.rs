@@ -15,8 +15,14 @@ pub struct Ends {
 #[derive(Debug, Clone)]
 enum End {
     /// The rabbet `(x, z)` by its chords from the head down.
-    Post { post: Post, curve: FairCurve<2> },
-    Transom { plane: Transom, rabbet_z: f64 },
+    Post {
+        post: Post,
+        curve: FairCurve<2>,
+    },
+    Transom {
+        plane: Transom,
+        rabbet_z: f64,
+    },
 }
 
 /// A point where a long line of the body ends: x, y, z.

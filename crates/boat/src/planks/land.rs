@@ -11,9 +11,12 @@
 //! and runs up to the next land line. Where that lies outside the outer face carried on, the section is hollow: the
 //! next strake pivots on T, its ruling runs along U' − T, and L is w / cos β of it below T. Its lower inner edge is
 //! then bevelled instead of strake k's top outer edge. The two agree at β = 0.
+//!
+//! DIFFERS: where the ruling is far from square to the land (the garboard's hood), L is taken nearer to square off T:
+//! on a flat face that is the same line, and rulings that fan out there no longer fold it back on itself.
 
 use super::Ruling;
-use crate::geom::{angle_about, unit_or, Point, Vector};
+use crate::geom::{Point, Vector, angle_about, unit_or};
 
 /// Unit normal of a face with ruling `up` along a land of unit tangent `tangent`, outward.
 #[must_use]
@@ -28,13 +31,25 @@ pub fn next_lower(on: &Ruling, next_upper: &Point, lap: f64) -> Point {
     let top = on.upper + on.step * on.normal;
     let beyond = next_upper - top;
     if beyond.dot(&on.normal) <= 0.0 {
-        return top - (lap / on.squareness()) * on.up();
+        return top - below(&on.up(), &on.tangent, &on.normal) * lap;
     }
     let up = unit_or(beyond, on.up());
     let normal = face_normal(&up, &on.tangent);
     let bevel = angle_about(&on.normal, &normal, &on.tangent);
-    let squareness = up.dot(&on.tangent.cross(&normal));
-    top - (lap / (bevel.cos() * squareness)) * up
+    top - below(&up, &on.tangent, &normal) * (lap / bevel.cos())
+}
+
+/// Squarenesses of a ruling to the land: below the first the ruling is not followed at all, above the second wholly.
+const FOLLOWED: (f64, f64) = (0.6, 0.95);
+
+/// The vector in the face that goes up one unit square to the land: along the ruling, or square to the land where the
+/// ruling is too oblique.
+fn below(up: &Vector, tangent: &Vector, normal: &Vector) -> Vector {
+    let square = tangent.cross(normal);
+    let squareness = up.dot(&square);
+    let f = ((squareness - FOLLOWED.0) / (FOLLOWED.1 - FOLLOWED.0)).clamp(0.0, 1.0);
+    let followed = f * f * (3.0 - 2.0 * f);
+    square + tangent * (followed * up.dot(tangent) / squareness.max(0.1))
 }
 
 /// Bevel of the land at `on` when the next strake's ruling there is `next_up`, radians, + turning inboard.

@@ -1,15 +1,18 @@
 //! Laying the strakes, keel to sheer.
 
-use super::{land, Ruling, Strake, StrakeAt};
+use super::{Ruling, Strake, StrakeAt, land};
 use crate::geom::fair::FairCurve;
-use crate::geom::{unit_or, Point, Vector};
-use crate::lines::{aft_of_plane, SectionAt, Skin};
+use crate::geom::{Point, Vector, unit_or};
+use crate::lines::{SectionAt, Skin, aft_of_plane};
 use crate::lining::Lands;
 use crate::offsets::Table;
 use crate::spec::{EndSpec, Spec};
 
 /// Rulings between two sections. A plank 4 m long gets one every 25 mm or so.
 pub const RULINGS_PER_SPAN: usize = 16;
+
+/// Sines between a ruling and the lower edge: below the first the edge says nothing of the face, above the second all.
+const CROSSING: (f64, f64) = (0.3, 0.9);
 
 /// Why a strake cannot be laid.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -129,18 +132,27 @@ fn rulings(lower: &[Point], upper: &Line, spec: &Spec, is_sheer: bool) -> Vec<Ru
             let edge = unit_or(lower[(i + 1).min(last)] - lower[i.saturating_sub(1)], upper.tangents[i]);
             let fore = land::step(p.thickness, p.gain, upper.along[i]);
             let aft = aft_gain.map_or(p.thickness, |gain| land::step(p.thickness, gain, whole - upper.along[i]));
+            let normal = land::face_normal(&up, &upper.tangents[i]);
             Ruling {
                 lower: lower[i],
                 upper: upper.points[i],
-                normal: land::face_normal(&up, &upper.tangents[i]),
+                normal,
                 tangent: upper.tangents[i],
-                lower_normal: land::face_normal(&up, &edge),
+                lower_normal: lower_normal(&up, &edge, &normal),
                 along: upper.along[i],
                 step: if is_sheer { p.thickness } else { fore.min(aft) },
                 bevel: None,
             }
         })
         .collect()
+}
+
+/// Normal at the lower edge. At the garboard's hood, hood end and lower edge are one curve and have no normal between
+/// them: there the upper edge's is taken, and the two are blended where the curve turns away.
+fn lower_normal(up: &Vector, edge: &Vector, upper: &Vector) -> Vector {
+    let own = ((up.cross(edge).norm() - CROSSING.0) / (CROSSING.1 - CROSSING.0)).clamp(0.0, 1.0);
+    let own = own * own * (3.0 - 2.0 * own);
+    unit_or(upper * (1.0 - own) + land::face_normal(up, edge) * own, *upper)
 }
 
 /// The planes and posts at which rulings must lie.
@@ -159,7 +171,8 @@ impl Planes<'_> {
         (0..raw.len())
             .map(|i| {
                 let (j, part) = (i / RULINGS_PER_SPAN, (i % RULINGS_PER_SPAN) as f64 / RULINGS_PER_SPAN as f64);
-                let slide = if j + 1 < sections { slides[j] * (1.0 - part) + slides[j + 1] * part } else { slides[j] };
+                let slide =
+                    if j + 1 < sections { slides[j] * (1.0 - part) + slides[j + 1] * part } else { slides[j] };
                 along_polyline(raw, i as f64 + slide)
             })
             .collect()

@@ -14,7 +14,7 @@ pub mod lay;
 use crate::geom::{Point, Vector};
 
 pub use check::check;
-pub use lay::{lay, PlanksError};
+pub use lay::{PlanksError, lay};
 
 /// One strake on one side.
 #[derive(Debug, Clone, PartialEq)]
