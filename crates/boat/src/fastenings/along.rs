@@ -1,7 +1,7 @@
 //! Where the rivets of a land stand.
 
-use super::{rivet, Rivet};
-use crate::geom::{unit_or, Point, Vector};
+use super::{Rivet, rivet};
+use crate::geom::{Point, Vector, unit_or};
 use crate::moulds::Mould;
 use crate::planks::{Ruling, Strake};
 use crate::spec::Spec;
@@ -49,9 +49,12 @@ fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<
     if places.is_empty() {
         before.push(last);
     }
-    before.into_iter().map(|along| (along, None)).chain(places).chain(
-        even(0.0, last - aft, spacing).into_iter().rev().map(|back| (last - back, None)),
-    ).collect()
+    before
+        .into_iter()
+        .map(|along| (along, None))
+        .chain(places)
+        .chain(even(0.0, last - aft, spacing).into_iter().rev().map(|back| (last - back, None)))
+        .collect()
 }
 
 /// Places from `from` (included) evenly towards `to` (left out), as near to `spacing` as divides the length.

@@ -111,7 +111,8 @@ mod tests {
     use super::*;
 
     /// Complete elliptic integral E(m): the quarter of an ellipse of half-axis 1 is E(m) long. Source: [A&S64 table 17.1].
-    const E: [(f64, f64); 4] = [(0.10, 1.530_757_637), (0.25, 1.467_462_209), (0.50, 1.350_643_881), (0.90, 1.104_774_733)];
+    const E: [(f64, f64); 4] =
+        [(0.10, 1.530_757_637), (0.25, 1.467_462_209), (0.50, 1.350_643_881), (0.90, 1.104_774_733)];
 
     #[test]
     fn quarter_ellipse_has_the_tabled_length() {

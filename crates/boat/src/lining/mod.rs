@@ -5,8 +5,8 @@
 
 pub mod propose;
 
-use crate::geom::fair::{FairCurve, FairError};
 use crate::geom::Point;
+use crate::geom::fair::{FairCurve, FairError};
 use crate::lines::Skin;
 
 /// A land line: the upper inner edge of a strake on the moulds. 0 is the rabbet, n the sheer.
@@ -159,9 +159,7 @@ impl Lands {
             let k = c.knots();
             let mut points: Vec<Point> = Vec::new();
             for w in k.windows(2) {
-                points.extend(
-                    (0..DENSE).map(|i| Point::from(c.at(w[0] + (w[1] - w[0]) * i as f64 / DENSE as f64))),
-                );
+                points.extend((0..DENSE).map(|i| Point::from(c.at(w[0] + (w[1] - w[0]) * i as f64 / DENSE as f64))));
             }
             points.push(Point::from(c.at(k[k.len() - 1])));
             points

@@ -14,8 +14,8 @@
 //! are enforced; widths and bevels past the builder's limits come back as findings.
 
 use super::{Lands, LiningError, Pinned};
-use crate::geom::fair::{chord_knots, scaled_energy_matrix};
 use crate::geom::Vector;
+use crate::geom::fair::{chord_knots, scaled_energy_matrix};
 use crate::lines::Skin;
 use crate::spec::PlankingSpec;
 use nalgebra::{Cholesky, DMatrix, DVector};
@@ -180,8 +180,7 @@ fn round(
     for k in 1..n {
         let marks: Vec<[f64; 3]> = (0..sections).map(|j| skin.at(j, u[k][j]).into()).collect();
         let along: Vec<Vector> = (0..sections).map(|j| skin.tangent(j, u[k][j]) * skin.girth(j)).collect();
-        let energy =
-            scaled_energy_matrix(&chord_knots(&marks)).map_err(|why| LiningError::Line { land: k, why })?;
+        let energy = scaled_energy_matrix(&chord_knots(&marks)).map_err(|why| LiningError::Line { land: k, why })?;
         for i in 0..sections {
             let Some(a) = index[k][i] else { continue };
             for j in 0..sections {

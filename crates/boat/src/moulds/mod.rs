@@ -23,9 +23,8 @@ pub struct Mould {
 /// One mould at every station that has a section.
 #[must_use]
 pub fn moulds(skin: &Skin, table: &Table, spec: &MouldSpec) -> Vec<Mould> {
-    let fullest = (0..skin.sections.len())
-        .max_by(|&a, &b| skin.at(a, 1.0).y.total_cmp(&skin.at(b, 1.0).y))
-        .unwrap_or_default();
+    let fullest =
+        (0..skin.sections.len()).max_by(|&a, &b| skin.at(a, 1.0).y.total_cmp(&skin.at(b, 1.0).y)).unwrap_or_default();
     let mut moulds = Vec::new();
     for (section, s) in skin.sections.iter().enumerate() {
         let SectionAt::Station(i) = s.at else { continue };

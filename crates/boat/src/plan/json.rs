@@ -10,7 +10,7 @@ use crate::geom::Point;
 use crate::offsets::{RowKind, StationAt};
 use crate::spec::EndSpec;
 use crate::units::Notation;
-use serde_json::{json, Value};
+use serde_json::{Value, json};
 
 /// The form of the JSON, raised when a key is added.
 pub const SCHEMA: u32 = 1;
@@ -178,21 +178,20 @@ fn strakes(plan: &Plan) -> Vec<Value> {
         .iter()
         .zip(&plan.flats)
         .map(|(s, f)| {
-            let at: Vec<Value> = s
-                .at
-                .iter()
-                .map(|a| {
-                    json!({
-                        "station": plan.sections[a.section].name,
-                        "width_mm": num(a.width),
-                        "shows_mm": num(a.shows),
-                        "lap_mm": maybe(a.lap),
-                        "bevel_deg": a.bevel.map_or(Value::Null, degrees),
-                        "edge_left_mm": maybe(a.edge_left),
-                        "gain_mm": maybe(a.gain),
+            let at: Vec<Value> =
+                s.at.iter()
+                    .map(|a| {
+                        json!({
+                            "station": plan.sections[a.section].name,
+                            "width_mm": num(a.width),
+                            "shows_mm": num(a.shows),
+                            "lap_mm": maybe(a.lap),
+                            "bevel_deg": a.bevel.map_or(Value::Null, degrees),
+                            "edge_left_mm": maybe(a.edge_left),
+                            "gain_mm": maybe(a.gain),
+                        })
                     })
-                })
-                .collect();
+                    .collect();
             let stations: Vec<Value> = f
                 .stations
                 .iter()

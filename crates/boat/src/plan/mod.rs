@@ -8,8 +8,8 @@ use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, NailLine, Rivet};
 use crate::findings::Finding;
 use crate::folder::{BoatInput, Pin};
-use crate::lines::{self, profile::Ends, FairRow, LinesError, Section, Skin};
-use crate::lining::{self, propose, LandLine, LiningError, Mark, Pinned};
+use crate::lines::{self, FairRow, LinesError, Section, Skin, profile::Ends};
+use crate::lining::{self, LandLine, LiningError, Mark, Pinned, propose};
 use crate::moulds::{self, Mould};
 use crate::offsets::Table;
 use crate::planks::{self, PlanksError, Strake};
@@ -148,9 +148,7 @@ pub fn plan_telling(input: &BoatInput, stage: &mut dyn FnMut(&'static str)) -> R
 fn pins(pins: &[Pin], skin: &Skin) -> Result<Vec<Pinned>, PlanError> {
     pins.iter()
         .map(|p| match skin.sections.iter().position(|s| s.name == p.station) {
-            Some(section) => {
-                Ok(lining::Pinned { land: p.land as usize, section, girth: p.girth, line: p.line })
-            }
+            Some(section) => Ok(lining::Pinned { land: p.land as usize, section, girth: p.girth, line: p.line }),
             None => Err(PlanError::PinNowhere {
                 line: p.line,
                 station: p.station.clone(),

@@ -5,9 +5,9 @@
 //! to the spacing asked for as divides the length.
 
 use crate::findings::{Finding, Measure, Stage};
+use crate::geom::Point;
 use crate::geom::arc::ArcCurve;
 use crate::geom::fair::FairCurve;
-use crate::geom::Point;
 use crate::lining::Lands;
 use crate::spec::TimberSpec;
 

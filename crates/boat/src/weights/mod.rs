@@ -28,7 +28,13 @@ pub struct Weights {
 
 /// Weighs the planks, timbers and nails of both sides.
 #[must_use]
-pub fn weigh(strakes: &[Strake], flats: &[FlatPlank], timbers: &[Timber], nails: &[NailLine], spec: &Spec) -> Weights {
+pub fn weigh(
+    strakes: &[Strake],
+    flats: &[FlatPlank],
+    timbers: &[Timber],
+    nails: &[NailLine],
+    spec: &Spec,
+) -> Weights {
     let mut moment = Vector::zeros();
     let mut planking = 0.0;
     for (strake, flat) in strakes.iter().zip(flats) {

@@ -7,7 +7,7 @@ use crate::common::{lands, skin, spec};
 use boat::development::{flatten::flatten, unroll};
 use boat::fastenings::rivet;
 use boat::geom::Point;
-use boat::planks::{land, lay, Strake};
+use boat::planks::{Strake, land, lay};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 const T: f64 = 9.0;

@@ -1,13 +1,11 @@
 //! Boats made for the tests.
 
-use boat::geom::arc::ArcCurve;
 use boat::geom::Point;
+use boat::geom::arc::ArcCurve;
 use boat::lines::{Section, SectionAt, Skin};
 use boat::lining::Lands;
 use boat::offsets::{Station, StationAt, Table};
-use boat::spec::{
-    DrawnTo, EndSpec, FasteningSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, TimberSpec, Wood,
-};
+use boat::spec::{DrawnTo, EndSpec, FasteningSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, TimberSpec, Wood};
 use boat::units::Notation;
 
 /// A spec with planks `thickness` thick and lands `lap` wide, no gains.

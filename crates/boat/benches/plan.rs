@@ -1,0 +1,119 @@
+//! How long a plan takes: each stage, the whole, and the book.
+//!
+//! `cargo bench -p boat` prints the table that `docs/speed.md` keeps. Every case checks its answer, so that a fast wrong
+//! one does not count.
+
+use boat::folder::{read, BoatInput, BoatTexts};
+use boat::lines::profile::Ends;
+use boat::{development, fastenings, lines, lining::propose, moulds, paper, plan, planks, timbers};
+use divan::{black_box, Bencher};
+
+fn main() {
+    divan::main();
+}
+
+const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "canoe"];
+
+fn input(name: &str) -> BoatInput {
+    let texts = |toml: &str, offsets: &str| BoatTexts {
+        toml: toml.to_string(),
+        offsets: offsets.to_string(),
+        marks: None,
+        boards: None,
+    };
+    let texts = match name {
+        "corncrake" => texts(
+            include_str!("../../../boats/corncrake/boat.toml"),
+            include_str!("../../../boats/corncrake/offsets.csv"),
+        ),
+        "sandgrouse" => texts(
+            include_str!("../../../boats/sandgrouse/boat.toml"),
+            include_str!("../../../boats/sandgrouse/offsets.csv"),
+        ),
+        _ => texts(
+            include_str!("../tests/it/data/canoe/boat.toml"),
+            include_str!("../tests/it/data/canoe/offsets.csv"),
+        ),
+    };
+    read(&texts).expect("the example boats read")
+}
+
+#[divan::bench(args = BOATS)]
+fn whole_plan(bencher: Bencher, name: &str) {
+    let input = input(name);
+    bencher.bench_local(|| {
+        let plan = plan::plan(black_box(&input)).expect("plans");
+        assert!(plan.strakes.len() >= 9 && plan.rivets.len() > 500);
+        plan
+    });
+}
+
+#[divan::bench(args = BOATS)]
+fn stage_1_fair(bencher: Bencher, name: &str) {
+    let input = input(name);
+    bencher.bench_local(|| {
+        let lines = lines::fair(black_box(&input.table), &input.spec).expect("fairs");
+        assert!(lines.skin.curves.len() >= 10);
+        lines
+    });
+}
+
+#[divan::bench(args = BOATS)]
+fn stage_2_line_off(bencher: Bencher, name: &str) {
+    let input = input(name);
+    let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
+    bencher.bench_local(|| {
+        let lands = propose::propose(black_box(&skin), &input.spec.planking, &[]).expect("lines off");
+        assert!(lands.strakes() >= 9);
+        lands
+    });
+}
+
+#[divan::bench(args = BOATS)]
+fn stage_3_lay_strakes(bencher: Bencher, name: &str) {
+    let input = input(name);
+    let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
+    let lands = propose::propose(&skin, &input.spec.planking, &[]).expect("lines off");
+    bencher.bench_local(|| {
+        let strakes = planks::lay(black_box(&lands), &skin, &input.table, &input.spec).expect("lays");
+        assert_eq!(strakes.len(), lands.strakes());
+        strakes
+    });
+}
+
+#[divan::bench(args = BOATS)]
+fn stage_4_lay_flat(bencher: Bencher, name: &str) {
+    let plan = plan::plan(&input(name)).expect("plans");
+    bencher.bench_local(|| {
+        let flats: Vec<_> = plan.strakes.iter().map(|s| development::unroll(black_box(s)).expect("lies flat")).collect();
+        assert!(flats.iter().all(|f| f.length > 3000.0));
+        flats
+    });
+}
+
+#[divan::bench(args = BOATS)]
+fn stage_5_timbers_and_rivets(bencher: Bencher, name: &str) {
+    let input = input(name);
+    let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
+    let lands = propose::propose(&skin, &input.spec.planking, &[]).expect("lines off");
+    let strakes = planks::lay(&lands, &skin, &input.table, &input.spec).expect("lays");
+    let moulds = moulds::moulds(&skin, &input.table, &input.spec.moulds);
+    let ends = Ends::new(&input.spec).expect("has ends");
+    bencher.bench_local(|| {
+        let (timbers, _) =
+            timbers::timbers(black_box(&lands), &input.spec.timbers, ends.fore_foot()[0], ends.aft_foot()[0]);
+        let rivets = fastenings::rivets(&strakes, &timbers, &moulds, &input.spec);
+        assert!(rivets.len() > 500);
+        rivets
+    });
+}
+
+#[divan::bench(args = BOATS)]
+fn book(bencher: Bencher, name: &str) {
+    let plan = plan::plan(&input(name)).expect("plans");
+    bencher.bench_local(|| {
+        let bytes = paper::book::write(black_box(&plan), paper::PaperSize::A4).expect("writes");
+        assert!(bytes.starts_with(b"%PDF"));
+        bytes
+    });
+}
