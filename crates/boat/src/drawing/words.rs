@@ -125,7 +125,7 @@ fn runs(t: &Type, style: Style, words: &str) -> (Vec<Run>, f64) {
         }
         set.plain(&std::mem::take(&mut plain));
         if close {
-            set.x += 0.06 * style.size;
+            set.x += 0.11 * style.size;
         }
         set.fraction(fraction);
         rest = after;
@@ -150,10 +150,7 @@ impl Setter<'_> {
     fn fraction(&mut self, fraction: (&str, &str)) {
         let size = self.style.size;
         self.run(fraction.0, size * FRACTION, RAISE * size);
-        // The solidus is drawn to lean between the two; the face's kerning for it is written for such figures.
-        self.x -= 0.02 * size;
         self.run("\u{2044}", size, 0.0);
-        self.x -= 0.02 * size;
         self.run(fraction.1, size * FRACTION, 0.0);
     }
 

@@ -1,0 +1,64 @@
+//! The usual cautions.
+
+use super::look;
+use super::page::{Book, Frame, Page};
+use crate::drawing::{Anchor, Face};
+
+const CAUTIONS: [(&str, &str); 8] = [
+    (
+        "Steam",
+        "It scalds, and does so before it is seen. Vent the box so that pressure can never build up, and never seal it. \
+         Thick dry gloves and long sleeves; open the door from the side and stand clear. Never let the boiler run dry.",
+    ),
+    (
+        "Wood dust",
+        "Wear a mask that fits and is made for fine dust, and draw dust off where it is made. Dust of hardwoods, oak and \
+         beech among them, is classed as a cause of cancer of the nose; other woods can bring on asthma or a rash.",
+    ),
+    (
+        "Copper and hammered metal",
+        "Cut nail ends fly: cover your eyes and your helper's, and sweep up. A rivet driven against a dolly is loud \
+         enough to harm hearing; wear ear defenders on both sides of the plank.",
+    ),
+    (
+        "Edged and turning tools",
+        "A sharp tool needs less force. Clamp the work, keep both hands behind the edge, and isolate a machine before \
+         reaching into it. Follow its maker's book, guards on.",
+    ),
+    (
+        "Glue, oil, tar and paint",
+        "Read the label and the safety sheet. Air the shed, wear gloves. Rags wet with oil that dries can take fire by \
+         themselves: spread them flat outdoors or drown them.",
+    ),
+    (
+        "Lifting and turning the hull",
+        "Reckon her weight first; this book's figure has only planks, timbers and fastenings in it. Enough hands, one \
+         voice, slings that cannot slip, and nobody beneath.",
+    ),
+    (
+        "Moulds and setting-up",
+        "Brace the moulds in every direction before a plank is bent to them; a plank that lets go strikes hard.",
+    ),
+    (
+        "How many she may carry",
+        "This book does not say, nor how she behaves in a sea, nor whether she may be sold or hired. Local rules \
+         and those who are licensed to judge boats do. Where they and this book differ, follow them.",
+    ),
+];
+
+/// One page.
+pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
+    let mut page = book.page("Before you start: cautions", &book.plan.spec.name);
+    let frame = page.frame;
+    let over = Frame { bottom: frame.bottom - 8.0, ..frame };
+    let halves = CAUTIONS.split_at(CAUTIONS.len() / 2);
+    let columns = [(over.column(0, 2, 11.0), halves.0), (over.column(1, 2, 11.0), halves.1)];
+    let size = columns.iter().map(|(place, half)| page.prose_size(*place, half)).fold(f64::MAX, f64::min);
+    for (place, half) in columns {
+        page.prose(place, size, half);
+    }
+    let words =
+        "You know your shed and your hands; this page does not. It is a reminder and no substitute for training.";
+    page.words([frame.left, frame.bottom - 1.0], Anchor::Left, look::BODY.face(Face::Italic), words);
+    vec![page]
+}

@@ -1,0 +1,166 @@
+//! The table of marks: each mould, the stem and the transom, with its land lines.
+
+use super::look;
+use super::page::{Book, Frame, Page};
+use super::tables;
+use super::view::{View, customary, range, scale_words};
+use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
+use crate::lines::{Section, SectionAt};
+use crate::lining::Mark;
+
+/// Two sections a page.
+pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
+    let sections: Vec<usize> = (0..book.plan.sections.len()).collect();
+    let mut pages = Vec::new();
+    for pair in sections.chunks(2) {
+        let mut page = book.page_to_scale("Table of marks", &book.plan.spec.name);
+        for (i, section) in pair.iter().enumerate() {
+            let frame = page.frame.column(i, 2, 11.0);
+            half(&mut page, book, frame, *section);
+        }
+        pages.push(page);
+    }
+    pages
+}
+
+/// Least height kept for a drawing, mm.
+const DRAWING: f64 = 58.0;
+
+/// A section's own plane seen square on: what runs to the right.
+fn across(section: &Section, p: &crate::geom::Point) -> f64 {
+    // The stem lies in the middle of the boat, so it is seen from the side.
+    if section.at == SectionAt::Post { p.x } else { p.y }
+}
+
+fn half(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize) {
+    let Some(section) = book.plan.sections.get(index) else { return };
+    let marks: Vec<&Mark> = book.plan.marks.iter().filter(|m| m.section == index).collect();
+    let top = page.head([frame.left, frame.top], &title(section));
+    let top = page.paragraph([frame.left, top], frame.width(), look::NOTE, &place(book, section, index));
+
+    let post = section.at == SectionAt::Post;
+    // A stem mostly stands forward of the first station: say so, and leave out the minus signs.
+    let forward = post && marks.iter().all(|m| m.at.x < 0.5);
+    let sides = match (post, forward) {
+        (true, true) => format!("forward of station {}", book.first_station()),
+        (true, false) => format!("aft of station {}", book.first_station()),
+        (false, _) => "half-breadth".to_owned(),
+    };
+    let columns = vec![
+        tables::names("land", 1.3),
+        tables::numbers(book, "along from the rabbet", 1.9),
+        tables::numbers(book, "height above base", 1.9),
+        tables::numbers(book, &sides, 1.9),
+    ];
+    let mut table = tables::table(columns, 6.0);
+    for mark in &marks {
+        let side = match (post, forward) {
+            (true, true) => -mark.at.x,
+            (true, false) => mark.at.x,
+            (false, _) => mark.at.y,
+        };
+        let numbers = [mark.girth, mark.at.z, side].map(|v| book.len.long(v));
+        let mut row = tables::row([land_name(book, mark.land)].into_iter().chain(numbers));
+        if mark.pinned {
+            row.cells[0].text.push_str(" *");
+        }
+        table.rows.push(row);
+    }
+    let room = frame.bottom - top - table.head_height(page.t, frame.width()) - DRAWING;
+    tables::grow(page.t, &mut table, frame.width(), (room / marks.len().max(1) as f64).clamp(6.0, 7.6));
+    let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
+    let mut below = drawn.bottom + 3.0;
+    if marks.iter().any(|m| m.pinned) {
+        let note = look::NOTE.face(Face::Italic);
+        page.words([frame.left, below + 1.6], Anchor::Left, note, "* pinned in marks.csv");
+        below += 4.0;
+    }
+    draw(page, book, Frame { top: below, ..frame }, section, &marks);
+}
+
+fn land_name(book: &Book<'_>, land: usize) -> String {
+    if land == 0 {
+        "rabbet".to_owned()
+    } else if land + 1 == book.plan.lands.len() {
+        "sheer".to_owned()
+    } else {
+        land.to_string()
+    }
+}
+
+fn title(section: &Section) -> String {
+    match section.at {
+        SectionAt::Station(_) => format!("Mould {}", section.name),
+        SectionAt::Post | SectionAt::Transom => {
+            let mut name = section.name.chars();
+            name.next().map_or_else(String::new, |c| c.to_uppercase().chain(name).collect())
+        }
+    }
+}
+
+fn place(book: &Book<'_>, section: &Section, index: usize) -> String {
+    match section.at {
+        SectionAt::Station(_) => {
+            let x = section.points.first().map_or(0.0, |p| p.x);
+            let mould = book.plan.moulds.iter().find(|m| m.section == index);
+            let side = mould.map_or(String::new(), |m| {
+                let forward = (m.aft - x).abs() < (m.fore - x).abs();
+                format!(" Mould on its {} side.", if forward { "fore" } else { "after" })
+            });
+            format!("It stands {} aft of station {}.{side}", book.len.long_unit(x), book.first_station())
+        }
+        SectionAt::Post => "In the rabbet, seen from the side.".to_owned(),
+        SectionAt::Transom => "Heights are above base; half-breadths on its face.".to_owned(),
+    }
+}
+
+fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, section: &Section, marks: &[&Mark]) {
+    let Some((low_z, high_z)) = range(section.points.iter().map(|p| p.z)) else { return };
+    let Some((low_u, high_u)) = range(section.points.iter().map(|p| across(section, p))) else { return };
+    let post = section.at == SectionAt::Post;
+    let u0 = if post { low_u } else { 0.0 };
+    // Room for the ticks and numbers all round, and for the caption beside it.
+    let (across_room, up_room) = (frame.width() - 46.0, frame.height() - 11.0);
+    if up_room < 8.0 {
+        return;
+    }
+    let scale = customary(((high_u - u0) / across_room).max((high_z - low_z) / up_room), book.len.0);
+    let left = frame.left + 36.0 + (across_room - (high_u - u0) / scale) / 2.0;
+    let view = View::new([left - u0 / scale, frame.bottom - 4.0 + low_z / scale], scale);
+    if !post {
+        let centre = Stroke::broken(Weight::Hair, look::PENCIL, Dash::Centre);
+        page.line(view.run([[0.0, low_z], [0.0, high_z]]), centre);
+    }
+    let outline: Vec<[f64; 2]> = section.points.iter().map(|p| [across(section, p), p.z]).collect();
+    page.line(view.run(outline.iter().copied()), look::BOLD);
+    let mut taken: Vec<Spot> = Vec::new();
+    for mark in marks {
+        let at = [across(section, &mark.at), mark.at.z];
+        let square = square_to(&outline, at);
+        let spot = view.at(at[0], at[1]);
+        let end = |mm: f64| [spot[0] + square[0] * mm, spot[1] - square[1] * mm];
+        page.put("ink", Shape::line(vec![end(-2.0), end(2.0)], Stroke::solid(Weight::Medium, look::COPPER)));
+        // Where marks crowd, numbers step out until each stands clear of the one before.
+        let clear = |p: &Spot| taken.iter().all(|q: &Spot| (p[0] - q[0]).abs() > 4.2 || (p[1] - q[1]).abs() > 3.4);
+        let label = [4.4, 8.2, 12.0, 15.8].map(end).into_iter().find(clear).unwrap_or_else(|| end(19.6));
+        taken.push(label);
+        let style = look::NOTE.face(Face::Semibold).colour(look::INK);
+        page.words([label[0], label[1] + 1.0], Anchor::Middle, style, &mark.land.to_string());
+    }
+    let caption = format!("{}, to the inside of the planking", scale_words(scale, book.len.0));
+    page.paragraph([frame.left, frame.bottom - 14.0], 34.0, look::NOTE, &caption);
+}
+
+/// Unit vector square to an outline at its point nearest `at`, outboard: to the right of one walking up it.
+fn square_to(outline: &[[f64; 2]], at: [f64; 2]) -> [f64; 2] {
+    let off = |p: &[f64; 2]| (p[0] - at[0]).hypot(p[1] - at[1]);
+    let nearest = (0..outline.len()).min_by(|a, b| off(&outline[*a]).total_cmp(&off(&outline[*b]))).unwrap_or(0);
+    let (Some(a), Some(b)) =
+        (outline.get(nearest.saturating_sub(1)), outline.get((nearest + 1).min(outline.len() - 1)))
+    else {
+        return [1.0, 0.0];
+    };
+    let (du, dv) = (b[0] - a[0], b[1] - a[1]);
+    let length = du.hypot(dv).max(1e-9);
+    [dv / length, -du / length]
+}

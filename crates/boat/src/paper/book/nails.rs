@@ -1,0 +1,117 @@
+//! What to order, and how the fastenings go in.
+
+use super::look;
+use super::page::{Book, Frame, Page};
+use super::tables;
+use crate::drawing::{Anchor, Face};
+
+/// One page.
+pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
+    let plan = book.plan;
+    let spec = &plan.spec.fastenings;
+    let mut page = book.page("Nails and roves", &plan.spec.name);
+    let (left, right) = (page.frame.column(0, 2, 11.0), page.frame.column(1, 2, 11.0));
+
+    let top = page.head([left.left, left.top], "To order, for both sides");
+    let mut table = tables::table(
+        vec![
+            tables::counts("gauge", 0.8),
+            tables::numbers(book, "length", 1.0),
+            tables::counts("she takes", 1.1),
+            tables::counts("order", 1.1),
+            tables::counts("mass of the order, kg", 1.3),
+        ],
+        7.4,
+    );
+    let with_spare = |count: u32| (f64::from(count) * (1.0 + spec.spare)).ceil();
+    let (mut takes, mut order, mut mass) = (0, 0.0, 0.0);
+    for line in &plan.nails {
+        let ordered = with_spare(line.count);
+        let share = if line.count > 0 { line.mass * ordered / f64::from(line.count) } else { 0.0 };
+        (takes, order, mass) = (takes + line.count, order + ordered, mass + share);
+        table.rows.push(tables::row([
+            line.gauge.to_string(),
+            book.len.short(line.length),
+            line.count.to_string(),
+            format!("{ordered:.0}"),
+            format!("{share:.2}"),
+        ]));
+    }
+    table.rows.push(tables::row([
+        String::new(),
+        "all".to_owned(),
+        takes.to_string(),
+        format!("{order:.0}"),
+        format!("{mass:.2}"),
+    ]));
+    tables::grow(page.t, &mut table, left.width(), 8.6);
+    let drawn = table.draw(page.t, &mut page.sheet, [left.left, top], left.width(), left.bottom - top, 0);
+    let notes = format!(
+        "Square copper nails, their gauge the imperial standard wire gauge, and as many roves, {} across. The order has \
+         {:.0} in the hundred over for bent ones and losses. Hood ends and transom are fastened with what the builder \
+         trusts; those are listed below and are not in this order.",
+        book.len.short_unit(spec.rove_diameter),
+        spec.spare * 100.0
+    );
+    let y = page.paragraph([left.left, drawn.bottom + 3.5], left.width(), look::BODY, &notes);
+    page.headed([left.left, y + 2.0], left.width(), "Ends, both sides", &ends(book));
+
+    let rules = rules(book);
+    let rules: Vec<(&str, &str)> = rules.iter().map(|(head, text)| (*head, text.as_str())).collect();
+    let over = Frame { bottom: right.bottom - 8.0, ..right };
+    let size = page.prose_size(over, &rules);
+    page.prose(over, size, &rules);
+    let note = "Try each length in scrap of the same thickness before you drill the boat.";
+    page.words([right.left, right.bottom - 1.0], Anchor::Left, look::BODY.face(Face::Italic), note);
+    vec![page]
+}
+
+fn ends(book: &Book<'_>) -> String {
+    let mut words: Vec<String> = Vec::new();
+    for end in ["stem", "transom", "sternpost"] {
+        let n: u32 = book.plan.ends.iter().filter(|e| e.end == end).map(|e| e.fastenings).sum();
+        if n > 0 {
+            words.push(format!("{} at the {end}", 2 * n));
+        }
+    }
+    if words.is_empty() { "None are planned.".to_owned() } else { format!("{}.", words.join(", ")) }
+}
+
+fn rules(book: &Book<'_>) -> [(&'static str, String); 5] {
+    let spec = &book.plan.spec.fastenings;
+    [
+        (
+            "Where",
+            format!(
+                "Through the middle of the land, at every timber and {} evenly between each two. Holes at timbers are \
+                 drilled when the timbers are in.",
+                spec.between
+            ),
+        ),
+        (
+            "The hole",
+            "It splits the angle between the two planks evenly: lean the drill half the bevel, so that head and rove \
+             both bed square enough and the head keeps its distance from the outer plank's edge."
+                .to_owned(),
+        ),
+        (
+            "The rivet",
+            "Drive the nail from outside until its head is just in. Hold the dolly hard against the head. Punch the \
+             rove down to the wood without drawing it in, cut the nail about 1 mm above the rove, and round it over with \
+             many light blows of a small hammer."
+                .to_owned(),
+        ),
+        (
+            "Rivets behind moulds",
+            "Each card says which rivets a mould is in the way of. Leave them until that mould is out, and tick them off: \
+             they are the ones that get forgotten."
+                .to_owned(),
+        ),
+        (
+            "Too long, too short",
+            "A nail's length here is the wood it holds, the rove, and what is rounded over, up to the next length in \
+             stock. Nails left long by more than the next size down are worth sorting out before they are cut."
+                .to_owned(),
+        ),
+    ]
+}

@@ -1,0 +1,235 @@
+//! A page of the book: a sheet with a frame, and the few ways in which words and lines get onto it.
+
+use super::length::Lengths;
+use super::look;
+use crate::drawing::typeface::{CAP_HEIGHT, DESCENT, Type};
+use crate::drawing::words::{self, Style};
+use crate::drawing::{Anchor, Face, Item, Scale, Shape, Sheet, Spot, Stroke, Weight};
+use crate::paper::PaperSize;
+use crate::plan::Plan;
+
+/// What every page needs to know.
+pub struct Book<'a> {
+    /// The boat.
+    pub plan: &'a Plan,
+    /// The type.
+    pub t: &'a Type,
+    /// The paper.
+    pub paper: PaperSize,
+    /// The boat's notation.
+    pub len: Lengths,
+}
+
+impl<'a> Book<'a> {
+    /// A page with its head: the title, and to the right of it what it belongs to.
+    pub fn page(&self, title: &str, beside: &str) -> Page<'a> {
+        let mut page = self.blank(title);
+        let base = page.frame.top + look::TITLE.size * CAP_HEIGHT;
+        page.words([page.frame.left, base], Anchor::Left, look::TITLE, title);
+        page.words([page.frame.right, base], Anchor::Right, look::BODY.face(Face::Italic), beside);
+        page.rule(base + 3.4);
+        page.frame.top = base + 3.4 + 5.0;
+        page
+    }
+
+    /// A page with something drawn to scale on it: the measured box stands in its upper right corner.
+    pub fn page_to_scale(&self, title: &str, beside: &str) -> Page<'a> {
+        let mut page = self.blank(title);
+        let Frame { left, right, top, .. } = page.frame;
+        let [width, height] = box_size(self.len.inches());
+        page.measured_box([right - width, top], self.len.inches());
+        let base = top + height - 5.4;
+        page.words([left, base], Anchor::Left, look::TITLE, title);
+        page.words([right - width - 6.0, base], Anchor::Right, look::BODY.face(Face::Italic), beside);
+        page.rule(top + height + 2.0);
+        page.frame.top = top + height + 2.0 + 5.0;
+        page
+    }
+
+    /// A page without a head.
+    pub fn blank(&self, title: &str) -> Page<'a> {
+        let [width, height] = self.paper.landscape();
+        let mut sheet = Sheet::new(width, height, title);
+        sheet.layers = LAYERS.iter().map(|name| crate::drawing::Layer { name, items: Vec::new() }).collect();
+        let frame = Frame { left: MARGIN_BOUND, right: width - MARGIN, top: MARGIN, bottom: height - FOOT };
+        Page { t: self.t, sheet, frame }
+    }
+
+    /// Name of the station that distances are measured from.
+    pub fn first_station(&self) -> &'a str {
+        self.plan.table.stations.first().map_or("1", |s| s.name.as_str())
+    }
+
+    /// Numbers in tables: with fractions they must be larger.
+    pub fn number(&self) -> Style {
+        if self.len.inches() { look::FRACTIONS } else { look::NUMBER }
+    }
+}
+
+/// The layers of every page, the undermost first.
+const LAYERS: [&str; 4] = ["ground", "boat", "ink", "words"];
+/// Free at the edge where a page is punched or clipped, mm.
+const MARGIN_BOUND: f64 = 16.0;
+/// Free at the other edges, mm.
+const MARGIN: f64 = 12.0;
+/// Free under the frame, with the foot line in it, mm.
+const FOOT: f64 = 17.0;
+
+/// Where on a page something may stand, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Frame {
+    /// mm from the left edge of the sheet.
+    pub left: f64,
+    /// mm from the left edge of the sheet.
+    pub right: f64,
+    /// mm from the top edge of the sheet.
+    pub top: f64,
+    /// mm from the top edge of the sheet.
+    pub bottom: f64,
+}
+
+impl Frame {
+    /// mm.
+    pub fn width(&self) -> f64 {
+        self.right - self.left
+    }
+
+    /// mm.
+    pub fn height(&self) -> f64 {
+        self.bottom - self.top
+    }
+
+    /// Column `i` of `n` equal ones with `gap` mm between.
+    pub fn column(&self, i: usize, n: usize, gap: f64) -> Frame {
+        let width = (self.width() - gap * (n as f64 - 1.0)) / n as f64;
+        let left = self.left + i as f64 * (width + gap);
+        Frame { left, right: left + width, ..*self }
+    }
+}
+
+/// A page being filled.
+pub struct Page<'a> {
+    /// The type.
+    pub t: &'a Type,
+    /// The sheet.
+    pub sheet: Sheet,
+    /// What is still free.
+    pub frame: Frame,
+}
+
+impl Page<'_> {
+    /// A line of words.
+    pub fn words(&mut self, at: Spot, anchor: Anchor, style: Style, words: &str) {
+        self.sheet.put("words", words::line(self.t, style, at, anchor, words));
+    }
+
+    /// How long a line of words is, mm.
+    pub fn width(&self, style: Style, words: &str) -> f64 {
+        words::width(self.t, style, words)
+    }
+
+    /// A paragraph whose first line's capitals touch `top`; returns the top of what follows.
+    pub fn paragraph(&mut self, at: Spot, measure: f64, style: Style, text: &str) -> f64 {
+        let mut base = at[1] + CAP_HEIGHT * style.size;
+        for line in words::wrap(self.t, style, measure, text) {
+            if !line.is_empty() {
+                self.words([at[0], base], Anchor::Left, style, &line);
+            }
+            base += style.size * look::LEADING;
+        }
+        base - style.size * (look::LEADING - DESCENT) + 2.6
+    }
+
+    /// How tall a paragraph is, mm.
+    pub fn paragraph_height(&self, measure: f64, style: Style, text: &str) -> f64 {
+        let lines = words::wrap(self.t, style, measure, text).len() as f64;
+        CAP_HEIGHT * style.size + (lines - 1.0) * style.size * look::LEADING + DESCENT * style.size + 2.6
+    }
+
+    /// A head and a paragraph under it; returns the top of what follows.
+    pub fn headed(&mut self, at: Spot, measure: f64, head: &str, text: &str) -> f64 {
+        self.headed_in(look::BODY, at, measure, head, text)
+    }
+
+    fn headed_in(&mut self, style: Style, at: Spot, measure: f64, head: &str, text: &str) -> f64 {
+        let top = self.head(at, head);
+        self.paragraph([at[0], top], measure, style, text) + 2.4
+    }
+
+    /// Heads and paragraphs one under another in `frame`, in the largest type that will hold them there.
+    pub fn prose(&mut self, frame: Frame, size: f64, sections: &[(&str, &str)]) {
+        let mut y = frame.top;
+        for (head, text) in sections {
+            y = self.headed_in(look::BODY.size(size), [frame.left, y], frame.width(), head, text);
+        }
+    }
+
+    /// The largest type in which these heads and paragraphs fit into `frame`.
+    pub fn prose_size(&self, frame: Frame, sections: &[(&str, &str)]) -> f64 {
+        let tall = |size: f64| -> f64 {
+            let style = look::BODY.size(size);
+            let head = CAP_HEIGHT * look::HEAD.size + 3.0 + 2.4;
+            sections.iter().map(|(_, text)| head + self.paragraph_height(frame.width(), style, text)).sum()
+        };
+        let sizes = [4.6, 4.4, 4.2, 4.0, 3.8, 3.6, 3.4, 3.2];
+        sizes.into_iter().find(|size| tall(*size) <= frame.height()).unwrap_or(words::LEAST_SIZE)
+    }
+
+    /// A head; returns the top of what follows.
+    pub fn head(&mut self, at: Spot, head: &str) -> f64 {
+        let base = at[1] + CAP_HEIGHT * look::HEAD.size;
+        self.words([at[0], base], Anchor::Left, look::HEAD, head);
+        base + 3.0
+    }
+
+    /// A line.
+    pub fn line(&mut self, points: Vec<Spot>, stroke: Stroke) {
+        self.sheet.put("ink", Shape::line(points, stroke));
+    }
+
+    /// Anything else.
+    pub fn put(&mut self, layer: &'static str, item: Item) {
+        self.sheet.put(layer, item);
+    }
+
+    /// The rule under a page's head: a strake's length in wood, carried on fine.
+    fn rule(&mut self, y: f64) {
+        let Frame { left, right, .. } = self.frame;
+        self.put("ink", Shape::line(vec![[left, y], [right, y]], look::RULE));
+        let short = left + 34.0;
+        self.put("ink", Shape::line(vec![[left, y], [short, y]], Stroke::solid(Weight::Heavy, look::SHADE)));
+    }
+
+    /// The box that proves the scale. It is [`BOX`] in size; returns its bottom.
+    pub fn measured_box(&mut self, at: Spot, inches: bool) -> f64 {
+        let [width, height] = box_size(inches);
+        let [x, y] = at;
+        let corners = vec![[x, y], [x + width, y], [x + width, y + height], [x, y + height]];
+        self.put("ink", Shape::polygon(corners, Stroke::solid(Weight::Fine, look::INK)));
+        let size = if inches { "2 in × 3/4 in" } else { "50 mm × 20 mm" };
+        let lines = [format!("This box measures {size}."), "If not, print again at 100 %.".to_owned()];
+        for (i, line) in lines.iter().enumerate() {
+            let base = y + height / 2.0 - 0.8 + 4.6 * i as f64;
+            self.words([x + width / 2.0, base], Anchor::Middle, look::NOTE, line);
+        }
+        self.sheet.scale = Scale::Measured { at, size: [width, height] };
+        y + height
+    }
+
+    /// The foot line, once the number of pages is known.
+    pub fn foot(&mut self, boat: &str, legend: &str, page: usize, of: usize) {
+        let [width, height] = [self.sheet.width, self.sheet.height];
+        let base = height - 8.0;
+        let style = look::NOTE;
+        let (left, right) = (MARGIN_BOUND, width - MARGIN);
+        self.put("ink", Shape::line(vec![[left, base - 4.4], [right, base - 4.4]], look::RULE));
+        self.words([left, base], Anchor::Left, style.face(Face::Italic), boat);
+        self.words([(left + right) / 2.0, base], Anchor::Middle, style, legend);
+        self.words([right, base], Anchor::Right, style, &format!("page {page} of {of}"));
+    }
+}
+
+/// Size of the measured box, mm.
+pub const fn box_size(inches: bool) -> [f64; 2] {
+    if inches { [50.8, 19.05] } else { [50.0, 20.0] }
+}

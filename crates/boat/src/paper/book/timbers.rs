@@ -1,0 +1,73 @@
+//! The timbers to cut and steam.
+
+use super::look;
+use super::page::{Book, Page};
+use super::tables;
+
+/// As many pages as the list needs.
+pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
+    let plan = book.plan;
+    if plan.timbers.is_empty() {
+        return Vec::new();
+    }
+    let spec = &plan.spec.timbers;
+    let len = book.len;
+    let mut page = book.page("Timbers", &plan.spec.name);
+    let wood = if spec.wood.name.is_empty() { "wood" } else { spec.wood.name.as_str() };
+    let total: f64 = plan.timbers.iter().map(|t| t.length).sum();
+    let words = format!(
+        "{} of {wood}, {} sided and {} moulded, at {} centres. Each runs from sheer to sheer across the keel in one \
+         length; the length to cut leaves {} over at each end. {} of stock in all, without spares.",
+        plan.timbers.len(),
+        len.short_unit(spec.sided),
+        len.short_unit(spec.moulded),
+        len.long_unit(spec.spacing),
+        len.short_unit(spec.spare),
+        if len.inches() { format!("{:.0} ft", total / 304.8) } else { format!("{:.1} m", total / 1000.0) }
+    );
+    let frame = page.frame;
+    page.frame.top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, &words) + 2.0;
+
+    let mut from = 0;
+    let mut pages = Vec::new();
+    let mut table = table(book);
+    loop {
+        let frame = page.frame;
+        let width = frame.column(0, 2, 10.0).width();
+        let room = frame.height() - table.head_height(page.t, width);
+        let left = (plan.timbers.len() - from).div_ceil(2).max(1);
+        tables::grow(page.t, &mut table, width, (room / left as f64).clamp(6.6, 9.0));
+        // Two even columns, if they fit on this page.
+        let deep = left.min((room / table.look.row) as usize);
+        for i in 0..2 {
+            let place = frame.column(i, 2, 10.0);
+            if from < table.rows.len() {
+                let height = table.head_height(page.t, width) + deep as f64 * table.look.row;
+                from = table.draw(page.t, &mut page.sheet, [place.left, place.top], width, height, from).next;
+            }
+        }
+        pages.push(page);
+        if from >= plan.timbers.len() {
+            return pages;
+        }
+        page = book.page("Timbers", &plan.spec.name);
+    }
+}
+
+fn table(book: &Book<'_>) -> crate::drawing::table::Table {
+    let mut table = tables::table(
+        vec![
+            tables::names("timber", 0.8),
+            tables::numbers(book, "aft of first station", 1.2),
+            tables::numbers(book, "girth, one side", 1.2),
+            tables::numbers(book, "cut to", 1.2),
+            tables::numbers(book, "least radius", 1.1),
+        ],
+        6.6,
+    );
+    for timber in &book.plan.timbers {
+        let lengths = [timber.x, timber.girth, timber.length, timber.bend_radius_min].map(|mm| book.len.long(mm));
+        table.rows.push(tables::row(std::iter::once(timber.n.to_string()).chain(lengths)));
+    }
+    table
+}
