@@ -5,6 +5,7 @@
 pub mod arc;
 pub mod banded;
 pub mod fair;
+pub mod monotone;
 
 /// A point in space, mm.
 pub type Point = nalgebra::Point3<f64>;

@@ -34,6 +34,12 @@ impl Ends {
     /// # Errors
     /// A rabbet whose points touch, or a number that is not finite.
     pub fn new(spec: &Spec) -> Result<Self, LinesError> {
+        if matches!(spec.fore, EndSpec::Transom(_)) {
+            return Err(LinesError::End {
+                end: "transom",
+                why: "a transom at the bow cannot be planned yet; give a [stem]".to_string(),
+            });
+        }
         Ok(Ends { fore: End::new(&spec.fore, false)?, aft: End::new(&spec.aft, true)? })
     }
 

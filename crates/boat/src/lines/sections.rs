@@ -3,7 +3,7 @@
 use super::profile::Ends;
 use super::{FairRow, LinesError};
 use crate::geom::arc::ArcCurve;
-use crate::geom::fair::FairCurve;
+use crate::geom::monotone;
 use crate::offsets::{RowKind, StationAt, Table};
 use crate::spec::Spec;
 
@@ -116,10 +116,19 @@ fn rabbet_between(table: &Table, ends: &Ends, station: usize, values: &[Vec<Opti
         }
     }
     known.push(ends.aft_foot());
+    // Between the two known neighbours, on the curve that does not overshoot.
     let knots: Vec<f64> = known.iter().map(|p| p[0]).collect();
     let heights: Vec<[f64; 1]> = known.iter().map(|p| [p[1]]).collect();
-    FairCurve::through(&knots, &heights).ok().map(|c| c.at(at)[0])
+    let dense = monotone::dense(&knots, &heights, PIECES);
+    let i = knots.partition_point(|&x| x <= at).clamp(1, knots.len() - 1) - 1;
+    let place = (at - knots[i]) / (knots[i + 1] - knots[i]) * PIECES as f64;
+    let p = (place as usize).min(PIECES - 1);
+    let (a, b) = (dense[i * PIECES + p][0], dense[i * PIECES + p + 1][0]);
+    Some(a + (b - a) * (place - p as f64))
 }
+
+/// Pieces in which the rabbet is followed between two known heights.
+const PIECES: usize = 64;
 
 /// One curve for each section, from rabbet to sheer: stem, `stations`, transom or sternpost.
 ///

@@ -1,11 +1,11 @@
 //! Lining off: the land lines, and the mark each makes on each mould.
 //!
-//! Land line k is the fair curve through its marks; a mark is a share `u` of the girth of its section. Without pins
+//! Land line k is the fair curve through its marks (the rabbet, land 0, one that does not overshoot); a mark is a share `u` of the girth of its section. Without pins
 //! the marks are proposed (`propose`); a pinned mark stays where the builder put it and the others follow.
 
 pub mod propose;
 
-use crate::geom::Point;
+use crate::geom::{Point, monotone};
 use crate::geom::fair::{FairCurve, FairError};
 use crate::lines::Skin;
 
@@ -123,14 +123,54 @@ pub enum LiningError {
 pub struct Lands {
     /// Share of the girth of each mark: `[land][section]`.
     pub u: Vec<Vec<f64>>,
-    /// The lines, knots at the sections.
-    pub curves: Vec<FairCurve<3>>,
+    /// The lines.
+    pub curves: Vec<LandCurve>,
     /// Which marks were pinned: `[land][section]`.
     pub pinned: Vec<Vec<bool>>,
 }
 
+/// A land line as a curve.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LandCurve {
+    /// In space, mm.
+    pub curve: FairCurve<3>,
+    /// Its parameter at each section.
+    pub at_section: Vec<f64>,
+}
+
+impl LandCurve {
+    /// The fair curve through the marks.
+    fn land(marks: &[[f64; 3]]) -> Result<Self, FairError> {
+        let curve = FairCurve::by_chords(marks)?;
+        Ok(LandCurve { at_section: curve.knots().to_vec(), curve })
+    }
+
+    /// The rabbet: it turns hard from the keel's into the stem's, where a fair curve would swing past.
+    fn rabbet(marks: &[[f64; 3]]) -> Result<Self, FairError> {
+        // The check that the marks stand apart is the fair curve's.
+        let knots = FairCurve::by_chords(marks)?.knots().to_vec();
+        let dense = monotone::dense(&knots, marks, RABBET_PIECES);
+        let curve = FairCurve::by_chords(&dense)?;
+        let at_section = curve.knots().iter().copied().step_by(RABBET_PIECES).collect();
+        Ok(LandCurve { curve, at_section })
+    }
+
+    /// Parameters evenly between the sections, `pieces` from each to the next, and the last section's.
+    #[must_use]
+    pub fn parameters(&self, pieces: usize) -> Vec<f64> {
+        let mut t = Vec::with_capacity(self.at_section.len() * pieces);
+        for w in self.at_section.windows(2) {
+            t.extend((0..pieces).map(|i| w[0] + (w[1] - w[0]) * i as f64 / pieces as f64));
+        }
+        t.extend(self.at_section.last());
+        t
+    }
+}
+
 /// Points drawn between two sections.
 const DENSE: usize = 8;
+/// Points of the rabbet between two sections.
+const RABBET_PIECES: usize = 4;
 
 impl Lands {
     /// Lines through the marks at shares `u` of the girths.
@@ -141,7 +181,8 @@ impl Lands {
         let mut curves = Vec::with_capacity(u.len());
         for (land, shares) in u.iter().enumerate() {
             let marks: Vec<[f64; 3]> = shares.iter().enumerate().map(|(j, &s)| skin.at(j, s).into()).collect();
-            curves.push(FairCurve::by_chords(&marks).map_err(|why| LiningError::Line { land, why })?);
+            let curve = if land == 0 { LandCurve::rabbet(&marks) } else { LandCurve::land(&marks) };
+            curves.push(curve.map_err(|why| LiningError::Line { land, why })?);
         }
         Ok(Lands { u, curves, pinned })
     }
@@ -155,15 +196,7 @@ impl Lands {
     /// The lands as dense points.
     #[must_use]
     pub fn lines(&self) -> Vec<LandLine> {
-        let dense = |c: &FairCurve<3>| {
-            let k = c.knots();
-            let mut points: Vec<Point> = Vec::new();
-            for w in k.windows(2) {
-                points.extend((0..DENSE).map(|i| Point::from(c.at(w[0] + (w[1] - w[0]) * i as f64 / DENSE as f64))));
-            }
-            points.push(Point::from(c.at(k[k.len() - 1])));
-            points
-        };
+        let dense = |c: &LandCurve| c.parameters(DENSE).into_iter().map(|t| Point::from(c.curve.at(t))).collect();
         self.curves.iter().enumerate().map(|(land, c)| LandLine { land, points: dense(c) }).collect()
     }
 

@@ -1,10 +1,9 @@
 //! Laying the strakes, keel to sheer.
 
 use super::{Ruling, Strake, StrakeAt, land};
-use crate::geom::fair::FairCurve;
 use crate::geom::{Point, Vector, unit_or};
 use crate::lines::{SectionAt, Skin, aft_of_plane};
-use crate::lining::Lands;
+use crate::lining::{LandCurve, Lands};
 use crate::offsets::Table;
 use crate::spec::{EndSpec, Spec};
 
@@ -99,15 +98,8 @@ struct Line {
 }
 
 impl Line {
-    fn along(curve: &FairCurve<3>) -> Self {
-        let knots = curve.knots();
-        let mut t = Vec::with_capacity((knots.len() - 1) * RULINGS_PER_SPAN + 1);
-        for w in knots.windows(2) {
-            for i in 0..RULINGS_PER_SPAN {
-                t.push(w[0] + (w[1] - w[0]) * i as f64 / RULINGS_PER_SPAN as f64);
-            }
-        }
-        t.push(knots[knots.len() - 1]);
+    fn along(land: &LandCurve) -> Self {
+        let (curve, t) = (&land.curve, land.parameters(RULINGS_PER_SPAN));
         let points: Vec<Point> = t.iter().map(|&t| Point::from(curve.at(t))).collect();
         let tangents = t.iter().map(|&t| unit_or(Vector::from(curve.d1(t)), Vector::x())).collect();
         let mut along = vec![0.0];

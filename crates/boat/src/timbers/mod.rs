@@ -7,8 +7,7 @@
 use crate::findings::{Finding, Measure, Stage};
 use crate::geom::Point;
 use crate::geom::arc::ArcCurve;
-use crate::geom::fair::FairCurve;
-use crate::lining::Lands;
+use crate::lining::{LandCurve, Lands};
 use crate::spec::TimberSpec;
 
 /// One timber, from sheer to sheer across the keel.
@@ -65,9 +64,9 @@ fn at(lands: &Lands, spec: &TimberSpec, x: f64, n: usize) -> Option<Timber> {
 }
 
 /// Where a land line crosses the plane at `x`.
-fn crossing(curve: &FairCurve<3>, x: f64) -> Option<Point> {
-    let k = curve.knots();
-    let span = k.windows(2).find(|w| curve.at(w[0])[0] <= x && x <= curve.at(w[1])[0])?;
+fn crossing(land: &LandCurve, x: f64) -> Option<Point> {
+    let curve = &land.curve;
+    let span = land.at_section.windows(2).find(|w| curve.at(w[0])[0] <= x && x <= curve.at(w[1])[0])?;
     let (mut low, mut high) = (span[0], span[1]);
     for _ in 0..60 {
         let mid = 0.5 * (low + high);
