@@ -2,31 +2,28 @@
 
 use super::EndFastening;
 use crate::planks::Strake;
-use crate::spec::Spec;
+use crate::spec::{EndSpec, Spec};
 
-/// Most at one end of a plank: three or four by its width. Common practice, no source.
-const MOST: u32 = 4;
+/// Spaces between the fastenings of a plank at a transom, so three or four of them. Common practice, no source.
+const AT_TRANSOM: (f64, f64) = (2.0, 3.0);
+/// The same at a hood end, which may be narrow.
+const AT_POST: (f64, f64) = (1.0, 3.0);
 
 /// The first fastening of each plank is in the middle of its lower land (the garboard's: half a land up from the
-/// rabbet), the others evenly spaced up to the middle of the land on its upper edge, where the next plank's first one
-/// goes through both; no more than the width asks for.
+/// rabbet) and the last in the middle of the land on its upper edge, where it is the next plank's first one too (the
+/// sheer strake's: half a land below the sheer). Evenly between them, as many as the width asks for and no more.
 #[must_use]
 pub fn ends(strakes: &[Strake], spec: &Spec) -> Vec<EndFastening> {
     let mut ends = Vec::new();
     for strake in strakes {
         let (Some(fore), Some(aft)) = (strake.at.first(), strake.at.last()) else { continue };
-        for (end, at) in [(spec.fore.word(false), fore), (spec.aft.word(true), aft)] {
-            // The sheer strake has no land above: its last fastening stays as far below the sheer as its first is
-            // above the lower edge.
-            let room = at.width - spec.planking.lap;
-            let spaces = (room / spec.fastenings.end_spacing).ceil().clamp(1.0, f64::from(MOST));
-            let top = u32::from(at.lap.is_none());
-            ends.push(EndFastening {
-                strake: strake.strake,
-                end,
-                fastenings: spaces as u32 + top,
-                spacing: room.max(0.0) / spaces,
-            });
+        for (end, spec_end, at) in
+            [(spec.fore.word(false), &spec.fore, fore), (spec.aft.word(true), &spec.aft, aft)]
+        {
+            let (least, most) = if matches!(spec_end, EndSpec::Transom(_)) { AT_TRANSOM } else { AT_POST };
+            let room = (at.width - spec.planking.lap).max(0.0);
+            let spaces = (room / spec.fastenings.end_spacing).ceil().clamp(least, most);
+            ends.push(EndFastening { strake: strake.strake, end, fastenings: spaces as u32 + 1, spacing: room / spaces });
         }
     }
     ends

@@ -54,7 +54,8 @@ pub struct EndFastening {
     pub strake: usize,
     /// `stem`, `transom` or `sternpost`.
     pub end: &'static str,
-    /// How many; the first is in the middle of the land.
+    /// How many go through this strake: the first in the middle of its lower land, the last in the middle of its upper
+    /// one, which is the next strake's first.
     pub fastenings: u32,
     /// Centre to centre, mm.
     pub spacing: f64,
