@@ -9,7 +9,6 @@ use crate::findings::Measure;
 use crate::geom::Point;
 use crate::offsets::{RowKind, StationAt};
 use crate::spec::EndSpec;
-use crate::units::Notation;
 use serde_json::{Value, json};
 
 /// The form of the JSON, raised when a key is added.
@@ -21,11 +20,7 @@ pub fn to_json(plan: &Plan) -> String {
     let value = json!({
         "schema": SCHEMA,
         "name": plan.spec.name,
-        "units": match plan.spec.lengths {
-            Notation::Mm => "mm",
-            Notation::FeetInchesEighths => "ft-in-8ths",
-            Notation::Inches => "in",
-        },
+        "units": plan.spec.lengths.word(),
         "stations": stations(plan),
         "offsets": offsets(plan),
         "sections": sections(plan),

@@ -2,3 +2,5 @@
 
 mod closed_forms;
 mod common;
+mod layers;
+mod plans;
