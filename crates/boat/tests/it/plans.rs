@@ -4,6 +4,7 @@ use boat::folder::{read, BoatInput, BoatTexts};
 use boat::geom::angle_about;
 use boat::lines::SectionAt;
 use boat::plan::{json::to_json, plan, Plan};
+use proptest::prelude::*;
 use serde_json::Value;
 
 /// The texts of a boat that the tests know.
@@ -354,5 +355,44 @@ fn facts_of_the_trade() {
             }
         }
         assert!(p.rivets.iter().any(|r| r.blocked_by.is_some()) && p.rivets.iter().any(|r| r.timber.is_some()));
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever the numbers, within what the reader lets through: a plan or a clear error, never a panic, and no
+    /// number in a plan that is not one.
+    #[test]
+    fn any_numbers_give_a_plan_or_an_error(
+        boat in 0usize..3,
+        stretch in prop::collection::vec(0.3f64..3.0, 150),
+        share in 0.0f64..1.0,
+        thickness in 3.0f64..50.0,
+        lap in 3.0f64..100.0,
+        strakes in 3u32..40,
+        gain in 0.0f64..2000.0,
+        within in 0.0f64..50.0,
+    ) {
+        let mut input = input(BOATS[boat]);
+        let mut next = stretch.iter().cycle();
+        for cell in input.table.rows.iter_mut().flat_map(|r| r.cells.iter_mut().flatten()) {
+            let k = next.next().copied().unwrap_or(1.0);
+            // A few entries wild, the others as they were.
+            if (k * 97.0).fract() < share * 0.3 {
+                cell.mm *= k;
+            }
+        }
+        let p = &mut input.spec.planking;
+        (p.thickness, p.lap, p.strakes, p.gain) = (thickness, lap, Some(strakes), gain);
+        input.spec.lines.fair_within = within;
+        match plan(&input) {
+            Ok(plan) => {
+                let json = to_json(&plan);
+                let value: Value = serde_json::from_str(&json).unwrap();
+                prop_assert!(value["marks"].as_array().unwrap().iter().all(|m| m["girth_mm"].is_number()));
+            }
+            Err(error) => prop_assert!(error.to_string().len() > 20),
+        }
     }
 }
