@@ -18,3 +18,4 @@ pub mod stock;
 pub mod timbers;
 pub mod units;
 pub mod weights;
+mod words;

@@ -1,1 +1,104 @@
 //! The boat folder's texts, read into values.
+//!
+//! A boat is a folder a person can read, edit and keep under version control: `boat.toml` says what is wanted,
+//! `offsets.csv` holds the table as printed on the plan, and there may be `marks.csv`, the marks the builder has pinned,
+//! and `boards.csv`, the timber in the rack. `docs/boat-folder.md` is the form of each. No file is opened here: the
+//! program hands over the texts.
+
+mod boards;
+mod boat;
+mod columns;
+mod marks;
+mod problem;
+mod section;
+pub mod woods;
+
+pub use columns::{ListError, ListProblem};
+pub use problem::{BoatError, BoatProblem};
+
+use crate::findings::Finding;
+use crate::offsets::{Expected, Table, TableError, read_table};
+use crate::spec::{EndSpec, Spec};
+pub use crate::stock::Board;
+use crate::units::Notation;
+
+/// The form of boat.toml that this program reads: its `strakewise = 1`.
+pub const VERSION: i64 = 1;
+
+/// The texts of a boat folder.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct BoatTexts {
+    /// `boat.toml`.
+    pub toml: String,
+    /// `offsets.csv`.
+    pub offsets: String,
+    /// `marks.csv`, if there is one.
+    pub marks: Option<String>,
+    /// `boards.csv`, if there is one.
+    pub boards: Option<String>,
+}
+
+/// Everything the planning starts from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BoatInput {
+    /// `boat.toml`.
+    pub spec: Spec,
+    /// `offsets.csv`.
+    pub table: Table,
+    /// `marks.csv`, in the order of the file.
+    pub pins: Vec<Pin>,
+    /// `boards.csv`, in the order of the file.
+    pub boards: Vec<Board>,
+    /// What can be read but should be looked at.
+    pub findings: Vec<Finding>,
+}
+
+/// A mark the builder has pinned.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pin {
+    /// 0 (rabbet) to n (sheer).
+    pub land: u32,
+    /// A station's name as in the table, or `stem`, `transom`, `sternpost`.
+    pub station: String,
+    /// Along the mould from the rabbet, mm.
+    pub girth: f64,
+    /// Line of `marks.csv`, from 1.
+    pub line: usize,
+}
+
+/// Why a folder cannot be read. Each names its file, the place in it, the value, the limit and what to do.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum FolderError {
+    /// `boat.toml`.
+    #[error(transparent)]
+    Boat(#[from] BoatError),
+    /// `offsets.csv`.
+    #[error(transparent)]
+    Table(#[from] TableError),
+    /// `marks.csv` or `boards.csv`.
+    #[error(transparent)]
+    List(#[from] ListError),
+}
+
+/// Reads a boat folder.
+///
+/// # Errors
+/// [`FolderError`] with the first trouble found, `boat.toml` first, then `offsets.csv`, `marks.csv`, `boards.csv`.
+pub fn read(texts: &BoatTexts) -> Result<BoatInput, FolderError> {
+    let boat::Boat { spec, spacing } = boat::read(&texts.toml)?;
+    let expected = Expected {
+        lengths: spec.lengths,
+        spacing,
+        diagonals: &spec.lines.diagonals,
+        transom: matches!(spec.aft, EndSpec::Transom(_)),
+    };
+    let (table, findings) = read_table(&texts.offsets, &expected)?;
+    let pins = texts.marks.as_deref().map_or(Ok(Vec::new()), |text| marks::read(text, &spec, &table))?;
+    let boards = texts.boards.as_deref().map_or(Ok(Vec::new()), |text| boards::read(text, spec.lengths))?;
+    Ok(BoatInput { spec, table, pins, boards, findings })
+}
+
+/// A range as a message gives it: `3 mm to 50 mm`.
+fn range_said(lengths: Notation, [least, most]: [f64; 2]) -> String {
+    format!("{} to {}", lengths.said(least), lengths.said(most))
+}

@@ -2,7 +2,14 @@
 //!
 //! A cell keeps its text and its place in the file beside its value, so that every later stage can say "this cell".
 
+mod check;
+pub(crate) mod names;
+mod problem;
 pub mod read;
+pub(crate) mod sheet;
+
+pub use problem::{TableError, TableProblem};
+pub use read::{Expected, read_table};
 
 /// A table of offsets, checked for shape but not yet faired.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,0 +1,388 @@
+//! boat.toml.
+//!
+//! Every length is a text in any notation, or a number in the declared one. Keys that do not exist are refused, with
+//! the nearest that does, so that a slip never turns silently into a default.
+
+use super::marks::MOST_STRAKES;
+use super::section::{Section, Value, line_of};
+use super::{BoatError, BoatProblem as Problem, VERSION, range_said, woods};
+use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
+use crate::spec::{
+    Diagonal, DrawnTo, EndSpec, FasteningSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, TimberSpec, Transom,
+    Wood,
+};
+use crate::units::{GAUGES, Notation, inches};
+use crate::words::nearest;
+use toml::de::DeTable;
+
+/// What boat.toml holds.
+pub struct Boat {
+    pub spec: Spec,
+    /// Spacing of the stations, mm; used up in reading the table.
+    pub spacing: Option<f64>,
+}
+
+/// Stems and transoms stand within this of the first station, mm.
+const ALONG: [f64; 2] = [-5000.0, LONGEST_BOAT + 5000.0];
+/// Least height of a transom's head above its foot, mm, and most it leans for its rise.
+const LEAST_RISE: f64 = 50.0;
+const MOST_RAKE: f64 = 2.0;
+/// Length of the keel's rabbet, mm.
+const RABBET_LENGTH: [f64; 2] = [500.0, LONGEST_BOAT];
+/// Letters in the boat's name, and in the other texts of the cover.
+const NAME_LETTERS: usize = 40;
+const TEXT_LETTERS: usize = 80;
+
+const ROOT: [&str; 14] = [
+    "strakewise",
+    "name",
+    "kind",
+    "drawn_by",
+    "built_at",
+    "lengths",
+    "lines",
+    "stem",
+    "transom",
+    "sternpost",
+    "planking",
+    "timbers",
+    "fastenings",
+    "moulds",
+];
+
+/// Reads boat.toml.
+pub fn read(text: &str) -> Result<Boat, BoatError> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let document = DeTable::parse(text).map_err(|e| BoatError {
+        line: line_of(text, e.span().map_or(0, |s| s.start)),
+        key: String::new(),
+        problem: Problem::Syntax(e.message().replace('\n', ", ")),
+    })?;
+    let root = Section::root(text, document.get_ref());
+    let version = root.need("strakewise", "strakewise = 1")?;
+    if version.integer() != Some(VERSION) {
+        return Err(version.trouble(Problem::Version { found: version.raw.to_owned() }));
+    }
+    root.only(&ROOT)?;
+    let name = root.need("name", "name = \"Corncrake\"")?.words(NAME_LETTERS)?;
+    let lengths = lengths(&root)?;
+    let need = |key: &str, example| root.section(key)?.ok_or_else(|| root.trouble(key, Problem::Missing { example }));
+
+    let fore = post(&need("stem", "[stem] with half_siding and rabbet")?, lengths, false)?;
+    let aft = match (root.section("transom")?, root.section("sternpost")?) {
+        (Some(section), None) => EndSpec::Transom(transom(&section, lengths)?),
+        (None, Some(section)) => EndSpec::Post(post(&section, lengths, true)?),
+        (Some(_), Some(_)) => {
+            let found = "both a transom and a sternpost";
+            return Err(root.trouble("sternpost", Problem::OneAfterEnd { found }));
+        }
+        (None, None) => {
+            let found = "neither a transom nor a sternpost";
+            return Err(root.trouble("transom", Problem::OneAfterEnd { found }));
+        }
+    };
+    ends_apart(&root, &fore, &aft, lengths)?;
+
+    let (lines, spacing) =
+        lines(&need("lines", "[lines] with drawn_to = \"inside of plank\"")?, lengths, fore.half_siding)?;
+    let planking = planking(
+        &need("planking", "[planking] with thickness = \"3/8 in\"")?,
+        lengths,
+        matches!(aft, EndSpec::Transom(_)),
+    )?;
+    let spec = Spec {
+        name,
+        kind: root.words("kind", TEXT_LETTERS)?,
+        drawn_by: root.words("drawn_by", TEXT_LETTERS)?,
+        built_at: root.words("built_at", TEXT_LETTERS)?,
+        lengths,
+        lines,
+        fore: EndSpec::Post(fore),
+        aft,
+        planking,
+        timbers: timbers(root.section("timbers")?, lengths)?,
+        fastenings: fastenings(root.section("fastenings")?, lengths)?,
+        moulds: moulds(root.section("moulds")?, lengths)?,
+    };
+    Ok(Boat { spec, spacing })
+}
+
+/// The value is one of these words.
+fn word<T: Copy>(value: &Value<'_>, known: &[(&str, T)]) -> Result<T, BoatError> {
+    let typed = value.string().unwrap_or(value.raw);
+    known.iter().find(|(w, _)| *w == typed).map(|(_, t)| *t).ok_or_else(|| {
+        let known = known.iter().map(|(w, _)| format!("\"{w}\"")).collect::<Vec<_>>().join(" or ");
+        value.trouble(Problem::Word { found: typed.to_owned(), known })
+    })
+}
+
+fn lengths(root: &Section<'_>) -> Result<Notation, BoatError> {
+    word(&root.need("lengths", "lengths = \"mm\", or \"ft-in-8ths\", or \"in\"")?, &Notation::WORDS)
+}
+
+fn lines(
+    section: &Section<'_>,
+    lengths: Notation,
+    stem_half_siding: f64,
+) -> Result<(LinesSpec, Option<f64>), BoatError> {
+    section.only(&["drawn_to", "spacing", "fair_within", "keel_half_siding", "diagonals"])?;
+    let drawn_to = section.need("drawn_to", "drawn_to = \"inside of plank\", or \"outside of plank\"")?;
+    let drawn_to = word(&drawn_to, &[("inside of plank", DrawnTo::Inside), ("outside of plank", DrawnTo::Outside)])?;
+    let within = if lengths == Notation::Mm { 1.0 } else { inches(1.0 / 16.0) };
+    let mut diagonals: Vec<Diagonal> = Vec::new();
+    if let Some(all) = section.section("diagonals")? {
+        for name in all.keys() {
+            if diagonals.iter().any(|d| d.name.to_lowercase() == name.to_lowercase()) {
+                return Err(all.trouble(name, Problem::SameDiagonal));
+            }
+            let letters = name.chars().count();
+            if letters == 0 || letters > 12 {
+                return Err(all.trouble(name, Problem::Text { found: letters, most: 12 }));
+            }
+            let Some(one) = all.section(name)? else { continue };
+            one.only(&["height", "below_level"])?;
+            diagonals.push(Diagonal {
+                name: name.to_owned(),
+                height: one.need("height", "height = \"1-8-0\"")?.length_in(lengths, HEIGHTS)?,
+                below_level: one.need("below_level", "below_level = 40")?.number([1.0, 89.0])?.to_radians(),
+            });
+        }
+    }
+    let spec = LinesSpec {
+        drawn_to,
+        fair_within: section.length("fair_within", lengths, [0.0, 25.4])?.unwrap_or(within),
+        keel_half_siding: section.length("keel_half_siding", lengths, [1.0, 300.0])?.unwrap_or(stem_half_siding),
+        diagonals,
+    };
+    Ok((spec, section.length("spacing", lengths, [50.0, 3048.0])?))
+}
+
+fn post(section: &Section<'_>, lengths: Notation, aft: bool) -> Result<Post, BoatError> {
+    section.only(&["half_siding", "rabbet"])?;
+    let half_siding = section.need("half_siding", "half_siding = \"5/8 in\"")?.length_in(lengths, [1.0, 300.0])?;
+    let example = "rabbet = [[\"-1-3-0\", \"2-4-3\"], [\"-0-3-1\", \"0-4-4\"]], from the head down";
+    let list = section.need("rabbet", example)?;
+    let points = list.list([2, 60], "a list of points, [[x, z], [x, z]],")?;
+    let mut rabbet: Vec<[f64; 2]> = Vec::with_capacity(points.len());
+    for (i, value) in points.iter().enumerate() {
+        let [x, z] = value.point(lengths, ALONG, HEIGHTS)?;
+        if let Some(&[before_x, before_z]) = rabbet.last() {
+            let (doubles_back, rule) = if aft {
+                (x > before_x, "a sternpost's rabbet runs forward or plumb")
+            } else {
+                (x < before_x, "a stem's rabbet runs aft or plumb")
+            };
+            let wrong = |value: f64, before: f64, rule| {
+                let (value, before) = (lengths.said(value), lengths.said(before));
+                Problem::Rabbet { point: i + 1, value, before, rule }
+            };
+            if doubles_back {
+                return Err(value.trouble(wrong(x, before_x, rule)));
+            }
+            if z > before_z - 1.0 {
+                return Err(value.trouble(wrong(z, before_z, "each point stands 1 mm or more below the one before")));
+            }
+        }
+        rabbet.push([x, z]);
+    }
+    Ok(Post { half_siding, rabbet })
+}
+
+fn transom(section: &Section<'_>, lengths: Notation) -> Result<Transom, BoatError> {
+    section.only(&["foot", "head"])?;
+    let foot = section.need("foot", "foot = [\"10-10-5\", \"0-6-3\"]")?.point(lengths, ALONG, HEIGHTS)?;
+    let head = section.need("head", "head = [\"11-9-4\", \"1-11-5\"]")?.point(lengths, ALONG, HEIGHTS)?;
+    let (rake, rise) = (head[0] - foot[0], head[1] - foot[1]);
+    if rise < LEAST_RISE || rake.abs() > MOST_RAKE * rise {
+        let problem = Problem::TransomPlane {
+            rise: lengths.said(rise),
+            rake: lengths.said(rake),
+            least_rise: lengths.said(LEAST_RISE),
+            most_rake: MOST_RAKE,
+        };
+        return Err(section.trouble("head", problem));
+    }
+    Ok(Transom { foot, head })
+}
+
+fn ends_apart(root: &Section<'_>, fore: &Post, aft: &EndSpec, lengths: Notation) -> Result<(), BoatError> {
+    let foot = |p: &Post| p.rabbet.last().map_or(0.0, |p| p[0]);
+    let (aft_x, key) = match aft {
+        EndSpec::Transom(t) => (t.foot[0], "transom"),
+        EndSpec::Post(p) => (foot(p), "sternpost"),
+    };
+    let value = aft_x - foot(fore);
+    if (RABBET_LENGTH[0]..=RABBET_LENGTH[1]).contains(&value) {
+        return Ok(());
+    }
+    let (value, range) = (lengths.said(value), range_said(lengths, RABBET_LENGTH));
+    Err(root.trouble(key, Problem::Ends { value, range }))
+}
+
+fn planking(section: &Section<'_>, lengths: Notation, has_transom: bool) -> Result<PlankingSpec, BoatError> {
+    section.only(&[
+        "thickness",
+        "lap",
+        "strakes",
+        "widest",
+        "garboard",
+        "edge_floor",
+        "gain",
+        "transom_gain",
+        "wood",
+        "density",
+    ])?;
+    let thickness = section.need("thickness", "thickness = \"3/8 in\"")?.length_in(lengths, [3.0, 50.0])?;
+    let lap = match section.get("lap") {
+        Some(lap) => {
+            let mm = lap.length(lengths)?;
+            let range = [thickness, (8.0 * thickness).min(100.0)];
+            if !(range[0]..=range[1]).contains(&mm) {
+                let hint = "the limits are one and eight times the plank's thickness, and 100 mm";
+                return Err(lap.out_of(range_said(lengths, range), hint));
+            }
+            mm
+        }
+        None => 2.0 * thickness,
+    };
+    let gain = section.length("gain", lengths, [0.0, 2000.0])?.unwrap_or(inches(12.0));
+    let transom_gain = match section.get("transom_gain") {
+        Some(value) if !has_transom => return Err(value.trouble(Problem::NoTransom)),
+        Some(value) if value.string() == Some("notched") => None,
+        Some(value) => Some(value.length_in(lengths, [0.0, 2000.0])?),
+        None => has_transom.then_some(gain),
+    };
+    let edge_floor = section.length("edge_floor", lengths, [0.0, thickness])?;
+    Ok(PlankingSpec {
+        thickness,
+        lap,
+        strakes: section.count("strakes", [3, MOST_STRAKES])?,
+        widest: section.length("widest", lengths, [20.0, 500.0])?.unwrap_or(inches(5.0)),
+        garboard: section.number("garboard", [0.5, 3.0])?.unwrap_or(1.0),
+        edge_floor: edge_floor.unwrap_or(0.4 * thickness),
+        gain,
+        transom_gain,
+        wood: wood(Some(section), "larch, western")?,
+    })
+}
+
+/// The wood of a part: known by name, or given with its density.
+fn wood(section: Option<&Section<'_>>, otherwise: &str) -> Result<Wood, BoatError> {
+    let named = section.and_then(|s| s.get("wood"));
+    let name = named.as_ref().map_or(Ok(otherwise.to_owned()), |v| v.words(TEXT_LETTERS))?;
+    let given = section.map_or(Ok(None), |s| s.number("density", [50.0, 1500.0]))?;
+    let known = woods::find(&name).map(woods::KnownWood::density);
+    match (given.or(known), named) {
+        (Some(density), _) => Ok(Wood { name, density }),
+        (None, Some(value)) => {
+            let names = || woods::WOODS.iter().map(|w| w.name);
+            Err(value.trouble(Problem::Wood {
+                nearest: nearest(&name, names()).map(str::to_owned),
+                found: name,
+                known: names().collect::<Vec<_>>().join("; "),
+            }))
+        }
+        // The defaults are known woods; a test holds them to it.
+        (None, None) => Ok(Wood { name, density: 0.0 }),
+    }
+}
+
+fn timbers(section: Option<Section<'_>>, lengths: Notation) -> Result<TimberSpec, BoatError> {
+    if let Some(section) = &section {
+        section.only(&["spacing", "sided", "moulded", "spare", "wood", "density"])?;
+    }
+    let length = |key, range, otherwise| length_or(section.as_ref(), key, lengths, range, otherwise);
+    Ok(TimberSpec {
+        spacing: length("spacing", [50.0, 1000.0], inches(6.0))?,
+        sided: length("sided", [3.0, 150.0], inches(0.75))?,
+        moulded: length("moulded", [3.0, 150.0], inches(0.5))?,
+        spare: length("spare", [0.0, 500.0], inches(3.0))?,
+        wood: wood(section.as_ref(), "oak, white")?,
+    })
+}
+
+fn length_or(
+    section: Option<&Section<'_>>,
+    key: &str,
+    lengths: Notation,
+    range: [f64; 2],
+    otherwise: f64,
+) -> Result<f64, BoatError> {
+    Ok(section.map_or(Ok(None), |s| s.length(key, lengths, range))?.unwrap_or(otherwise))
+}
+
+fn fastenings(section: Option<Section<'_>>, lengths: Notation) -> Result<FasteningSpec, BoatError> {
+    let section = section.as_ref();
+    if let Some(section) = section {
+        section.only(&[
+            "gauge",
+            "nail_lengths",
+            "rove",
+            "rove_diameter",
+            "clench",
+            "between",
+            "end_spacing",
+            "spare",
+        ])?;
+    }
+    let length = |key, range, otherwise| length_or(section, key, lengths, range, otherwise);
+    let nail_lengths = match section.and_then(|s| s.get("nail_lengths")) {
+        Some(list) => nail_lengths(&list, lengths)?,
+        None => stock_nails(),
+    };
+    let count = |key, range| section.map_or(Ok(None), |s| s.count(key, range));
+    Ok(FasteningSpec {
+        gauge: count("gauge", [*GAUGES.start(), *GAUGES.end()])?.unwrap_or(14),
+        nail_lengths,
+        rove: length("rove", [0.2, 10.0], 1.5)?,
+        rove_diameter: length("rove_diameter", [2.0, 40.0], 9.5)?,
+        clench: length("clench", [0.0, 10.0], 1.0)?,
+        between: count("between", [0, 20])?.unwrap_or(2),
+        end_spacing: length("end_spacing", [5.0, 300.0], inches(1.25))?,
+        spare: section.map_or(Ok(None), |s| s.number("spare", [0.0, 1.0]))?.unwrap_or(0.1),
+    })
+}
+
+/// 5/8 in to 1 1/2 in by eighths, then to 3 in by quarters.
+fn stock_nails() -> Vec<f64> {
+    (5..=12).map(|n| f64::from(n) / 8.0).chain((7..=12).map(|n| f64::from(n) / 4.0)).map(inches).collect()
+}
+
+fn nail_lengths(list: &Value<'_>, lengths: Notation) -> Result<Vec<f64>, BoatError> {
+    let mut nails: Vec<f64> = Vec::new();
+    for value in list.list([1, 60], "a list of lengths, [16, 20, 25],")? {
+        let mm = value.length_in(lengths, [5.0, 300.0])?;
+        if let Some(&before) = nails.last().filter(|before| mm <= **before + 0.01) {
+            let (mm, before) = (lengths.said(mm), lengths.said(before));
+            return Err(value.trouble(Problem::NotAscending { value: mm, before }));
+        }
+        nails.push(mm);
+    }
+    Ok(nails)
+}
+
+fn moulds(section: Option<Section<'_>>, lengths: Notation) -> Result<MouldSpec, BoatError> {
+    if let Some(section) = &section {
+        section.only(&["thickness"])?;
+    }
+    Ok(MouldSpec { thickness: length_or(section.as_ref(), "thickness", lengths, [3.0, 150.0], inches(0.75))? })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_woods_taken_where_none_is_named_are_known() {
+        for name in ["larch, western", "oak, white"] {
+            assert!(wood(None, name).unwrap().density > 300.0, "{name}");
+        }
+    }
+
+    #[test]
+    fn nails_from_five_eighths_to_three_inches() {
+        let nails = stock_nails();
+        assert_eq!((nails.len(), nails[0], nails[7], nails[8]), (14, 15.875, 38.1, 44.45));
+        assert_eq!(nails.last(), Some(&76.2));
+    }
+}

@@ -1,0 +1,173 @@
+//! What can be wrong with boat.toml.
+
+use super::VERSION;
+use crate::units::LengthError;
+use crate::words::quoted;
+
+/// Why `boat.toml` cannot be read: the line, the key, and the trouble there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BoatError {
+    /// From 1.
+    pub line: usize,
+    /// The key with its section, `planking.lap`; empty where no key can be named.
+    pub key: String,
+    /// The trouble.
+    pub problem: BoatProblem,
+}
+
+impl std::error::Error for BoatError {}
+
+impl std::fmt::Display for BoatError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "boat.toml, line {}", self.line)?;
+        if !self.key.is_empty() {
+            write!(f, ", {}", self.key)?;
+        }
+        write!(f, ": {}", self.problem)
+    }
+}
+
+/// The trouble itself. Lengths are said in the boat's own notation.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum BoatProblem {
+    /// Not TOML.
+    #[error("the file is not in the form it should be: {0}; texts stand in quotes, sections in [brackets]")]
+    Syntax(String),
+    /// Another version of the form.
+    #[error(
+        "the folder is of form {found}; this program reads form {VERSION}: write strakewise = {VERSION}, or use a newer program"
+    )]
+    Version {
+        /// As typed.
+        found: String,
+    },
+    /// A key or section that does not exist.
+    #[error("there is no such key{}; known here: {known}", nearest.as_ref().map_or_else(String::new, |n| format!(" (did you mean {n}?)")))]
+    Unknown {
+        /// What it was perhaps meant for.
+        nearest: Option<String>,
+        /// All that may stand there.
+        known: String,
+    },
+    /// Something that must be there.
+    #[error("is missing; write for example {example}")]
+    Missing {
+        /// A line to copy.
+        example: &'static str,
+    },
+    /// A number where a text is wanted, and the like.
+    #[error("{found} stands here; {wanted} is wanted", found = quoted(found))]
+    Kind {
+        /// As typed.
+        found: String,
+        /// What should stand there.
+        wanted: &'static str,
+    },
+    /// No length.
+    #[error(transparent)]
+    Length(LengthError),
+    /// Too small or too large.
+    #[error("{} is out of range: {range} is allowed; {hint}", quoted(found))]
+    Range {
+        /// As typed.
+        found: String,
+        /// Least and most.
+        range: String,
+        /// What to do.
+        hint: &'static str,
+    },
+    /// Not one of the words that may stand there.
+    #[error("{} stands here; write {known}", quoted(found))]
+    Word {
+        /// As typed.
+        found: String,
+        /// Those that may.
+        known: String,
+    },
+    /// A name that no paper could carry.
+    #[error("the text has {found} letters; 1 to {most} are allowed, and no line breaks or tabs")]
+    Text {
+        /// Letters found.
+        found: usize,
+        /// Most.
+        most: usize,
+    },
+    /// Both a transom and a sternpost, or neither.
+    #[error(
+        "the boat has {found}; give exactly one of [transom] (foot and head) and [sternpost] (half_siding and rabbet)"
+    )]
+    OneAfterEnd {
+        /// `both a transom and a sternpost`, or `neither a transom nor a sternpost`.
+        found: &'static str,
+    },
+    /// A key for a transom in a boat with a sternpost.
+    #[error("the boat has a sternpost; her lands run out over planking.gain there: take this line out")]
+    NoTransom,
+    /// Too few or too many in a list.
+    #[error("the list has {found}; {least} to {most} are allowed: add some or take some out")]
+    ListLength {
+        /// Found.
+        found: usize,
+        /// Least.
+        least: usize,
+        /// Most.
+        most: usize,
+    },
+    /// Lengths that should rise.
+    #[error("{value} follows {before}; write the list shortest first, each once")]
+    NotAscending {
+        /// The length out of order.
+        value: String,
+        /// The one before it.
+        before: String,
+    },
+    /// A rabbet that does not run down from its head, or doubles back.
+    #[error("point {point}, at {value}, follows {before}: from the head down, {rule}; check its digits and its sign")]
+    Rabbet {
+        /// From 1.
+        point: usize,
+        /// The coordinate out of order.
+        value: String,
+        /// The same coordinate of the point before.
+        before: String,
+        /// What must hold.
+        rule: &'static str,
+    },
+    /// A transom on its head, or nearly flat.
+    #[error(
+        "the head is {rise} above the foot and {rake} aft of it; it must be at least {least_rise} above, and lean no more than {most_rake} its rise"
+    )]
+    TransomPlane {
+        /// Height of the head above the foot.
+        rise: String,
+        /// How far the head is aft of the foot.
+        rake: String,
+        /// Least rise.
+        least_rise: String,
+        /// Most lean as a multiple of the rise.
+        most_rake: f64,
+    },
+    /// The ends too near or too far.
+    #[error(
+        "the rabbet of the keel ends {value} aft of where it begins at the fore-foot; {range} is allowed: check foot and rabbet"
+    )]
+    Ends {
+        /// The distance.
+        value: String,
+        /// Least and most.
+        range: String,
+    },
+    /// A wood whose density is not known.
+    #[error("the weight of {} is not known{}; give its density in kg/m³ beside it, or one of: {known}", quoted(found), nearest.as_ref().map_or_else(String::new, |n| format!(" (did you mean {}?)", quoted(n))))]
+    Wood {
+        /// As typed.
+        found: String,
+        /// What it was perhaps meant for.
+        nearest: Option<String>,
+        /// Those known.
+        known: String,
+    },
+    /// Two diagonals of one name.
+    #[error("two diagonals have this name but for capitals; rename one")]
+    SameDiagonal,
+}

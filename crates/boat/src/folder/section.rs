@@ -1,0 +1,235 @@
+//! Walking through a TOML document, remembering where everything stands.
+
+use super::{BoatError, BoatProblem as Problem, range_said};
+use crate::units::{Notation, read_length};
+use crate::words::nearest;
+use std::ops::Range;
+use toml::de::{DeTable, DeValue};
+
+/// What a range error advises when there is nothing better to say.
+pub const CHECK: &str = "check its digits and its unit";
+
+/// A table of the document.
+pub struct Section<'a> {
+    text: &'a str,
+    path: String,
+    line: usize,
+    table: &'a DeTable<'a>,
+}
+
+/// A value and the key it stands under.
+pub struct Value<'a> {
+    text: &'a str,
+    /// With its section.
+    pub key: String,
+    /// From 1.
+    pub line: usize,
+    /// As it stands in the file.
+    pub raw: &'a str,
+    value: &'a DeValue<'a>,
+}
+
+/// The line on which byte `offset` of `text` stands, from 1.
+pub fn line_of(text: &str, offset: usize) -> usize {
+    1 + text.bytes().take(offset).filter(|b| *b == b'\n').count()
+}
+
+impl<'a> Section<'a> {
+    /// The whole document.
+    pub fn root(text: &'a str, table: &'a DeTable<'a>) -> Self {
+        Section { text, path: String::new(), line: 1, table }
+    }
+
+    /// Refuses keys other than `known`.
+    pub fn only(&self, known: &[&str]) -> Result<(), BoatError> {
+        for key in self.table.keys() {
+            if !known.contains(&key.get_ref().as_ref()) {
+                let problem = Problem::Unknown {
+                    nearest: nearest(key.get_ref(), known.iter().copied()).map(str::to_owned),
+                    known: known.join(", "),
+                };
+                return Err(BoatError {
+                    line: line_of(self.text, key.span().start),
+                    key: self.name(key.get_ref()),
+                    problem,
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// The keys of the section in order.
+    pub fn keys(&self) -> Vec<&'a str> {
+        self.table.keys().map(|k| k.get_ref().as_ref()).collect()
+    }
+
+    fn name(&self, key: &str) -> String {
+        if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) }
+    }
+
+    /// The value of `key`, if it is there.
+    pub fn get(&self, key: &str) -> Option<Value<'a>> {
+        let (at, value) = self.table.get_key_value(key)?;
+        Some(Value {
+            text: self.text,
+            key: self.name(key),
+            line: line_of(self.text, at.span().start),
+            raw: raw(self.text, value.span()),
+            value: value.get_ref(),
+        })
+    }
+
+    /// The value of `key`, which must be there; `example` is a line to copy.
+    pub fn need(&self, key: &str, example: &'static str) -> Result<Value<'a>, BoatError> {
+        self.get(key).ok_or_else(|| self.trouble(key, Problem::Missing { example }))
+    }
+
+    /// Trouble with a key that need not be there.
+    pub fn trouble(&self, key: &str, problem: Problem) -> BoatError {
+        let line = self.get(key).map_or(self.line, |v| v.line);
+        BoatError { line, key: self.name(key), problem }
+    }
+
+    /// The section under `key`, if it is there.
+    pub fn section(&self, key: &str) -> Result<Option<Section<'a>>, BoatError> {
+        let Some(value) = self.get(key) else { return Ok(None) };
+        match value.value {
+            DeValue::Table(table) => Ok(Some(Section { text: self.text, path: value.key, line: value.line, table })),
+            _ => Err(value.kind("a [section] of its own")),
+        }
+    }
+
+    /// A length within `range`, mm.
+    pub fn length(&self, key: &str, lengths: Notation, range: [f64; 2]) -> Result<Option<f64>, BoatError> {
+        self.get(key).map(|v| v.length_in(lengths, range)).transpose()
+    }
+
+    /// A plain number within `range`.
+    pub fn number(&self, key: &str, range: [f64; 2]) -> Result<Option<f64>, BoatError> {
+        self.get(key).map(|v| v.number(range)).transpose()
+    }
+
+    /// A whole number within `range`.
+    pub fn count(&self, key: &str, range: [u32; 2]) -> Result<Option<u32>, BoatError> {
+        self.get(key).map(|v| v.count(range)).transpose()
+    }
+
+    /// A text of 1 to `most` letters; empty where the key is not there.
+    pub fn words(&self, key: &str, most: usize) -> Result<String, BoatError> {
+        self.get(key).map_or(Ok(String::new()), |v| v.words(most))
+    }
+}
+
+/// At most this much of the file is quoted.
+fn raw(text: &str, span: Range<usize>) -> &str {
+    let whole = text.get(span).unwrap_or_default();
+    whole.lines().next().unwrap_or_default()
+}
+
+impl<'a> Value<'a> {
+    /// Trouble here.
+    pub fn trouble(&self, problem: Problem) -> BoatError {
+        BoatError { line: self.line, key: self.key.clone(), problem }
+    }
+
+    /// The wrong kind of value.
+    pub fn kind(&self, wanted: &'static str) -> BoatError {
+        self.trouble(Problem::Kind { found: self.raw.to_owned(), wanted })
+    }
+
+    /// A whole number, whatever its size.
+    pub fn integer(&self) -> Option<i64> {
+        match self.value {
+            DeValue::Integer(i) => i64::from_str_radix(i.as_str(), i.radix()).ok(),
+            _ => None,
+        }
+    }
+
+    fn float(&self) -> Option<f64> {
+        match self.value {
+            DeValue::Float(f) => f.as_str().parse::<f64>().ok().filter(|v| v.is_finite()),
+            _ => self.integer().map(|i| i as f64),
+        }
+    }
+
+    /// A text as it stands.
+    pub fn string(&self) -> Option<&'a str> {
+        match self.value {
+            DeValue::String(s) => Some(s.as_ref()),
+            _ => None,
+        }
+    }
+
+    /// A text of 1 to `most` letters that can be printed on one line.
+    pub fn words(&self, most: usize) -> Result<String, BoatError> {
+        let text = self.string().ok_or_else(|| self.kind("a text in quotes"))?.trim();
+        let found = text.chars().count();
+        if found == 0 || found > most || text.chars().any(char::is_control) {
+            return Err(self.trouble(Problem::Text { found, most }));
+        }
+        Ok(text.to_owned())
+    }
+
+    /// A length in mm: a text in any notation, or a number in the declared one.
+    pub fn length(&self, lengths: Notation) -> Result<f64, BoatError> {
+        let text = match (self.string(), self.float()) {
+            (Some(text), _) => text.to_owned(),
+            (None, Some(number)) => format!("{number}"),
+            (None, None) => return Err(self.kind("a length, such as 10 or \"3/8 in\",")),
+        };
+        read_length(&text, Some(lengths)).map_err(|e| self.trouble(Problem::Length(e)))
+    }
+
+    /// The same within `range`, mm.
+    pub fn length_in(&self, lengths: Notation, range: [f64; 2]) -> Result<f64, BoatError> {
+        let mm = self.length(lengths)?;
+        if (range[0]..=range[1]).contains(&mm) { Ok(mm) } else { Err(self.out_of(range_said(lengths, range), CHECK)) }
+    }
+
+    /// A plain number within `range`.
+    pub fn number(&self, range: [f64; 2]) -> Result<f64, BoatError> {
+        let value = self.float().ok_or_else(|| self.kind("a number"))?;
+        if (range[0]..=range[1]).contains(&value) {
+            return Ok(value);
+        }
+        Err(self.out_of(format!("{} to {}", range[0], range[1]), "check its digits"))
+    }
+
+    /// A whole number within `range`.
+    pub fn count(&self, range: [u32; 2]) -> Result<u32, BoatError> {
+        let value = self.integer().ok_or_else(|| self.kind("a whole number"))?;
+        u32::try_from(value)
+            .ok()
+            .filter(|v| (range[0]..=range[1]).contains(v))
+            .ok_or_else(|| self.out_of(format!("{} to {}", range[0], range[1]), "check its digits"))
+    }
+
+    /// Out of `range`.
+    pub fn out_of(&self, range: String, hint: &'static str) -> BoatError {
+        self.trouble(Problem::Range { found: self.raw.trim_matches('"').to_owned(), range, hint })
+    }
+
+    /// The values of a list.
+    pub fn list(&self, [least, most]: [usize; 2], wanted: &'static str) -> Result<Vec<Value<'a>>, BoatError> {
+        let DeValue::Array(array) = self.value else { return Err(self.kind(wanted)) };
+        if array.len() < least || array.len() > most {
+            return Err(self.trouble(Problem::ListLength { found: array.len(), least, most }));
+        }
+        let value = |(i, v): (usize, &'a toml::Spanned<DeValue<'a>>)| Value {
+            text: self.text,
+            key: format!("{}, item {}", self.key, i + 1),
+            line: line_of(self.text, v.span().start),
+            raw: raw(self.text, v.span()),
+            value: v.get_ref(),
+        };
+        Ok(array.iter().enumerate().map(value).collect())
+    }
+
+    /// A point `[aft of the first station, above base]`, each within its range, mm.
+    pub fn point(&self, lengths: Notation, x: [f64; 2], z: [f64; 2]) -> Result<[f64; 2], BoatError> {
+        let wanted = "a point, [aft of the first station, above base],";
+        let list = self.list([0, usize::MAX], wanted)?;
+        let [first, second] = &list[..] else { return Err(self.kind(wanted)) };
+        Ok([first.length_in(lengths, x)?, second.length_in(lengths, z)?])
+    }
+}

@@ -1,0 +1,113 @@
+//! Lines and cells of a file that a spreadsheet may have written.
+//!
+//! Commas, semicolons or tabs between cells, whichever the first line has most of. Lines whose first cell begins with
+//! `#`, and lines with nothing in them, are left out, but every line keeps the number it has in the file.
+
+/// A line with something in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Record {
+    /// Line in the file, from 1; of its first line where a quoted cell runs on.
+    pub line: usize,
+    /// Trimmed texts; at least one.
+    pub cells: Vec<String>,
+}
+
+impl Record {
+    /// Whether all cells from `column` (from 0) on are empty.
+    pub fn empty_from(&self, column: usize) -> bool {
+        self.cells.iter().skip(column).all(String::is_empty)
+    }
+}
+
+/// A cell with a line break in it: a quotation mark was opened and not closed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OpenQuote {
+    /// Line where it begins.
+    pub line: usize,
+    /// Cell, from 1.
+    pub column: usize,
+}
+
+/// The lines of `text` with something in them.
+pub fn records(text: &str) -> Result<Vec<Record>, OpenQuote> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n").replace('\r', "\n");
+    let mut numbers = Vec::new();
+    let mut kept = String::with_capacity(text.len());
+    for (i, line) in text.lines().enumerate() {
+        if !is_comment(line) && !line.trim().is_empty() {
+            numbers.push(i + 1);
+            kept.push_str(line);
+            kept.push('\n');
+        }
+    }
+    let mut reader = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .delimiter(delimiter(kept.lines().next().unwrap_or_default()))
+        .from_reader(kept.as_bytes());
+    let mut records = Vec::new();
+    let mut record = csv::StringRecord::new();
+    // The text is UTF-8, ragged lines are allowed and reading from memory cannot fail, so an error ends it.
+    while matches!(reader.read_record(&mut record), Ok(true)) {
+        let place = record.position().and_then(|p| usize::try_from(p.line()).ok()).unwrap_or(1);
+        let line = numbers.get(place.saturating_sub(1)).copied().unwrap_or(place);
+        if let Some(column) = record.iter().position(|cell| cell.contains('\n')) {
+            return Err(OpenQuote { line, column: column + 1 });
+        }
+        let cells: Vec<String> = record.iter().map(|cell| cell.trim().to_owned()).collect();
+        if cells.iter().any(|cell| !cell.is_empty()) {
+            records.push(Record { line, cells });
+        }
+    }
+    Ok(records)
+}
+
+/// A comment, as typed or with the quotation mark that a spreadsheet puts round it.
+fn is_comment(line: &str) -> bool {
+    let line = line.trim_start();
+    line.strip_prefix('"').unwrap_or(line).trim_start().starts_with('#')
+}
+
+/// Whichever of the three the line has most of outside quotation marks; a comma where it has none.
+fn delimiter(line: &str) -> u8 {
+    let mut counts = [0_usize; 3];
+    let mut within = false;
+    for c in line.chars() {
+        match c {
+            '"' => within = !within,
+            ',' if !within => counts[0] += 1,
+            ';' if !within => counts[1] += 1,
+            '\t' if !within => counts[2] += 1,
+            _ => {}
+        }
+    }
+    match counts {
+        [comma, semicolon, tab] if semicolon > comma && semicolon >= tab => b';',
+        [comma, _, tab] if tab > comma => b'\t',
+        _ => b',',
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_keep_their_numbers_whatever_wrote_them() {
+        let plain = "# a, comment\nrow,1,2\n\nsheer,\"4,5\", 6 \n,,\n  # more\nlast,7,8";
+        let expected = [(2, vec!["row", "1", "2"]), (4, vec!["sheer", "4,5", "6"]), (7, vec!["last", "7", "8"])];
+        let expected: Vec<Record> =
+            expected.map(|(line, c)| Record { line, cells: c.into_iter().map(str::to_owned).collect() }).into();
+        assert_eq!(records(plain).unwrap(), expected);
+        let windows = format!("\u{feff}{}", plain.replace('\n', "\r\n"));
+        assert_eq!(records(&windows).unwrap(), expected);
+        assert_eq!(records(&plain.replace('\n', "\r")).unwrap(), expected);
+        let semicolons = "\"# a, comment\";;\nrow;1;2\n\nsheer;4,5;6\n;;\n\nlast;7;8";
+        assert_eq!(records(semicolons).unwrap(), expected);
+    }
+
+    #[test]
+    fn an_open_quotation_mark_is_found_where_it_stands() {
+        assert_eq!(records("a,b\n# c\nd,\"e\nf,g\n"), Err(OpenQuote { line: 3, column: 2 }));
+    }
+}
