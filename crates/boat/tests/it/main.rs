@@ -3,4 +3,5 @@
 mod closed_forms;
 mod common;
 mod layers;
+mod paper;
 mod plans;

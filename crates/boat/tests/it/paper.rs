@@ -1,26 +1,38 @@
 //! The bench book, measured: as sheets before they are written, and as bytes read back by other people's programs.
 
-use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
+use std::sync::OnceLock;
 
 use boat::drawing::typeface::{CAP_HEIGHT, DESCENT, Type};
 use boat::drawing::words::LEAST_SIZE;
 use boat::drawing::{Outline, Scale, Sheet, Text};
+use boat::folder::BoatTexts;
 use boat::paper::{PaperSize, book};
 use boat::plan::Plan;
 
 const PAPERS: [PaperSize; 2] = [PaperSize::A4, PaperSize::Letter];
 
-/// The two example boats, a canoe with fifteen stations, and what they plan to.
-fn boats() -> Vec<Plan> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let folders = ["../../boats/corncrake", "../../boats/sandgrouse", "tests/it/data/canoe"];
-    folders.iter().map(|folder| planned(&root.join(folder))).collect()
+/// The two example boats and a canoe with fifteen stations, planned.
+fn boats() -> &'static [Plan] {
+    static BOATS: OnceLock<Vec<Plan>> = OnceLock::new();
+    BOATS.get_or_init(|| {
+        let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+        let folders = ["../../boats/corncrake", "../../boats/sandgrouse", "tests/it/data/canoe"];
+        folders.iter().map(|folder| planned(&root.join(folder))).collect()
+    })
 }
 
 fn planned(folder: &Path) -> Plan {
-    todo!("{folder:?}")
+    let text = |name: &str| std::fs::read_to_string(folder.join(name));
+    let texts = BoatTexts {
+        toml: text("boat.toml").expect("boat.toml"),
+        offsets: text("offsets.csv").expect("offsets.csv"),
+        marks: text("marks.csv").ok(),
+        boards: text("boards.csv").ok(),
+    };
+    let input = boat::folder::read(&texts).expect("a folder that can be read");
+    boat::plan::plan(&input).expect("a boat that can be planned")
 }
 
 fn sheets(plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
@@ -38,10 +50,53 @@ fn text_box(text: &Text) -> [f64; 4] {
 fn no_words_touch_and_nothing_leaves_the_page() {
     for plan in boats() {
         for paper in PAPERS {
-            for sheet in sheets(&plan, paper) {
+            for sheet in sheets(plan, paper) {
                 check_sheet(&plan.spec.name, &sheet);
             }
         }
+    }
+}
+
+#[test]
+fn long_names_stay_on_the_page() {
+    let long = "Wrackgrassbankensis of the Upper Saltings ".repeat(6);
+    for mut plan in boats().iter().cloned() {
+        let spec = &mut plan.spec;
+        let woods = [&mut spec.planking.wood.name, &mut spec.timbers.wood.name];
+        for words in [&mut spec.name, &mut spec.kind, &mut spec.drawn_by, &mut spec.built_at].into_iter().chain(woods)
+        {
+            words.clone_from(&long);
+        }
+        plan.sections.iter_mut().for_each(|s| s.name.push_str(&long));
+        plan.moulds.iter_mut().for_each(|m| m.name.push_str(&long));
+        plan.table.stations.iter_mut().for_each(|s| s.name.push_str(&long));
+        plan.table.rows.iter_mut().for_each(|r| r.name.push_str(&long));
+        for sheet in sheets(&plan, PaperSize::Letter) {
+            check_sheet("long names", &sheet);
+        }
+    }
+}
+
+#[test]
+fn a_plan_with_nothing_in_it_still_makes_a_book() {
+    for mut plan in boats().iter().cloned() {
+        plan.sections.clear();
+        plan.moulds.clear();
+        plan.lands.clear();
+        plan.marks.clear();
+        plan.strakes.clear();
+        plan.flats.clear();
+        plan.timbers.clear();
+        plan.rivets.clear();
+        plan.ends.clear();
+        plan.nails.clear();
+        plan.table.stations.clear();
+        plan.table.rows.clear();
+        plan.fair.clear();
+        for sheet in sheets(&plan, PaperSize::A4) {
+            check_sheet("empty", &sheet);
+        }
+        assert!(book::write(&plan, PaperSize::A4).is_ok());
     }
 }
 
@@ -83,7 +138,7 @@ fn check_sheet(boat: &str, sheet: &Sheet) {
 #[test]
 fn every_strake_has_a_card_and_every_land_says_its_bevels() {
     for plan in boats() {
-        let sheets = sheets(&plan, PaperSize::A4);
+        let sheets = sheets(plan, PaperSize::A4);
         let n = plan.strakes.len();
         assert!(n >= 4);
         for strake in 1..=n {
@@ -92,7 +147,8 @@ fn every_strake_has_a_card_and_every_land_says_its_bevels() {
             let says = |words: &str| cards.iter().any(|c| c.texts().any(|t| t.string() == words));
             assert!(says(&strake.to_string()) && says(&format!("of {n}")), "strake {strake}'s number");
             assert_eq!(says(&format!("Land {strake}, on its upper edge")), strake < n, "strake {strake}'s land");
-            let largest = cards.iter().flat_map(|c| c.texts()).flat_map(|t| &t.runs).map(|r| r.size).fold(0.0, f64::max);
+            let largest =
+                cards.iter().flat_map(|c| c.texts()).flat_map(|t| &t.runs).map(|r| r.size).fold(0.0, f64::max);
             assert!(largest * 72.0 / 25.4 >= 40.0, "strake {strake}'s number is to be read across the shed");
             for at in plan.strakes[strake - 1].at.iter().filter_map(|a| a.bevel) {
                 let sign = if (at.to_degrees() * 10.0).round() < 0.0 { "\u{2212}" } else { "" };
@@ -106,7 +162,7 @@ fn every_strake_has_a_card_and_every_land_says_its_bevels() {
 #[test]
 fn every_sheet_drawn_to_scale_carries_the_box() {
     for plan in boats() {
-        for sheet in sheets(&plan, PaperSize::A4) {
+        for sheet in sheets(plan, PaperSize::A4) {
             let to_scale = sheet.texts().any(|t| {
                 let words = t.string();
                 words.contains("scale 1 :") || words.contains("full size")
@@ -129,12 +185,11 @@ fn same_plan_same_bytes() {
 
 #[test]
 fn others_read_the_book() {
-    for (plan, paper, size) in
-        boats().iter().zip(PAPERS.iter().cycle()).map(|(p, s)| (p, *s, if *s == PaperSize::A4 { "841.89 x 595.276" } else { "792 x 612" }))
-    {
+    for (plan, paper) in boats().iter().zip(PAPERS.into_iter().cycle()) {
+        let size = if paper == PaperSize::A4 { "841.89 x 595.276" } else { "792 x 612" };
         let bytes = book::write(plan, paper).expect("a book");
         let path = scratch(&plan.spec.name);
-        std::fs::File::create(&path).and_then(|mut f| f.write_all(&bytes)).expect("a scratch file");
+        std::fs::write(&path, &bytes).expect("a scratch file");
         let name = path.to_str().expect("a plain path");
         run("qpdf", "qpdf", &["--check", name]);
         let info = run("pdfinfo", "poppler-utils", &["-l", "-1", name]);
@@ -159,7 +214,8 @@ fn the_measured_box_measures_right_in_the_bytes() {
         let bytes = book::write(plan, *paper).expect("a book");
         let path = scratch(&format!("{}-box", plan.spec.name));
         std::fs::write(&path, &bytes).expect("a scratch file");
-        let plain = run_bytes("qpdf", "qpdf", &["--qdf", "--object-streams=disable", path.to_str().expect("path"), "-"]);
+        let plain =
+            run_bytes("qpdf", "qpdf", &["--qdf", "--object-streams=disable", path.to_str().expect("path"), "-"]);
         let _ = std::fs::remove_file(&path);
         let contents = page_contents(&plain);
         let sheets = sheets(plan, *paper);
@@ -178,7 +234,9 @@ fn the_measured_box_measures_right_in_the_bytes() {
             if let Scale::Measured { size: [w, h], .. } = sheet.scale {
                 let words = format!("{} mm × {} mm", w, h);
                 let inches = "2 in × 3/4 in";
-                let says = sheet.texts().any(|t| t.string().contains(&words) || (w == 50.8 && h == 19.05 && t.string().contains(inches)));
+                let says = sheet
+                    .texts()
+                    .any(|t| t.string().contains(&words) || (w == 50.8 && h == 19.05 && t.string().contains(inches)));
                 assert!(says, "{}: the box does not say its own size", sheet.title);
             }
         }

@@ -13,14 +13,15 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let mut page = book.blank("Cover");
     let Frame { left, right, top, bottom } = page.frame;
     let name = Style { size: 19.0, ..look::HUGE };
-    let size = (name.size * (right - left) * 0.72 / page.width(name, &plan.spec.name).max(1.0)).min(name.size);
-    page.words([left, top + 14.0], Anchor::Left, name.size(size), &plan.spec.name);
-    page.words([left, top + 23.0], Anchor::Left, look::HEAD.face(Face::Italic), &plan.spec.kind);
+    let (wide, beside) = ((right - left) * 0.7, (right - left) * 0.26);
+    page.words_within([left, top + 14.0], Anchor::Left, name, wide, &plan.spec.name);
+    page.words_within([left, top + 23.0], Anchor::Left, look::HEAD.face(Face::Italic), wide, &plan.spec.kind);
     page.words([right, top + 14.0], Anchor::Right, look::HEAD.face(Face::Regular), "Bench book");
     let mut base = top + 20.5;
     for (before, who) in [("lines by", &plan.spec.drawn_by), ("built at", &plan.spec.built_at)] {
         if !who.is_empty() {
-            page.words([right, base], Anchor::Right, look::BODY.face(Face::Italic), &format!("{before} {who}"));
+            let words = format!("{before} {who}");
+            page.words_within([right, base], Anchor::Right, look::BODY.face(Face::Italic), beside, &words);
             base += 5.2;
         }
     }
@@ -42,18 +43,18 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
 const COLUMNS: usize = 4;
 const ROW: f64 = 14.5;
 
-fn figures_height(figures: &[(String, &'static str)]) -> f64 {
+fn figures_height(figures: &[(String, String)]) -> f64 {
     figures.len().div_ceil(COLUMNS) as f64 * ROW
 }
 
-fn draw_figures(page: &mut Page<'_>, figures: &[(String, &'static str)], top: f64) {
+fn draw_figures(page: &mut Page<'_>, figures: &[(String, String)], top: f64) {
     let frame = page.frame;
     page.line(vec![[frame.left, top], [frame.right, top]], Stroke::solid(Weight::Thin, look::SHADE));
     for (i, (value, what)) in figures.iter().enumerate() {
         let cell = frame.column(i % COLUMNS, COLUMNS, 4.0);
         let y = top + (i / COLUMNS) as f64 * ROW;
-        page.words([cell.left, y + 7.6], Anchor::Left, Style { size: 5.6, ..look::NUMBER }, value);
-        page.words([cell.left, y + 12.0], Anchor::Left, look::NOTE, what);
+        page.words([cell.left, y + 7.6], Anchor::Left, look::NUMBER.size(5.6), value);
+        page.words_within([cell.left, y + 12.0], Anchor::Left, look::NOTE, cell.width(), what);
         if i % COLUMNS == 0 && i > 0 {
             page.put("ink", Shape::line(vec![[frame.left, y], [frame.right, y]], look::RULE));
         }
@@ -61,7 +62,7 @@ fn draw_figures(page: &mut Page<'_>, figures: &[(String, &'static str)], top: f6
 }
 
 /// Her main figures, each with what it is.
-fn figures(book: &Book<'_>) -> Vec<(String, &'static str)> {
+fn figures(book: &Book<'_>) -> Vec<(String, String)> {
     let (plan, len) = (book.plan, book.len);
     let planking = &plan.spec.planking;
     let mut found = Vec::new();
@@ -71,27 +72,28 @@ fn figures(book: &Book<'_>) -> Vec<(String, &'static str)> {
         })
     };
     if let Some((fore, aft)) = range(outside().map(|p| p.x)) {
-        found.push((len.long_unit(aft - fore), "length over the planking"));
+        found.push((len.long_unit(aft - fore), "length over the planking".to_owned()));
     }
     if let Some((_, half)) = range(outside().map(|p| p.y)) {
-        found.push((len.long_unit(2.0 * half), "beam over the planking"));
+        found.push((len.long_unit(2.0 * half), "beam over the planking".to_owned()));
     }
     if let Some(depth) = depth_amidships(book) {
-        found.push((len.long_unit(depth), "depth amidships, rabbet to sheer"));
+        found.push((len.long_unit(depth), "depth amidships, rabbet to sheer".to_owned()));
     }
-    found.push((format!("{} a side", plan.strakes.len()), "strakes"));
-    let wood = if planking.wood.name.is_empty() { "planking" } else { planking.wood.name.as_str() };
-    found.push((format!("{} {wood}", len.short_unit(planking.thickness)), "planking"));
-    found.push((len.short_unit(planking.lap), "land"));
-    found.push((format!("{}", plan.timbers.len()), "timbers"));
-    found.push((format!("{}", 2 * plan.rivets.len()), "rivets, both sides"));
+    found.push((format!("{} a side", plan.strakes.len()), "strakes".to_owned()));
+    let wood = &planking.wood.name;
+    let planks = if wood.is_empty() { "planking".to_owned() } else { format!("planking of {wood}") };
+    found.push((len.short_unit(planking.thickness), planks));
+    found.push((len.short_unit(planking.lap), "land".to_owned()));
+    found.push((format!("{}", plan.timbers.len()), "timbers".to_owned()));
+    found.push((format!("{}", 2 * plan.rivets.len()), "rivets, both sides".to_owned()));
     let nails: f64 = plan.nails.iter().map(|n| n.mass).sum();
-    found.push((format!("{nails:.1} kg"), "nails"));
-    found.push((format!("{:.0} kg", plan.weights.planking), "planking"));
-    found.push((format!("{:.0} kg", plan.weights.total), "planking, timbers and fastenings"));
+    found.push((format!("{nails:.1} kg"), "nails".to_owned()));
+    found.push((format!("{:.0} kg", plan.weights.planking), "planking".to_owned()));
+    found.push((format!("{:.0} kg", plan.weights.total), "planking, timbers and fastenings".to_owned()));
     let boards: f64 = plan.flats.iter().map(|f| 2.0 * f.length * f.board_width / 1e6).sum();
     let boards = if len.inches() { format!("{:.0} sq ft", boards * 10.7639) } else { format!("{boards:.1} m²") };
-    found.push((boards, "least boards, both sides, without waste"));
+    found.push((boards, "least boards, both sides, without waste".to_owned()));
     found
 }
 

@@ -4,7 +4,7 @@ use super::land_section;
 use super::length::degrees;
 use super::look;
 use super::page::{Book, Frame, Page};
-use super::strake::{head, section_name};
+use super::strake::{head, section_name, short_name};
 use super::tables;
 use super::view::range;
 use crate::development::FlatPlank;
@@ -170,7 +170,9 @@ fn rivets(page: &mut Page<'_>, book: &Book<'_>, land: usize, frame: Frame) -> f6
     }
     let drawn = nails.draw(page.t, &mut page.sheet, [frame.left, y], frame.width(), frame.bottom - y, 0);
     y = page.head([frame.left, drawn.bottom + 4.0], "Wait until the mould is out");
-    page.paragraph([frame.left, y], frame.width(), look::BODY, &blocked(book, &of_land)) + 2.4
+    let waiting = blocked(book, &of_land);
+    let size = page.prose_size(Frame { top: drawn.bottom + 4.0, ..frame }, &[("", &waiting)]).min(look::BODY.size);
+    page.paragraph([frame.left, y], frame.width(), look::BODY.size(size), &waiting) + 2.4
 }
 
 fn rivet_words(book: &Book<'_>, rivets: &[&Rivet]) -> String {
@@ -210,7 +212,7 @@ fn blocked(book: &Book<'_>, rivets: &[&Rivet]) -> String {
         let numbers: Vec<usize> = rivets.iter().filter(|r| r.blocked_by == Some(i)).map(|r| r.n).collect();
         if !numbers.is_empty() {
             let list: Vec<String> = numbers.iter().map(ToString::to_string).collect();
-            text.push_str(&format!("Mould {}: {}. ", mould.name, list.join(", ")));
+            text.push_str(&format!("Mould {}: {}. ", short_name(&mould.name), list.join(", ")));
         }
     }
     if text.is_empty() { "None: no mould is in the way.".to_owned() } else { text }

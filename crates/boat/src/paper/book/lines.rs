@@ -2,9 +2,11 @@
 
 use super::look;
 use super::page::{Book, Frame, Page};
-use super::strake::spread;
+use super::spread::spread;
+use super::strake::section_name;
 use super::view::{View, customary, range, scale_words};
-use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
+use crate::drawing::words::Style;
+use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
 use crate::lines::{Section, SectionAt};
 use crate::offsets::RowKind;
 use crate::spec::EndSpec;
@@ -48,13 +50,14 @@ struct Extent {
 fn profile(page: &mut Page<'_>, book: &Book<'_>, view: View, extent: &Extent) {
     let plan = book.plan;
     page.line(view.run([[extent.x.0, 0.0], [extent.x.1, 0.0]]), look::GUIDE);
-    for section in &plan.sections {
-        if let (SectionAt::Station(_), Some((x, y))) = (section.at, foot(section, |p| p.x)) {
-            page.line(view.run([[x, 0.0], [x, y]]), look::GUIDE);
-            let at = view.at(x, extent.z.1);
-            page.words([at[0], at[1] - 1.6], Anchor::Middle, look::NOTE, &section.name);
+    let mut stations = Vec::new();
+    for (i, section) in plan.sections.iter().enumerate() {
+        if let (SectionAt::Station(_), Some(sheer)) = (section.at, section.points.last()) {
+            page.line(view.run([[sheer.x, 0.0], [sheer.x, sheer.z]]), look::GUIDE);
+            stations.push((i, view.at(sheer.x, extent.z.1)));
         }
     }
+    names_in_a_row(page, book, &stations, view.at(0.0, extent.z.1)[1] - 1.6, look::NOTE, None);
     for land in &plan.lands {
         let last = land.land == 0 || land.land + 1 == plan.lands.len();
         page.line(view.run(land.points.iter().map(|p| [p.x, p.z])), if last { look::OUTLINE } else { look::THIN });
@@ -91,13 +94,16 @@ fn half_breadth(page: &mut Page<'_>, book: &Book<'_>, view: View, extent: &Exten
     }
 }
 
+/// Kept for the captions beside the body plan, mm.
+const SIDE: f64 = 48.0;
+
 /// Fore half on the right, after half on the left, as is usual.
 fn body(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, extent: &Extent) {
     let plan = book.plan;
     let (beam, depth) = (2.0 * extent.y.1, extent.z.1 - extent.z.0);
     // Captions stand to the left of it, and names of stations above.
-    let (side, over) = (52.0, 6.0);
-    let scale = customary((beam / (frame.width() - 2.0 * side)).max(depth / (frame.height() - over)), book.len.0);
+    let over = 6.0;
+    let scale = customary((beam / (frame.width() - 2.0 * SIDE)).max(depth / (frame.height() - over)), book.len.0);
     let middle = f64::midpoint(frame.left, frame.right);
     let low = frame.bottom - (frame.height() - over - depth / scale) / 2.0;
     let view = View::new([middle, low + extent.z.0 / scale], scale);
@@ -124,37 +130,50 @@ fn body(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, extent: &Extent) {
     }
     names(page, book, view, widest);
     let caption = format!("Body plan, {}", scale_words(scale, book.len.0));
-    let measure = side - 8.0;
+    let measure = SIDE - 6.0;
     let top = page.paragraph([frame.left, frame.top], measure, look::NOTE, &caption);
     let legend = "Fore half on the right, after half on the left, to the inside of the planking. Each dot is a mark: \
                   a land line's place on that section.";
     page.paragraph([frame.left, top], measure, look::NOTE.face(Face::Italic), legend);
 }
 
-/// Names of the sections over their sheer, pushed apart where they crowd.
+/// Names of the sections over their sheer.
 fn names(page: &mut Page<'_>, book: &Book<'_>, view: View, widest: usize) {
     let sections = &book.plan.sections;
     let top = sections.iter().flat_map(|s| &s.points).map(|p| view.at(0.0, p.z)[1]).fold(f64::MAX, f64::min) - 3.4;
-    let fore: Vec<usize> = (0..=widest).collect();
-    let aft: Vec<usize> = (widest + 1..sections.len()).rev().collect();
-    let fore_end = view.at(0.0, 0.0)[0];
-    for (hand, order) in [(1.0, fore), (-1.0, aft)] {
-        // From the left: on the after half the widest is first.
-        let order: Vec<usize> = if hand > 0.0 { order } else { order.into_iter().rev().collect() };
-        let at: Vec<Option<[f64; 2]>> = order
-            .iter()
-            .map(|i| sections.get(*i).and_then(|s| s.points.last()).map(|p| view.at(hand * p.y, p.z)))
-            .collect();
-        let at: Vec<[f64; 2]> = at.into_iter().flatten().collect();
-        let style = look::NOTE.face(Face::Italic);
-        let half: Vec<f64> = order.iter().map(|i| page.width(style, &sections[*i].name) / 2.0 + 0.8).collect();
-        let places: Vec<f64> = at.iter().map(|p| p[0]).collect();
-        let (left, right) =
-            if hand > 0.0 { (fore_end + 0.5, page.frame.right) } else { (page.frame.left, fore_end - 0.5) };
-        for ((x, spot), i) in spread(&places, &half, left, right).into_iter().zip(&at).zip(&order) {
-            page.line(vec![[spot[0], spot[1] - 0.8], [x, top + 1.0]], look::RULE);
-            page.words([x, top], Anchor::Middle, style, &sections[*i].name);
+    let sheer = |hand: f64, i: usize| sections.get(i)?.points.last().map(|p| (i, view.at(hand * p.y, p.z)));
+    // From the left: on the after half the widest comes first.
+    let fore: Vec<(usize, Spot)> = (0..=widest).filter_map(|i| sheer(1.0, i)).collect();
+    let aft: Vec<(usize, Spot)> = (widest + 1..sections.len()).filter_map(|i| sheer(-1.0, i)).collect();
+    let (middle, frame) = (view.at(0.0, 0.0)[0], page.frame);
+    let style = look::NOTE.face(Face::Italic);
+    names_in_a_row(page, book, &fore, top, style, Some((middle + 0.5, frame.right)));
+    names_in_a_row(page, book, &aft, top, style, Some((frame.left + SIDE, middle - 0.5)));
+}
+
+/// Sections' names on one base line over their places (which run from the left), pushed apart where they crowd; with
+/// `leads`, joined to their places by fine lines and kept between these two.
+fn names_in_a_row(
+    page: &mut Page<'_>,
+    book: &Book<'_>,
+    at: &[(usize, Spot)],
+    base: f64,
+    style: Style,
+    leads: Option<(f64, f64)>,
+) {
+    let (left, right) = leads.unwrap_or((page.frame.left, page.frame.right));
+    let mut names: Vec<String> = at.iter().map(|(i, _)| section_name(book, *i)).collect();
+    let mut half: Vec<f64> = names.iter().map(|name| page.width(style, name) / 2.0 + 0.8).collect();
+    if half.iter().sum::<f64>() * 2.0 > right - left {
+        names = names.iter().map(|name| name.chars().take(2).collect()).collect();
+        half = names.iter().map(|name| page.width(style, name) / 2.0 + 0.5).collect();
+    }
+    let places: Vec<f64> = at.iter().map(|(_, spot)| spot[0]).collect();
+    for ((x, (_, spot)), name) in spread(&places, &half, left, right).into_iter().zip(at).zip(&names) {
+        if leads.is_some() {
+            page.line(vec![[spot[0], spot[1] - 0.8], [x, base + 1.0]], look::RULE);
         }
+        page.words([x, base], Anchor::Middle, style, name);
     }
 }
 
@@ -191,9 +210,4 @@ fn widest(sections: &[Section]) -> usize {
     let half = |s: &Section| s.points.iter().map(|p| p.y).fold(0.0, f64::max);
     let most = sections.iter().map(half).fold(0.0, f64::max);
     sections.iter().position(|s| half(s) >= most).unwrap_or(0)
-}
-
-/// Where a station's line ends: its place along the boat and its sheer's height.
-fn foot(section: &Section, along: impl Fn(&crate::geom::Point) -> f64) -> Option<(f64, f64)> {
-    section.points.last().map(|p| (along(p), p.z))
 }

@@ -2,6 +2,7 @@
 
 use super::look;
 use super::page::{Book, Frame, Page};
+use super::strake::section_name;
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
@@ -35,7 +36,7 @@ fn across(section: &Section, p: &crate::geom::Point) -> f64 {
 fn half(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize) {
     let Some(section) = book.plan.sections.get(index) else { return };
     let marks: Vec<&Mark> = book.plan.marks.iter().filter(|m| m.section == index).collect();
-    let top = page.head([frame.left, frame.top], &title(section));
+    let top = page.head([frame.left, frame.top], &title(book, index));
     let top = page.paragraph([frame.left, top], frame.width(), look::NOTE, &place(book, section, index));
 
     let post = section.at == SectionAt::Post;
@@ -48,9 +49,9 @@ fn half(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize) {
     };
     let columns = vec![
         tables::names("land", 1.3),
-        tables::numbers(book, "along from the rabbet", 1.9),
-        tables::numbers(book, "height above base", 1.9),
-        tables::numbers(book, &sides, 1.9),
+        tables::longs(book, "along from the rabbet", 1.9),
+        tables::longs(book, "height above base", 1.9),
+        tables::longs(book, &sides, 1.9),
     ];
     let mut table = tables::table(columns, 6.0);
     for mark in &marks {
@@ -88,11 +89,12 @@ fn land_name(book: &Book<'_>, land: usize) -> String {
     }
 }
 
-fn title(section: &Section) -> String {
-    match section.at {
-        SectionAt::Station(_) => format!("Mould {}", section.name),
-        SectionAt::Post | SectionAt::Transom => {
-            let mut name = section.name.chars();
+fn title(book: &Book<'_>, index: usize) -> String {
+    let name = section_name(book, index);
+    match book.plan.sections.get(index).map(|s| s.at) {
+        Some(SectionAt::Station(_)) => format!("Mould {name}"),
+        _ => {
+            let mut name = name.chars();
             name.next().map_or_else(String::new, |c| c.to_uppercase().chain(name).collect())
         }
     }

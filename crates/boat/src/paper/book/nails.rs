@@ -50,7 +50,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         "Square copper nails, their gauge the imperial standard wire gauge, and as many roves, {} across. The order has \
          {:.0} in the hundred over for bent ones and losses. Hood ends and transom are fastened with what the builder \
          trusts; those are listed below and are not in this order.",
-        book.len.short_unit(spec.rove_diameter),
+        book.len.fine_unit(spec.rove_diameter),
         spec.spare * 100.0
     );
     let y = page.paragraph([left.left, drawn.bottom + 3.5], left.width(), look::BODY, &notes);

@@ -2,6 +2,7 @@
 
 use super::look;
 use super::page::{Book, Page};
+use super::strake::short_name;
 use super::tables;
 use crate::drawing::table::{Cell, Column, Row, Table};
 use crate::drawing::{Anchor, Face};
@@ -36,7 +37,7 @@ fn table(book: &Book<'_>) -> Table {
     let style = look::BODY.face(Face::Semibold).size(size);
     let mut columns = vec![tables::text("", 2.2)];
     columns.extend(plan.table.stations.iter().map(|s| Column {
-        head: s.name.clone(),
+        head: short_name(&s.name),
         share: 1.0,
         align: Anchor::Right,
         style,
@@ -44,7 +45,7 @@ fn table(book: &Book<'_>) -> Table {
     let mut table = tables::table(columns, 9.4);
     table.look.pad = 0.7;
     for (row, fair) in plan.table.rows.iter().zip(&plan.fair) {
-        let mut cells: Vec<Cell> = vec![row.name.as_str().into()];
+        let mut cells: Vec<Cell> = vec![row.name.chars().take(60).collect::<String>().into()];
         for (given, fair) in row.cells.iter().zip(&fair.cells) {
             let mut cell = Cell {
                 text: given.as_ref().map_or_else(|| "\u{2013}".to_owned(), |c| c.text.clone()),
@@ -98,8 +99,8 @@ fn suspects<'a>(book: &Book<'a>, pages: &mut Vec<Page<'a>>) {
             lines.push(format!(
                 "Line {} of the table, {}, station {}: says {}, the fair line passes at {}.{likely}",
                 given.line,
-                row.name,
-                station.name,
+                row.name.chars().take(60).collect::<String>(),
+                short_name(&station.name),
                 given.text,
                 book.len.long(fair.fair)
             ));

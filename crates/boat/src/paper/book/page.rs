@@ -26,7 +26,8 @@ impl<'a> Book<'a> {
         let mut page = self.blank(title);
         let base = page.frame.top + look::TITLE.size * CAP_HEIGHT;
         page.words([page.frame.left, base], Anchor::Left, look::TITLE, title);
-        page.words([page.frame.right, base], Anchor::Right, look::BODY.face(Face::Italic), beside);
+        let room = page.frame.width() - page.width(look::TITLE, title) - 8.0;
+        page.words_within([page.frame.right, base], Anchor::Right, look::BODY.face(Face::Italic), room, beside);
         page.rule(base + 3.4);
         page.frame.top = base + 3.4 + 5.0;
         page
@@ -40,7 +41,8 @@ impl<'a> Book<'a> {
         page.measured_box([right - width, top], self.len.inches());
         let base = top + height - 5.4;
         page.words([left, base], Anchor::Left, look::TITLE, title);
-        page.words([right - width - 6.0, base], Anchor::Right, look::BODY.face(Face::Italic), beside);
+        let room = right - left - width - 14.0 - page.width(look::TITLE, title);
+        page.words_within([right - width - 6.0, base], Anchor::Right, look::BODY.face(Face::Italic), room, beside);
         page.rule(top + height + 2.0);
         page.frame.top = top + height + 2.0 + 5.0;
         page
@@ -56,8 +58,8 @@ impl<'a> Book<'a> {
     }
 
     /// Name of the station that distances are measured from.
-    pub fn first_station(&self) -> &'a str {
-        self.plan.table.stations.first().map_or("1", |s| s.name.as_str())
+    pub fn first_station(&self) -> String {
+        self.plan.table.stations.first().map_or_else(String::new, |s| s.name.chars().take(10).collect())
     }
 
     /// Numbers in tables: with fractions they must be larger.
@@ -121,6 +123,24 @@ impl Page<'_> {
     /// A line of words.
     pub fn words(&mut self, at: Spot, anchor: Anchor, style: Style, words: &str) {
         self.sheet.put("words", words::line(self.t, style, at, anchor, words));
+    }
+
+    /// A line of somebody's own words, which may be long: set smaller if it must be, and cut short if that will not do.
+    pub fn words_within(&mut self, at: Spot, anchor: Anchor, style: Style, measure: f64, words: &str) {
+        let wide = self.width(style, words);
+        let size = if wide > measure { (style.size * measure / wide).max(words::LEAST_SIZE) } else { style.size };
+        let style = style.size(size);
+        let mut cut = words.to_owned();
+        loop {
+            let (wide, letters) = (self.width(style, &cut), cut.chars().count());
+            if wide <= measure || letters < 3 {
+                break;
+            }
+            // About as many letters as should fit, and always fewer than before.
+            let keep = ((letters as f64 * measure / wide) as usize).clamp(1, letters - 2);
+            cut = cut.chars().take(keep).chain(['…']).collect();
+        }
+        self.words(at, anchor, style, &cut);
     }
 
     /// How long a line of words is, mm.
@@ -223,7 +243,7 @@ impl Page<'_> {
         let style = look::NOTE;
         let (left, right) = (MARGIN_BOUND, width - MARGIN);
         self.put("ink", Shape::line(vec![[left, base - 4.4], [right, base - 4.4]], look::RULE));
-        self.words([left, base], Anchor::Left, style.face(Face::Italic), boat);
+        self.words_within([left, base], Anchor::Left, style.face(Face::Italic), (right - left) * 0.26, boat);
         self.words([(left + right) / 2.0, base], Anchor::Middle, style, legend);
         self.words([right, base], Anchor::Right, style, &format!("page {page} of {of}"));
     }

@@ -5,6 +5,7 @@
 
 use super::look;
 use super::page::{Book, Frame, Page, box_size};
+use super::spread::spread;
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::development::FlatPlank;
@@ -64,7 +65,7 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     let planking = &book.plan.spec.planking;
     let wood = if planking.wood.name.is_empty() { String::new() } else { format!(" {}", planking.wood.name) };
     let thickness = format!("{}{wood}; turn one over for the other side", book.len.short_unit(planking.thickness));
-    page.words([x, top + 17.0], Anchor::Left, look::BODY, &thickness);
+    page.words_within([x, top + 17.0], Anchor::Left, look::BODY, right - width - 4.0 - x, &thickness);
     page.frame.top = top + height + 4.0;
 }
 
@@ -172,46 +173,42 @@ fn labels(
             Label { name: section_name(book, s.section), number: book.len.short(y), edge, x: edge[0] }
         })
         .collect();
-    let half: Vec<f64> = found
-        .iter()
-        .map(|l| page.width(*number, &l.number).max(page.width(look::NOTE.face(Face::Italic), &l.name)) / 2.0 + 0.9)
-        .collect();
+    let italic = look::NOTE.face(Face::Italic);
+    let (left, right) = (page.frame.left, page.frame.right);
+    let halves = |found: &[Label]| -> Vec<f64> {
+        found.iter().map(|l| page.width(*number, &l.number).max(page.width(italic, &l.name)) / 2.0 + 0.9).collect()
+    };
+    let mut half = halves(&found);
+    if half.iter().sum::<f64>() * 2.0 > right - left {
+        for label in &mut found {
+            label.name = label.name.chars().take(3).collect();
+        }
+        half = halves(&found);
+    }
     let places: Vec<f64> = found.iter().map(|l| l.x).collect();
-    for (label, x) in found.iter_mut().zip(spread(&places, &half, page.frame.left, page.frame.right)) {
+    for (label, x) in found.iter_mut().zip(spread(&places, &half, left, right)) {
         label.x = x;
     }
     found
 }
 
-/// Moves places apart until none is nearer its neighbour than their half-widths allow, and all are within the frame.
-/// Clusters keep their middle: the pool-adjacent-violators way of least squares under an order.
-pub fn spread(places: &[f64], half: &[f64], left: f64, right: f64) -> Vec<f64> {
-    // Taking off the widths of those before turns "apart" into "not falling".
-    let mut offset = vec![0.0; places.len()];
-    for i in 1..places.len() {
-        offset[i] = offset[i - 1] + half[i - 1] + half[i];
-    }
-    let mut pools: Vec<(f64, usize)> = Vec::new();
-    for (place, off) in places.iter().zip(&offset) {
-        pools.push((place - off, 1));
-        while let [.., (a, n), (b, m)] = pools[..] {
-            if a <= b {
-                break;
-            }
-            pools.truncate(pools.len() - 2);
-            pools.push(((a * n as f64 + b * m as f64) / (n + m) as f64, n + m));
-        }
-    }
-    let level = pools.iter().flat_map(|(v, n)| std::iter::repeat_n(*v, *n));
-    let last = offset.last().copied().unwrap_or(0.0);
-    let (least, most) = (left + half.first().unwrap_or(&0.0), right - half.last().unwrap_or(&0.0) - last);
-    level.zip(&offset).map(|(v, off)| v.min(most).max(least) + off).collect()
+/// A section's name as it stands over a column: a long one is cut short.
+pub fn section_name(book: &Book<'_>, section: usize) -> String {
+    book.plan.sections.get(section).map_or_else(String::new, |section| short_name(&section.name))
 }
 
-/// A section's name as it stands over a column.
-pub fn section_name(book: &Book<'_>, section: usize) -> String {
-    book.plan.sections.get(section).map_or_else(String::new, |s| s.name.clone())
+/// A name cut short after [`NAME`] letters.
+pub fn short_name(name: &str) -> String {
+    let mut short: String = name.chars().take(NAME).collect();
+    if name.chars().count() > NAME {
+        short.pop();
+        short.push('…');
+    }
+    short
 }
+
+/// Most letters of a section's name that are shown: `sternpost` has nine.
+const NAME: usize = 10;
 
 /// One row a station: along and up to each edge, width on the tape, and what shows.
 fn rows(book: &Book<'_>, flat: &FlatPlank) -> Vec<Row> {
@@ -244,10 +241,10 @@ const ROWS: (f64, f64) = (6.6, 8.6);
 
 fn empty_table(book: &Book<'_>) -> Table {
     let columns = vec![
-        tables::names("station", 1.25),
-        tables::numbers(book, "along", 1.25),
+        tables::names("station", 1.3),
+        tables::longs(book, "along", 1.4),
         tables::numbers(book, "up", 0.9),
-        tables::numbers(book, "along", 1.25),
+        tables::longs(book, "along", 1.4),
         tables::numbers(book, "up", 0.9),
         tables::numbers(book, "on the tape", 0.95),
         tables::numbers(book, "shows", 0.9),
@@ -276,27 +273,5 @@ fn draw_table(page: &mut Page<'_>, book: &Book<'_>, rows: &[Row], frame: Frame, 
         let place = frame.column(i, halves, 7.0);
         table.rows = part.to_vec();
         table.draw(page.t, &mut page.sheet, [place.left, frame.top], place.width(), frame.height() + 1.0, 0);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::spread;
-
-    #[test]
-    fn labels_that_have_room_stay_and_crowded_ones_part_about_their_middle() {
-        assert_eq!(spread(&[10.0, 50.0], &[4.0, 4.0], 0.0, 100.0), [10.0, 50.0]);
-        assert_eq!(spread(&[40.0, 42.0], &[4.0, 4.0], 0.0, 100.0), [37.0, 45.0]);
-    }
-
-    #[test]
-    fn labels_keep_order_distance_and_the_page() {
-        let places = [1.0, 2.0, 2.5, 30.0, 31.0, 97.0, 99.0];
-        let half = [5.0, 3.0, 4.0, 5.0, 5.0, 4.0, 5.0];
-        let x = spread(&places, &half, 0.0, 100.0);
-        for i in 1..x.len() {
-            assert!(x[i] - x[i - 1] >= half[i] + half[i - 1] - 1e-9, "{x:?}");
-        }
-        assert!(x[0] >= 5.0 - 1e-9 && x[6] <= 95.0 + 1e-9, "{x:?}");
     }
 }

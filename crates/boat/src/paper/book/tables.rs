@@ -6,6 +6,7 @@ use crate::drawing::table::{Column, Look, Row, Table};
 use crate::drawing::typeface::Type;
 use crate::drawing::words::{self, Style};
 use crate::drawing::{Anchor, Face, Stroke, Weight};
+use crate::units::Notation;
 
 /// An empty table with this book's pens; rows at least `row` mm high.
 pub fn table(columns: Vec<Column>, row: f64) -> Table {
@@ -19,7 +20,7 @@ pub fn table(columns: Vec<Column>, row: f64) -> Table {
             hairline: look::RULE,
             zebra: Some(look::PAPER),
             row,
-            pad: 1.6,
+            pad: 1.3,
         },
     }
 }
@@ -27,6 +28,12 @@ pub fn table(columns: Vec<Column>, row: f64) -> Table {
 /// A column of numbers, ending on one line.
 pub fn numbers(book: &Book<'_>, head: &str, share: f64) -> Column {
     Column { head: head.to_owned(), share, align: Anchor::Right, style: book.number() }
+}
+
+/// A column of lengths of the boat. Feet-inches-eighths have no fractions in them, but are long.
+pub fn longs(book: &Book<'_>, head: &str, share: f64) -> Column {
+    let style = if book.len.0 == Notation::Inches { look::FRACTIONS } else { look::NUMBER };
+    Column { head: head.to_owned(), share, align: Anchor::Right, style }
 }
 
 /// A column of plain counts, degrees and the like: no fractions, so the lesser size will do.

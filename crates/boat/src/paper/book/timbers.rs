@@ -58,10 +58,10 @@ fn table(book: &Book<'_>) -> crate::drawing::table::Table {
     let mut table = tables::table(
         vec![
             tables::names("timber", 0.8),
-            tables::numbers(book, "aft of first station", 1.2),
-            tables::numbers(book, "girth, one side", 1.2),
-            tables::numbers(book, "cut to", 1.2),
-            tables::numbers(book, "least radius", 1.1),
+            tables::longs(book, "aft of first station", 1.2),
+            tables::longs(book, "girth, one side", 1.2),
+            tables::longs(book, "cut to", 1.2),
+            tables::longs(book, "least radius", 1.1),
         ],
         6.6,
     );
