@@ -107,9 +107,12 @@ fn place(book: &Book<'_>, section: &Section, index: usize) -> String {
             let mould = book.plan.moulds.iter().find(|m| m.section == index);
             let side = mould.map_or(String::new(), |m| {
                 let forward = (m.aft - x).abs() < (m.fore - x).abs();
-                format!(" Mould on its {} side.", if forward { "fore" } else { "after" })
+                format!(" The mould is on its {} side.", if forward { "fore" } else { "after" })
             });
-            format!("It stands {} aft of station {}.{side}", book.len.long_unit(x), book.first_station())
+            if x.abs() < 0.5 {
+                return format!("Distances along the boat are taken from here.{side}");
+            }
+            format!("The station is {} aft of station {}.{side}", book.len.long_unit(x), book.first_station())
         }
         SectionAt::Post => "In the rabbet, seen from the side.".to_owned(),
         SectionAt::Transom => "Heights are above base; half-breadths on its face.".to_owned(),
@@ -143,8 +146,13 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, section: &Section, m
         let end = |mm: f64| [spot[0] + square[0] * mm, spot[1] - square[1] * mm];
         page.put("ink", Shape::line(vec![end(-2.0), end(2.0)], Stroke::solid(Weight::Medium, look::COPPER)));
         // Where marks crowd, numbers step out until each stands clear of the one before.
-        let clear = |p: &Spot| taken.iter().all(|q: &Spot| (p[0] - q[0]).abs() > 4.2 || (p[1] - q[1]).abs() > 3.4);
+        let clear = |p: &Spot| taken.iter().all(|q: &Spot| (p[0] - q[0]).abs() > 4.2 || (p[1] - q[1]).abs() > 3.0);
         let label = [4.4, 8.2, 12.0, 15.8].map(end).into_iter().find(clear).unwrap_or_else(|| end(19.6));
+        if (label[0] - spot[0]).hypot(label[1] - spot[1]) > 5.0 {
+            let (dx, dy) = (label[0] - spot[0], label[1] - spot[1]);
+            let short = 1.0 - 2.4 / dx.hypot(dy);
+            page.line(vec![end(2.0), [spot[0] + dx * short, spot[1] + dy * short]], look::RULE);
+        }
         taken.push(label);
         let style = look::NOTE.face(Face::Semibold).colour(look::INK);
         page.words([label[0], label[1] + 1.0], Anchor::Middle, style, &mark.land.to_string());

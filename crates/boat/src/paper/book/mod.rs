@@ -1,6 +1,6 @@
 //! The bench book: what a builder pins above the bench, on sheets that any printer takes.
 //!
-//! One file to each kind of page. A page is a [`page::Page`]: a sheet with a frame, whose words are measured before they
+//! One file to each kind of page. A page is a `page::Page`: a sheet with a frame, whose words are measured before they
 //! are set, so that nothing runs off it; `tests/it/paper.rs` looks for words that touch. Everything comes from the plan;
 //! the book works nothing out but widths, sums and scales.
 
