@@ -13,17 +13,15 @@ pub fn check(rivets: &[Rivet], spec: &FasteningSpec) -> Vec<Finding> {
     for land in 1..=lands {
         let on_land = || rivets.iter().filter(move |r| r.land == land);
         let limit = 0.5 * spec.rove_diameter;
-        if let Some(r) = on_land().min_by(|a, b| a.head_edge.total_cmp(&b.head_edge)) {
-            if r.head_edge < limit {
-                findings.push(Finding {
-                    stage: Stage::Fastenings,
-                    place: format!("land {land}, rivet {}", r.n),
-                    measured: Measure::Length(r.head_edge),
-                    limit: Measure::Length(limit),
-                    hint: "the head comes too near the outer plank's edge: a wider lap, or narrower strakes"
-                        .to_string(),
-                });
-            }
+        let nearest = on_land().min_by(|a, b| a.head_edge.total_cmp(&b.head_edge));
+        if let Some(r) = nearest.filter(|r| r.head_edge < limit) {
+            findings.push(Finding {
+                stage: Stage::Fastenings,
+                place: format!("land {land}, rivet {}", r.n),
+                measured: Measure::Length(r.head_edge),
+                limit: Measure::Length(limit),
+                hint: "the head comes too near the outer plank's edge: a wider lap, or narrower strakes".to_string(),
+            });
         }
         let longest = spec.nail_lengths.last().copied().unwrap_or(0.0);
         if let Some(r) = on_land().filter(|r| r.nail.is_none()).max_by(|a, b| a.grip.total_cmp(&b.grip)) {

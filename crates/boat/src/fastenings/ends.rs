@@ -17,13 +17,17 @@ pub fn ends(strakes: &[Strake], spec: &Spec) -> Vec<EndFastening> {
     let mut ends = Vec::new();
     for strake in strakes {
         let (Some(fore), Some(aft)) = (strake.at.first(), strake.at.last()) else { continue };
-        for (end, spec_end, at) in
-            [(spec.fore.word(false), &spec.fore, fore), (spec.aft.word(true), &spec.aft, aft)]
+        for (end, spec_end, at) in [(spec.fore.word(false), &spec.fore, fore), (spec.aft.word(true), &spec.aft, aft)]
         {
             let (least, most) = if matches!(spec_end, EndSpec::Transom(_)) { AT_TRANSOM } else { AT_POST };
             let room = (at.width - spec.planking.lap).max(0.0);
             let spaces = (room / spec.fastenings.end_spacing).ceil().clamp(least, most);
-            ends.push(EndFastening { strake: strake.strake, end, fastenings: spaces as u32 + 1, spacing: room / spaces });
+            ends.push(EndFastening {
+                strake: strake.strake,
+                end,
+                fastenings: spaces as u32 + 1,
+                spacing: room / spaces,
+            });
         }
     }
     ends

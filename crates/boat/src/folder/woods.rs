@@ -4,7 +4,7 @@
 //! 1000 (1 + 12/100) kg/m³, the convention of the Wood Handbook. A boat's wood differs by a tenth either way; the
 //! builder's own figure goes in boat.toml as `density`.
 //!
-//! Source: [WoodHandbook]. Each row says whether its number was read, and where, or is from memory.
+//! Source: WoodHandbook in SOURCES.md. Each row says whether its number was read, and where, or is from memory.
 
 /// Where a specific gravity comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -117,7 +117,7 @@ mod tests {
     #[test]
     fn quarter_ellipse_has_the_tabled_length() {
         for (m, e) in E {
-            let b = (1.0 - m as f64).sqrt();
+            let b = f64::sqrt(1.0 - m);
             let points: Vec<[f64; 2]> = (0..=48)
                 .map(|i| {
                     let t = std::f64::consts::FRAC_PI_2 * f64::from(i) / 48.0;

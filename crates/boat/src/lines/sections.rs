@@ -108,11 +108,9 @@ fn rabbet_between(table: &Table, ends: &Ends, station: usize, values: &[Vec<Opti
     let mut known: Vec<[f64; 2]> = vec![ends.fore_foot()];
     if let Some(row) = table.rows.iter().position(|r| r.kind == RowKind::HeightRabbet) {
         for (s, v) in table.stations.iter().zip(&values[row]) {
-            if let (StationAt::Square(x), Some(v)) = (s.at, v) {
-                if x > ends.fore_foot()[0] + 1.0 && x < ends.aft_foot()[0] - 1.0 {
-                    known.push([x, *v]);
-                }
-            }
+            let StationAt::Square(x) = s.at else { continue };
+            let between = x > ends.fore_foot()[0] + 1.0 && x < ends.aft_foot()[0] - 1.0;
+            known.extend(v.filter(|_| between).map(|v| [x, v]));
         }
     }
     known.push(ends.aft_foot());

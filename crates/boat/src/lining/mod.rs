@@ -5,8 +5,8 @@
 
 pub mod propose;
 
-use crate::geom::{Point, monotone};
 use crate::geom::fair::{FairCurve, FairError};
+use crate::geom::{Point, monotone};
 use crate::lines::Skin;
 
 /// A land line: the upper inner edge of a strake on the moulds. 0 is the rabbet, n the sheer.

@@ -232,8 +232,8 @@ fn allowed(u: &[Vec<f64>], share: &[f64], index: &[Vec<Option<usize>>], step: &D
     let mut scale = 1.0_f64;
     let moved = |k: usize, j: usize| index[k][j].map_or(0.0, |i| step[i]);
     for k in 0..share.len() {
-        for j in 0..u[0].len() {
-            let (now, change) = (u[k + 1][j] - u[k][j], moved(k + 1, j) - moved(k, j));
+        for (j, (low, high)) in u[k].iter().zip(&u[k + 1]).enumerate() {
+            let (now, change) = (high - low, moved(k + 1, j) - moved(k, j));
             let room = now - LEAST_SHARE * share[k].min(now);
             if change < 0.0 && -change > room {
                 scale = scale.min(room / -change);

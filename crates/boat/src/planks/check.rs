@@ -11,31 +11,28 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec) -> Vec<Findin
     let mut findings = Vec::new();
     for s in strakes {
         let place = |section: usize| format!("strake {}, {}", s.strake, place_of(skin, section));
-        if let Some(widest) = s.at.iter().max_by(|a, b| a.shows.total_cmp(&b.shows)) {
-            let limit = spec.widest * if s.strake == 1 { spec.garboard } else { 1.0 };
-            if widest.shows > limit {
-                findings.push(Finding {
-                    stage: Stage::Planks,
-                    place: place(widest.section),
-                    measured: Measure::Length(widest.shows),
-                    limit: Measure::Length(limit),
-                    hint: "shows wider than the widest plank asked for: more strakes, or allow it (planking.widest)"
-                        .to_string(),
-                });
-            }
+        let limit = spec.widest * if s.strake == 1 { spec.garboard } else { 1.0 };
+        let widest = s.at.iter().max_by(|a, b| a.shows.total_cmp(&b.shows));
+        if let Some(widest) = widest.filter(|a| a.shows > limit) {
+            findings.push(Finding {
+                stage: Stage::Planks,
+                place: place(widest.section),
+                measured: Measure::Length(widest.shows),
+                limit: Measure::Length(limit),
+                hint: "shows wider than the widest plank asked for: more strakes, or allow it (planking.widest)"
+                    .to_string(),
+            });
         }
         let thinnest = s.at.iter().filter_map(|a| Some((a.section, a.edge_left?))).min_by(|a, b| a.1.total_cmp(&b.1));
-        if let Some((section, left)) = thinnest {
-            if left < spec.edge_floor {
-                findings.push(Finding {
-                    stage: Stage::Planks,
-                    place: place(section),
-                    measured: Measure::Length(left),
-                    limit: Measure::Length(spec.edge_floor),
-                    hint: "little wood is left at the bevelled edge: narrower strakes there, or a narrower lap"
-                        .to_string(),
-                });
-            }
+        if let Some((section, left)) = thinnest.filter(|t| t.1 < spec.edge_floor) {
+            findings.push(Finding {
+                stage: Stage::Planks,
+                place: place(section),
+                measured: Measure::Length(left),
+                limit: Measure::Length(spec.edge_floor),
+                hint: "little wood is left at the bevelled edge: narrower strakes there, or a narrower lap"
+                    .to_string(),
+            });
         }
     }
     findings

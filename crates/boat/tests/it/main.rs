@@ -1,5 +1,7 @@
 //! The integration tests, one program.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
 mod closed_forms;
 mod common;
 mod layers;
