@@ -1,2 +1,22 @@
-//! The program.
-fn main() {}
+//! strakewise: plans the planking of a clinker boat and writes its bench book.
+//!
+//! The program is thin: it reads texts from a folder, hands them to the library, and prints or writes what comes back.
+//! Standard output carries results only; remarks, progress and errors go to standard error.
+
+mod arguments;
+mod commands;
+mod examples;
+mod files;
+mod output;
+mod progress;
+mod trouble;
+
+use clap::Parser;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    match commands::run(arguments::Arguments::parse()) {
+        Ok(code) => code,
+        Err(trouble) => trouble.end(),
+    }
+}

@@ -39,6 +39,9 @@ pub const NAMES: [&str; 8] = [
     "diagonal NAME",
 ];
 
+/// No row's name is longer.
+const MOST_BYTES: usize = 100;
+
 const HEIGHT: [&str; 4] = ["height", "heights", "ht", "h"];
 const HALF_BREADTH: [&str; 4] = ["half breadth", "half breadths", "halfbreadth", "hb"];
 const OF: [&str; 3] = ["of", "at", "to"];
@@ -50,6 +53,9 @@ const DIAGONAL: [&str; 3] = ["diagonal", "diag", "d"];
 
 /// Reads the name of a row; a bare number for a level is in `lengths`.
 pub fn row_name(typed: &str, lengths: Notation, diagonals: &[Diagonal]) -> Result<RowName, NameError> {
+    if typed.len() > MOST_BYTES {
+        return Err(NameError::Unknown);
+    }
     let name = plain(typed);
     let name = name.as_str();
     if name == "at" {
@@ -60,7 +66,7 @@ pub fn row_name(typed: &str, lengths: Notation, diagonals: &[Diagonal]) -> Resul
             Some(index) => Ok(RowName::Offsets(RowKind::Diagonal(index))),
             // `d` alone before something is too thin a hint unless the diagonal is there.
             None if name.starts_with("d ") || name.starts_with("d-") => Err(NameError::Unknown),
-            None => Err(NameError::NoDiagonal(rest.to_owned())),
+            None => Err(NameError::NoDiagonal(as_typed(typed, rest))),
         };
     }
     let (height, half_breadth) = (after(name, &HEIGHT), after(name, &HALF_BREADTH));
@@ -83,6 +89,12 @@ pub fn row_name(typed: &str, lengths: Notation, diagonals: &[Diagonal]) -> Resul
         return Err(NameError::Unknown);
     };
     Ok(RowName::Offsets(kind))
+}
+
+/// The end of `typed` that reads `rest` in small letters.
+fn as_typed(typed: &str, rest: &str) -> String {
+    let ends = typed.char_indices().rev().filter_map(|(i, _)| typed.get(i..));
+    ends.map(str::trim).find(|end| plain(end) == rest).unwrap_or(rest).to_owned()
 }
 
 /// Small letters, one space between words.
@@ -149,7 +161,7 @@ mod tests {
             assert_eq!(row_name(name, Notation::Mm, &diagonals), Ok(RowName::Offsets(kind)), "{name}");
         }
         assert_eq!(row_name("At", Notation::Mm, &[]), Ok(RowName::At));
-        assert_eq!(row_name("diagonal B", Notation::Mm, &diagonals), Err(NameError::NoDiagonal("b".to_owned())));
+        assert_eq!(row_name("diagonal B", Notation::Mm, &diagonals), Err(NameError::NoDiagonal("B".to_owned())));
         for level in ["half-breadth waterline", "hb wl six", "height buttock 3/7 in"] {
             assert!(matches!(row_name(level, Notation::Mm, &[]), Err(NameError::Level(_))), "{level}");
         }

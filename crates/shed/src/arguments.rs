@@ -1,0 +1,152 @@
+//! The command line.
+
+use crate::examples::Example;
+use boat::paper::PaperSize;
+use boat::units::{Notation, read_length};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Plans the planking of a clinker boat from her table of offsets, and writes the bench book to build her by.
+///
+/// A boat is a folder with boat.toml and offsets.csv, and perhaps marks.csv and boards.csv. Without a boat, the
+/// commands show an example that is built in.
+#[derive(Debug, Parser)]
+#[command(version, after_help = EXIT_CODES)]
+pub struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+const EXIT_CODES: &str = "\
+Exit codes:
+  0  done; for check: and nothing to look at
+  1  check only: there are doubtful entries or other things to look at
+  2  the boat or the command line cannot be understood, or no plan comes of it
+  3  something could not be written";
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Start a boat folder from an example, to be changed into your own.
+    New(New),
+    /// Read the table, fair it, and show how far each entry was moved and which are doubtful.
+    ///
+    /// `strakewise check - --lengths mm` reads a table of offsets alone from standard input. Without its boat it can be
+    /// checked but not faired, and cannot have diagonals.
+    #[command(after_help = EXIT_CODES)]
+    Check(Check),
+    /// Plan the boat and say what comes of it.
+    Plan(Plan),
+    /// Plan the boat and write her bench book, a PDF to be printed at 100 %.
+    Book(Book),
+}
+
+/// `new`.
+#[derive(Debug, Args)]
+pub struct New {
+    /// The folder to make; boat.toml and offsets.csv in it are never overwritten.
+    pub folder: PathBuf,
+    /// The example to start from.
+    #[arg(long, value_enum, default_value_t = Example::Dinghy)]
+    pub like: Example,
+}
+
+/// Which boat.
+#[derive(Debug, Args)]
+pub struct Which {
+    /// The boat's folder; left out, an example.
+    pub boat: Option<PathBuf>,
+    /// Which example, where no boat is given.
+    #[arg(long, value_enum, value_name = "NAME", conflicts_with = "boat")]
+    pub example: Option<Example>,
+}
+
+/// `check`.
+#[derive(Debug, Args)]
+pub struct Check {
+    /// The boat; `-` for a table on standard input.
+    #[command(flatten)]
+    pub which: Which,
+    /// With `-`: what a bare number in the table means.
+    #[arg(long, value_enum, value_name = "NOTATION")]
+    pub lengths: Option<Lengths>,
+    /// With `-`: the spacing of the stations, where the table has no row "at".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub spacing: Option<String>,
+}
+
+/// `plan`.
+#[derive(Debug, Args)]
+pub struct Plan {
+    /// The boat.
+    #[command(flatten)]
+    pub which: Which,
+    /// Print the whole plan as JSON, and nothing else, on standard output.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `book`.
+#[derive(Debug, Args)]
+pub struct Book {
+    /// The boat.
+    #[command(flatten)]
+    pub which: Which,
+    /// Where to write; `-` is standard output. Otherwise a file named after the boat, where you are.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// The paper in the printer.
+    #[arg(long, value_enum, default_value_t = Paper::A4)]
+    pub paper: Paper,
+}
+
+/// Paper sizes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Paper {
+    /// 210 mm × 297 mm.
+    A4,
+    /// 8½ in × 11 in.
+    Letter,
+}
+
+impl Paper {
+    /// As the library calls it.
+    pub fn size(self) -> PaperSize {
+        match self {
+            Paper::A4 => PaperSize::A4,
+            Paper::Letter => PaperSize::Letter,
+        }
+    }
+}
+
+/// What a bare number means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Lengths {
+    /// Millimetres.
+    #[value(name = "mm")]
+    Mm,
+    /// Inches.
+    #[value(name = "in")]
+    Inches,
+    /// Feet-inches-eighths, such as 1-3-4+.
+    #[value(name = "ft-in-8ths")]
+    FeetInchesEighths,
+}
+
+impl Lengths {
+    /// As the library calls it.
+    pub fn notation(self) -> Notation {
+        match self {
+            Lengths::Mm => Notation::Mm,
+            Lengths::Inches => Notation::Inches,
+            Lengths::FeetInchesEighths => Notation::FeetInchesEighths,
+        }
+    }
+}
+
+/// The spacing given with `check -`, mm.
+pub fn spacing(text: &str, lengths: Notation) -> Result<f64, String> {
+    let mm = read_length(text, Some(lengths)).map_err(|e| format!("--spacing: {e}"))?;
+    if mm > 0.0 { Ok(mm) } else { Err(format!("--spacing: {text} must be more than 0")) }
+}

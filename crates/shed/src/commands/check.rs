@@ -1,0 +1,154 @@
+//! `strakewise check`.
+
+use super::say;
+use crate::arguments::{self, Check};
+use crate::progress::Progress;
+use crate::trouble::Trouble;
+use crate::{files, output};
+use boat::findings::{Finding, Stage};
+use boat::lines::{FairRow, Lines};
+use boat::offsets::{Cell, Expected, Table, read_table};
+use boat::spec::Spec;
+use boat::units::Notation;
+use std::path::Path;
+use std::process::ExitCode;
+
+/// Stations side by side on the screen.
+const ABREAST: usize = 12;
+
+/// Reads, fairs and shows.
+pub fn run(check: &Check) -> Result<ExitCode, Trouble> {
+    if check.which.boat.as_deref() == Some(Path::new("-")) {
+        return table_alone(check);
+    }
+    if check.lengths.is_some() || check.spacing.is_some() {
+        let why =
+            "--lengths and --spacing go with a table on standard input (check -); a boat's are in her boat.toml";
+        return Err(Trouble::Usage(why.to_owned()));
+    }
+    let (texts, folder) = files::boat(&check.which)?;
+    let input = boat::folder::read(&texts).map_err(|problem| Trouble::Folder { folder: folder.clone(), problem })?;
+    let lines = {
+        let progress = Progress::new();
+        progress.stage("fairing the lines");
+        boat::lines::fair(&input.table, &input.spec)
+            .map_err(|problem| Trouble::Plan { folder, problem: problem.into() })?
+    };
+    let (text, clean) = report(&input.spec, &input.table, &lines, &input.findings);
+    output::result(text.as_bytes())?;
+    Ok(if clean { ExitCode::SUCCESS } else { ExitCode::from(1) })
+}
+
+/// The report, and whether there is nothing to look at.
+fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (String, bool) {
+    let lengths = spec.lengths;
+    let mut text = format!(
+        "{}: {} in {} at {}; faired within {}.\n\n",
+        spec.name,
+        say::count(entries(table), "entry", "entries"),
+        say::count(table.rows.len(), "row", "rows"),
+        say::count(table.stations.len(), "station", "stations"),
+        lengths.said(spec.lines.fair_within),
+    );
+    text.push_str(&format!("Corrections, fair less given, {}; ! marks a doubtful entry:\n\n", unit(lengths)));
+    text.push_str(&corrections(table, &lines.fair, lengths));
+
+    let doubtful = doubtful(table, &lines.fair, lengths);
+    text.push('\n');
+    if doubtful.is_empty() {
+        text.push_str("No entry is doubtful.\n");
+    } else {
+        text.push_str("Doubtful entries; look at the plan again:\n");
+        doubtful.iter().for_each(|line| text.push_str(line));
+    }
+    // The doubtful entries are among the findings of the lines, and told above.
+    let others: Vec<&Finding> =
+        findings.iter().chain(lines.findings.iter().filter(|f| f.stage != Stage::Lines)).collect();
+    if !others.is_empty() {
+        text.push_str("\nTo look at:\n");
+        others.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
+    }
+    (text, doubtful.is_empty() && others.is_empty())
+}
+
+fn unit(lengths: Notation) -> &'static str {
+    match lengths {
+        Notation::Mm => "mm",
+        Notation::Inches | Notation::FeetInchesEighths => "inches",
+    }
+}
+
+fn entries(table: &Table) -> usize {
+    table.rows.iter().flat_map(|r| &r.cells).flatten().count()
+}
+
+fn corrections(table: &Table, fair: &[FairRow], lengths: Notation) -> String {
+    let mut blocks = Vec::new();
+    for first in (0..table.stations.len()).step_by(ABREAST) {
+        let abreast = first..(first + ABREAST).min(table.stations.len());
+        let mut rows = vec![vec!["station".to_owned()]];
+        rows[0].extend(abreast.clone().map(|c| format!("{} ", table.stations[c].name)));
+        for (row, fair) in table.rows.iter().zip(fair) {
+            let mut line = vec![row.name.clone()];
+            line.extend(abreast.clone().map(|c| match fair.cells.get(c) {
+                Some(Some(cell)) => {
+                    let change = lengths.exact(cell.change);
+                    let plus =
+                        if cell.change > 0.0 && change.chars().any(|c| ('1'..='9').contains(&c)) { "+" } else { "" };
+                    format!("{plus}{change}{}", if cell.suspect { "!" } else { " " })
+                }
+                _ => "· ".to_owned(),
+            }));
+            rows.push(line);
+        }
+        blocks.push(say::columns(&rows));
+    }
+    blocks.join("\n")
+}
+
+fn doubtful(table: &Table, fair: &[FairRow], lengths: Notation) -> Vec<String> {
+    let mut lines = Vec::new();
+    for (row, fair) in table.rows.iter().zip(fair) {
+        for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&fair.cells) {
+            let (Some(Cell { text, line, column, .. }), Some(fair)) = (cell, fair) else { continue };
+            if fair.suspect {
+                let reads =
+                    fair.reads_like.as_deref().map_or(String::new(), |r| format!("; it should probably say {r}"));
+                lines.push(format!(
+                    "{}, station {} (offsets.csv line {line}, cell {column}): the table says {text}, the fair skin {}{reads}\n",
+                    row.name,
+                    station.name,
+                    lengths.long(fair.fair),
+                ));
+            }
+        }
+    }
+    lines
+}
+
+/// `check -`: a table without its boat.
+fn table_alone(check: &Check) -> Result<ExitCode, Trouble> {
+    let Some(lengths) = check.lengths else {
+        let why =
+            "check - needs --lengths mm, in or ft-in-8ths: what a bare number in the table means is never guessed";
+        return Err(Trouble::Usage(why.to_owned()));
+    };
+    let lengths = lengths.notation();
+    let spacing =
+        check.spacing.as_deref().map(|s| arguments::spacing(s, lengths)).transpose().map_err(Trouble::Usage)?;
+    let text = files::read_text(std::io::stdin().lock(), Path::new("standard input"))?;
+    let expected = Expected { lengths, spacing, diagonals: &[], transom: true };
+    let (table, findings) = read_table(&text, &expected).map_err(Trouble::Table)?;
+    let mut text = format!(
+        "The table can be read: {} in {} at {}. It is not faired: that takes the stem and the after end, in boat.toml.\n",
+        say::count(entries(&table), "entry", "entries"),
+        say::count(table.rows.len(), "row", "rows"),
+        say::count(table.stations.len(), "station", "stations"),
+    );
+    if !findings.is_empty() {
+        text.push_str("\nTo look at:\n");
+        findings.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
+    }
+    output::result(text.as_bytes())?;
+    Ok(if findings.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
+}

@@ -1,0 +1,77 @@
+//! `strakewise plan`.
+
+use super::{planned, say};
+use crate::arguments::Plan as Asked;
+use crate::output;
+use crate::progress::Progress;
+use crate::trouble::Trouble;
+use boat::plan::{Plan, json::to_json};
+use std::process::ExitCode;
+
+/// Plans and tells.
+pub fn run(asked: &Asked) -> Result<ExitCode, Trouble> {
+    let text = {
+        let progress = Progress::new();
+        let plan = planned(&asked.which, &progress)?;
+        if asked.json { to_json(&plan) } else { summary(&plan) }
+    };
+    output::result(text.as_bytes())?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn summary(plan: &Plan) -> String {
+    let (spec, lengths) = (&plan.spec, plan.spec.lengths);
+    let mut text = spec.name.clone();
+    if !spec.kind.is_empty() {
+        text.push_str(&format!(", {}", spec.kind));
+    }
+    text.push_str(&format!(
+        "\n{} a side, {} thick, lands {} wide; {}, {}\n\n",
+        say::count(plan.strakes.len(), "strake", "strakes"),
+        lengths.said(spec.planking.thickness),
+        lengths.said(spec.planking.lap),
+        say::count(plan.moulds.len(), "mould", "moulds"),
+        say::count(plan.timbers.len(), "timber", "timbers"),
+    ));
+    text.push_str(&strakes(plan));
+    text.push_str(&format!(
+        "\n{} a side through the lands. Nails to order for both sides, gauge {}, {:.0} in the hundred over:\n",
+        say::count(plan.rivets.len(), "rivet", "rivets"),
+        spec.fastenings.gauge,
+        spec.fastenings.spare * 100.0,
+    ));
+    for nail in &plan.nails {
+        let order = (f64::from(nail.count) * (1.0 + spec.fastenings.spare)).ceil();
+        text.push_str(&format!("  {}: {order:.0}\n", lengths.said(nail.length)));
+    }
+    let w = &plan.weights;
+    text.push_str(&format!(
+        "\nPlanking {:.1} kg, timbers {:.1} kg, nails {:.1} kg: {:.1} kg; keel, stem and all else are not in it.\n",
+        w.planking, w.timbers, w.fastenings, w.total,
+    ));
+    if plan.findings.is_empty() {
+        text.push_str("\nNothing to look at.\n");
+    } else {
+        text.push_str(&format!("\n{} to look at:\n", say::count(plan.findings.len(), "thing", "things")));
+        plan.findings.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
+    }
+    text
+}
+
+fn strakes(plan: &Plan) -> String {
+    let lengths = plan.spec.lengths;
+    let head = ["strake", "shows at most", "greatest bevel", "board length", "board width"];
+    let mut rows = vec![head.map(str::to_owned).to_vec()];
+    for (strake, flat) in plan.strakes.iter().zip(&plan.flats) {
+        let shows = strake.at.iter().map(|a| a.shows).fold(0.0, f64::max);
+        let bevel = strake.at.iter().filter_map(|a| a.bevel).max_by(|a, b| a.abs().total_cmp(&b.abs()));
+        rows.push(vec![
+            strake.strake.to_string(),
+            lengths.short(shows),
+            bevel.map_or(String::from("·"), |b| format!("{:.1}°", b.to_degrees())),
+            lengths.long(flat.length),
+            lengths.short(flat.board_width),
+        ]);
+    }
+    say::columns(&rows)
+}

@@ -1,0 +1,104 @@
+//! What can go wrong in the program, and with which code it ends.
+
+use boat::folder::FolderError;
+use boat::offsets::TableError;
+use boat::paper::PaperError;
+use boat::plan::PlanError;
+use std::io;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// Why a command did not finish.
+#[derive(Debug, thiserror::Error)]
+pub enum Trouble {
+    /// The boat's folder.
+    #[error("{}: {problem}", folder.display())]
+    Folder {
+        /// The folder, or the example's name.
+        folder: PathBuf,
+        /// What is wrong in it.
+        problem: FolderError,
+    },
+    /// No plan comes of it.
+    #[error("{}: {problem}", folder.display())]
+    Plan {
+        /// The folder, or the example's name.
+        folder: PathBuf,
+        /// Why.
+        problem: PlanError,
+    },
+    /// The table on standard input.
+    #[error("standard input, read as {0}")]
+    Table(TableError),
+    /// The command line.
+    #[error("{0}")]
+    Usage(String),
+    /// A file or folder that is not there.
+    #[error("{}: there is no such {what}; {hint}", path.display())]
+    Missing {
+        /// Where.
+        path: PathBuf,
+        /// `folder` or `file`.
+        what: &'static str,
+        /// What to do.
+        hint: &'static str,
+    },
+    /// A file that cannot be read.
+    #[error("{}: cannot be read: {why}", path.display())]
+    Read {
+        /// Where.
+        path: PathBuf,
+        /// What the system says.
+        why: io::Error,
+    },
+    /// A file that is far too large.
+    #[error("{}: the file is larger than {limit} bytes, the limit; is it the right file?", path.display())]
+    TooLarge {
+        /// Where.
+        path: PathBuf,
+        /// The limit.
+        limit: u64,
+    },
+    /// Bytes that are no text.
+    #[error("{}: byte {at} is not UTF-8 text; save the file again as UTF-8 (spreadsheets: CSV UTF-8)", path.display())]
+    NotText {
+        /// Where.
+        path: PathBuf,
+        /// The first byte that is none, from 1.
+        at: usize,
+    },
+    /// A file that must not be overwritten.
+    #[error("{}: exists already and is left as it is; choose another folder", path.display())]
+    Exists {
+        /// Where.
+        path: PathBuf,
+    },
+    /// A file that cannot be written.
+    #[error("{}: cannot be written: {why}", path.display())]
+    Write {
+        /// Where.
+        path: PathBuf,
+        /// What the system says.
+        why: io::Error,
+    },
+    /// Whoever reads our output has read enough.
+    #[error("the reader of the output has gone")]
+    ReaderGone,
+    /// The book.
+    #[error("the book could not be drawn: {0}")]
+    Paper(#[from] PaperError),
+}
+
+impl Trouble {
+    /// Tells it on standard error; the code to end with.
+    pub fn end(self) -> ExitCode {
+        let code = match &self {
+            // Whoever closed the pipe knows it: no message, and no failure.
+            Trouble::ReaderGone => return ExitCode::SUCCESS,
+            Trouble::Write { .. } | Trouble::Exists { .. } | Trouble::Paper(_) => 3,
+            _ => 2,
+        };
+        crate::output::remark(&self.to_string());
+        ExitCode::from(code)
+    }
+}
