@@ -3,10 +3,10 @@
 //! `cargo bench -p boat` prints the table that `docs/speed.md` keeps. Every case checks its answer, so that a fast wrong
 //! one does not count.
 
-use boat::folder::{read, BoatInput, BoatTexts};
+use boat::folder::{BoatInput, BoatTexts, read};
 use boat::lines::profile::Ends;
 use boat::{development, fastenings, lines, lining::propose, moulds, paper, plan, planks, timbers};
-use divan::{black_box, Bencher};
+use divan::{Bencher, black_box};
 
 fn main() {
     divan::main();
@@ -85,7 +85,8 @@ fn stage_3_lay_strakes(bencher: Bencher, name: &str) {
 fn stage_4_lay_flat(bencher: Bencher, name: &str) {
     let plan = plan::plan(&input(name)).expect("plans");
     bencher.bench_local(|| {
-        let flats: Vec<_> = plan.strakes.iter().map(|s| development::unroll(black_box(s)).expect("lies flat")).collect();
+        let flats: Vec<_> =
+            plan.strakes.iter().map(|s| development::unroll(black_box(s)).expect("lies flat")).collect();
         assert!(flats.iter().all(|f| f.length > 3000.0));
         flats
     });

@@ -20,7 +20,9 @@ pub fn ends(strakes: &[Strake], spec: &Spec) -> Vec<EndFastening> {
         for (end, spec_end, at) in [(spec.fore.word(false), &spec.fore, fore), (spec.aft.word(true), &spec.aft, aft)]
         {
             let (least, most) = if matches!(spec_end, EndSpec::Transom(_)) { AT_TRANSOM } else { AT_POST };
-            let room = (at.width - spec.planking.lap).max(0.0);
+            // Up the end itself, which at a hood is longer than the width square to the land.
+            let r = &strake.rulings[at.ruling];
+            let room = ((r.upper - r.lower).norm() - spec.planking.lap).max(0.0);
             let spaces = (room / spec.fastenings.end_spacing).ceil().clamp(least, most);
             ends.push(EndFastening {
                 strake: strake.strake,

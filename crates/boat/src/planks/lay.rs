@@ -254,7 +254,8 @@ fn numbers(strake: &Strake, skin: &Skin, spec: &Spec) -> Result<Vec<StrakeAt>, P
             section,
             ruling,
             width,
-            shows: if has_land { width - lap } else { width },
+            // At the garboard's hood the next strake's land may cover it to the rabbet.
+            shows: if has_land { (width - lap).max(0.0) } else { width },
             lap: has_land.then_some(lap),
             bevel: r.bevel,
             edge_left: r.bevel.map(|b| land::edge_left(t, lap, b)),

@@ -7,3 +7,5 @@ mod common;
 mod layers;
 mod paper;
 mod plans;
+mod table;
+mod units;
