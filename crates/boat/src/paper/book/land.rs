@@ -126,10 +126,12 @@ fn ends(book: &Book<'_>, strake: usize) -> String {
     }
     let lowest =
         if strake == 1 { "half a land up from the rabbet" } else { "in the middle of the land on its lower edge" };
-    text.push_str(&format!("The first is {lowest}, the others evenly above it."));
-    if strake < book.plan.strakes.len() {
-        text.push_str(" The next strake's first goes through both.");
-    }
+    text.push_str(&format!("The first is {lowest}, the others evenly above it; the last "));
+    text.push_str(if strake < book.plan.strakes.len() {
+        "is the next strake's first, through the land on this one's upper edge, and waits for it."
+    } else {
+        "is half a land below the sheer."
+    });
     text
 }
 

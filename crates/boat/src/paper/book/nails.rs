@@ -69,7 +69,9 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
 fn ends(book: &Book<'_>) -> String {
     let mut words: Vec<String> = Vec::new();
     for end in ["stem", "transom", "sternpost"] {
-        let n: u32 = book.plan.ends.iter().filter(|e| e.end == end).map(|e| e.fastenings).sum();
+        // The last of each strake is the next one's first, so every strake but the garboard brings one fewer.
+        let at_end = || book.plan.ends.iter().filter(|e| e.end == end);
+        let n: u32 = at_end().map(|e| e.fastenings.saturating_sub(u32::from(e.strake > 1))).sum();
         if n > 0 {
             words.push(format!("{} at the {end}", 2 * n));
         }
