@@ -47,8 +47,10 @@ const HALF_BREADTH: [&str; 4] = ["half breadth", "half breadths", "halfbreadth",
 const OF: [&str; 3] = ["of", "at", "to"];
 const SHEER: [&str; 2] = ["sheer", "deck"];
 const RABBET: [&str; 1] = ["rabbet"];
-const BUTTOCK: [&str; 4] = ["buttock", "butt", "bk", "b"];
-const WATERLINE: [&str; 5] = ["waterline", "water line", "level line", "wl", "w"];
+const BUTTOCK: [&str; 3] = ["buttock", "butt", "bk"];
+/// After `height` only: alone, `b` may well be a station.
+const B: [&str; 1] = ["b"];
+const WATERLINE: [&str; 4] = ["waterline", "water line", "level line", "wl"];
 const DIAGONAL: [&str; 3] = ["diagonal", "diag", "d"];
 
 /// Reads the name of a row; a bare number for a level is in `lengths`.
@@ -81,7 +83,9 @@ pub fn row_name(typed: &str, lengths: Notation, diagonals: &[Diagonal]) -> Resul
         RowKind::HalfBreadthSheer
     } else if half_breadth.is_some() && is(&RABBET) {
         RowKind::HalfBreadthRabbet
-    } else if let Some(level) = after(rest, &BUTTOCK).filter(|_| half_breadth.is_none()) {
+    } else if let Some(level) =
+        after(rest, &BUTTOCK).filter(|_| half_breadth.is_none()).or(height.and_then(|_| after(rest, &B)))
+    {
         RowKind::HeightButtock(level_mm(level, lengths)?)
     } else if let Some(level) = after(rest, &WATERLINE).filter(|_| height.is_none()) {
         RowKind::HalfBreadthWaterline(level_mm(level, lengths)?)
@@ -165,9 +169,22 @@ mod tests {
         for level in ["half-breadth waterline", "hb wl six", "height buttock 3/7 in"] {
             assert!(matches!(row_name(level, Notation::Mm, &[]), Err(NameError::Level(_))), "{level}");
         }
-        for unknown in
-            ["", "1", "X", "transom", "sheer", "height", "height wl 3", "half-breadth buttock 3", "d 7", "base", "√"]
-        {
+        for unknown in [
+            "",
+            "1",
+            "X",
+            "transom",
+            "sheer",
+            "height",
+            "height wl 3",
+            "half-breadth buttock 3",
+            "d 7",
+            "b",
+            "B2",
+            "w1",
+            "base",
+            "√",
+        ] {
             assert_eq!(row_name(unknown, Notation::Mm, &diagonals), Err(NameError::Unknown), "{unknown}");
         }
     }

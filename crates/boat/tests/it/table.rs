@@ -26,8 +26,11 @@ fn turned(text: &str) -> String {
     (0..lines[0].len()).map(|c| lines.iter().map(|l| l[c]).collect::<Vec<_>>().join(",") + "\n").collect()
 }
 
+/// Stations and rows.
+type Plain = (Vec<(String, StationAt)>, Vec<(String, RowKind, Vec<Option<f64>>)>);
+
 /// A table without its lines and cells, which turning changes.
-fn plain(table: &Table) -> (Vec<(String, StationAt)>, Vec<(String, RowKind, Vec<Option<f64>>)>) {
+fn plain(table: &Table) -> Plain {
     let stations = table.stations.iter().map(|s| (s.name.clone(), s.at)).collect();
     let row = |r: &boat::offsets::Row| {
         (r.name.clone(), r.kind.clone(), r.cells.iter().map(|c| c.as_ref().map(|c| c.mm)).collect())
@@ -172,14 +175,14 @@ fn made() -> impl Strategy<Value = Made> {
         for (r, (name, least)) in kinds.iter().enumerate() {
             let mut line = vec![(*name).to_owned()];
             let mut row = Vec::new();
-            for c in 0..stations {
+            for (c, sixteenths) in random[r].iter().enumerate().take(stations) {
                 // The buttock may be missing here and there; all else must be there.
                 if r == 4 && gaps >> c & 1 == 1 {
                     line.push(String::new());
                     row.push(None);
                     continue;
                 }
-                let n = least + random[r][c];
+                let n = least + sixteenths;
                 line.push(print(n));
                 row.push(Some(f64::from(n) * unit));
             }
