@@ -1,0 +1,281 @@
+//! The program as a builder runs it: what comes out where, and with which code it ends.
+
+use std::fs;
+use std::io::{Read, Write};
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+fn strakewise(arguments: &[&str], folder: &Path) -> Output {
+    command(arguments, folder).output().unwrap()
+}
+
+fn command(arguments: &[&str], folder: &Path) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_strakewise"));
+    command.args(arguments).current_dir(folder).stdin(Stdio::null());
+    command
+}
+
+fn with_input(arguments: &[&str], input: &[u8]) -> Output {
+    let folder = tempfile::tempdir().unwrap();
+    let mut command = command(arguments, folder.path());
+    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    // The program may have refused its arguments and gone before it reads.
+    let _ = child.stdin.take().unwrap().write_all(input);
+    child.wait_with_output().unwrap()
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn err(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+/// Asserts the code and that standard error says all of `said`.
+fn ends(output: &Output, code: i32, said: &[&str]) {
+    let err = err(output);
+    assert_eq!(output.status.code(), Some(code), "{err}");
+    for part in said {
+        assert!(err.contains(part), "{err:?} does not say {part:?}");
+    }
+    assert!(!err.contains("panicked"), "{err}");
+}
+
+/// A new boat in a folder of its own, with `from` in `file` replaced by `to`.
+fn boat(like: &str, file: &str, from: &str, to: &str) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    ends(&strakewise(&["new", "boat", "--like", like], folder.path()), 0, &[]);
+    let path = folder.path().join("boat").join(file);
+    let text = fs::read_to_string(&path).unwrap();
+    assert!(text.contains(from), "{file} has no {from:?}");
+    fs::write(&path, text.replacen(from, to, 1)).unwrap();
+    folder
+}
+
+#[test]
+fn a_new_boat_can_be_checked_planned_and_printed() {
+    for like in ["dinghy", "double-ender"] {
+        let folder = tempfile::tempdir().unwrap();
+        let made = strakewise(&["new", "boats/mine", "--like", like], folder.path());
+        ends(&made, 0, &["strakewise check boats/mine"]);
+        assert_eq!(out(&made).lines().collect::<Vec<_>>(), ["boats/mine/boat.toml", "boats/mine/offsets.csv"]);
+
+        let check = strakewise(&["check", "boats/mine"], folder.path());
+        ends(&check, 0, &[]);
+        assert!(out(&check).contains("No entry is doubtful."), "{}", out(&check));
+        assert!(out(&check).lines().any(|l| l.starts_with("half-breadth sheer") && l.contains('0')));
+
+        let plan = strakewise(&["plan", "boats/mine/boat.toml"], folder.path());
+        ends(&plan, 0, &[]);
+        assert!(out(&plan).contains("rivets a side"), "{}", out(&plan));
+
+        let book = strakewise(&["book", "boats/mine", "--paper", "letter"], folder.path());
+        ends(&book, 0, &[]);
+        let file = folder.path().join(out(&book).trim());
+        assert!(fs::read(&file).unwrap().starts_with(b"%PDF-"));
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2, "the folder of boats and the book, nothing else");
+    }
+}
+
+#[test]
+fn without_a_boat_there_is_an_example_and_it_is_said() {
+    let folder = tempfile::tempdir().unwrap();
+    let check = strakewise(&["check"], folder.path());
+    ends(&check, 0, &["example Corncrake"]);
+    assert!(out(&check).starts_with("Corncrake: "));
+    let plan = strakewise(&["plan", "--example", "double-ender"], folder.path());
+    ends(&plan, 0, &["example Sandgrouse"]);
+    assert!(out(&plan).starts_with("Sandgrouse, "));
+}
+
+#[test]
+fn json_stands_alone_on_standard_output() {
+    let folder = tempfile::tempdir().unwrap();
+    let plan = strakewise(&["plan", "--json"], folder.path());
+    ends(&plan, 0, &["example Corncrake"]);
+    let value: serde_json::Value = serde_json::from_slice(&plan.stdout).unwrap();
+    assert_eq!(value["name"], "Corncrake");
+    assert_eq!(value["schema"], 1);
+    assert!(value["strakes"].as_array().unwrap().len() >= 3);
+}
+
+#[test]
+fn a_misprint_ends_check_with_1_and_is_named() {
+    // Half-breadth at the sheer, station 4: 2-2-4+ on the plan.
+    let folder = boat("dinghy", "offsets.csv", "2-2-4+", "2-4-4+");
+    let check = strakewise(&["check", "boat"], folder.path());
+    ends(&check, 1, &[]);
+    let told = out(&check);
+    let line = told.lines().find(|l| l.contains("station 4") && l.contains("half-breadth sheer")).unwrap();
+    assert!(
+        line.contains("line 8, cell 5") && line.contains("2-4-4+") && line.contains("probably say 2-2-4"),
+        "{line}"
+    );
+    assert!(told.lines().any(|l| l.starts_with("half-breadth sheer") && l.contains('!')), "{told}");
+    // The other commands go on with it.
+    ends(&strakewise(&["plan", "boat"], folder.path()), 0, &[]);
+}
+
+#[test]
+fn what_is_only_odd_ends_check_with_1_too() {
+    let folder = boat("double-ender", "offsets.csv", ",622,", ",24 1/2 in,");
+    let check = strakewise(&["check", "boat"], folder.path());
+    ends(&check, 1, &[]);
+    assert!(out(&check).contains("another notation"), "{}", out(&check));
+}
+
+#[test]
+fn bad_boats_end_with_2() {
+    let misspelt = boat("dinghy", "boat.toml", "thickness =", "thicknes =");
+    let bad_cell = boat("dinghy", "offsets.csv", "2-1-7+", "2-1-9");
+    let no_plan = boat("double-ender", "boat.toml", "strakes = 9", "strakes = 40");
+    for command in ["plan", "book"] {
+        ends(
+            &strakewise(&[command, "boat"], misspelt.path()),
+            2,
+            &["boat: boat.toml, line", "thicknes", "did you mean thickness"],
+        );
+        ends(
+            &strakewise(&[command, "boat"], bad_cell.path()),
+            2,
+            &["offsets.csv, line 4, cell 2", "height sheer", "9 eighths"],
+        );
+        ends(&strakewise(&[command, "boat"], no_plan.path()), 2, &["planking.strakes = 40", "or fewer"]);
+    }
+    ends(&strakewise(&["check", "boat"], misspelt.path()), 2, &["thicknes"]);
+    let left: Vec<_> = fs::read_dir(misspelt.path()).unwrap().map(|e| e.unwrap().file_name()).collect();
+    assert_eq!(left, ["boat"], "no book, and no part of one");
+}
+
+#[test]
+fn missing_and_unreadable_files_end_with_2() {
+    let folder = boat("dinghy", "boat.toml", "Corncrake", "Corncrake");
+    ends(&strakewise(&["plan", "nowhere"], folder.path()), 2, &["nowhere", "no such folder", "strakewise new"]);
+    let offsets = folder.path().join("boat/offsets.csv");
+    fs::write(&offsets, b"row,1,2\nheight sheer \xbd,1,2\n").unwrap();
+    ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["offsets.csv", "byte 22", "UTF-8"]);
+    fs::write(&offsets, vec![b'#'; 5 << 20]).unwrap();
+    ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["offsets.csv", "larger than 4194304 bytes"]);
+    fs::remove_file(&offsets).unwrap();
+    ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["offsets.csv", "no such file"]);
+}
+
+#[test]
+fn marks_and_boards_are_read_where_they_are() {
+    let folder = boat("double-ender", "boat.toml", "Sandgrouse", "Sandgrouse");
+    let marks = folder.path().join("boat/marks.csv");
+    fs::write(&marks, "land,station,girth_mm\n1,99,100\n").unwrap();
+    ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["marks.csv, line 2", "“99”"]);
+    fs::write(&marks, "land,station,girth_mm\n1,5,97.5\n").unwrap();
+    let plan = strakewise(&["plan", "boat", "--json"], folder.path());
+    ends(&plan, 0, &[]);
+    let value: serde_json::Value = serde_json::from_slice(&plan.stdout).unwrap();
+    let pinned: Vec<_> = value["marks"].as_array().unwrap().iter().filter(|m| m["pinned"] == true).collect();
+    assert_eq!(pinned.len(), 1);
+    assert_eq!(
+        (&pinned[0]["land"], &pinned[0]["station"], &pinned[0]["girth_mm"]),
+        (&1.into(), &"5".into(), &97.5.into())
+    );
+    fs::write(folder.path().join("boat/boards.csv"), "board,length,width,thickness\nA,1,2,3\n").unwrap();
+    ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["boards.csv, line 2", "“length”", "200 mm"]);
+}
+
+#[test]
+fn nothing_is_overwritten_by_new() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::create_dir(folder.path().join("boat")).unwrap();
+    fs::write(folder.path().join("boat/offsets.csv"), "mine").unwrap();
+    ends(&strakewise(&["new", "boat"], folder.path()), 3, &["offsets.csv", "exists already"]);
+    assert_eq!(fs::read_to_string(folder.path().join("boat/offsets.csv")).unwrap(), "mine");
+    assert!(!folder.path().join("boat/boat.toml").exists(), "half an example was left");
+}
+
+#[test]
+fn what_cannot_be_written_ends_with_3() {
+    let folder = tempfile::tempdir().unwrap();
+    ends(&strakewise(&["book", "-o", "no/such/folder/b.pdf"], folder.path()), 3, &["b.pdf", "cannot be written"]);
+    fs::create_dir(folder.path().join("b.pdf")).unwrap();
+    ends(&strakewise(&["book", "-o", "b.pdf"], folder.path()), 3, &["b.pdf", "cannot be written"]);
+    fs::write(folder.path().join("file"), "").unwrap();
+    ends(&strakewise(&["new", "file/boat"], folder.path()), 3, &["cannot be written"]);
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2, "nothing was left aside");
+}
+
+#[test]
+fn a_book_takes_the_place_of_an_older_one_whole() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("b.pdf");
+    fs::write(&path, "old").unwrap();
+    let book = strakewise(&["book", "-o", "b.pdf"], folder.path());
+    ends(&book, 0, &[]);
+    assert_eq!(out(&book), "b.pdf\n");
+    let to_output = strakewise(&["book", "-o", "-"], folder.path());
+    ends(&to_output, 0, &[]);
+    assert_eq!(fs::read(&path).unwrap(), to_output.stdout, "the same boat gives the same bytes");
+}
+
+#[test]
+fn a_table_alone_is_read_from_standard_input() {
+    let table = b"row,1,2,3,4\nheight sheer,600,590,580,590\nhb sheer,300,400,400,300\nwl 300,200,300,300,200\n";
+    let arguments = ["check", "-", "--lengths", "mm", "--spacing", "500"];
+    let check = with_input(&arguments, table);
+    // No rabbet heights: something to look at.
+    ends(&check, 1, &[]);
+    let told = out(&check);
+    assert!(told.contains("12 entries in 3 rows at 4 stations") && told.contains("not faired"), "{told}");
+    assert!(told.contains("height rabbet, station 1, 2, 3, 4"), "{told}");
+
+    let whole = [&table[..], b"height rabbet,80,80,80,80\n"].concat();
+    ends(&with_input(&arguments, &whole), 0, &[]);
+    let bad = String::from_utf8_lossy(table).replace("590,580", "590,58O");
+    ends(&with_input(&arguments, bad.as_bytes()), 2, &["standard input", "line 2, cell 4", "“58O”"]);
+    ends(&with_input(&arguments, b"\xff"), 2, &["standard input", "UTF-8"]);
+    ends(&with_input(&["check", "-"], table), 2, &["--lengths", "never guessed"]);
+    ends(&with_input(&["check", "-", "--lengths", "mm", "--spacing", "wide"], table), 2, &["--spacing", "“wide”"]);
+}
+
+#[test]
+fn a_wrong_command_line_ends_with_2() {
+    let folder = tempfile::tempdir().unwrap();
+    for wrong in [
+        &[][..],
+        &["launch"],
+        &["plan", "boat", "--example", "dinghy"],
+        &["plan", "--example", "barge"],
+        &["book", "--paper", "a3"],
+        &["check", "--lengths", "mm"],
+        &["new"],
+    ] {
+        let output = strakewise(wrong, folder.path());
+        ends(&output, 2, &[]);
+        assert!(!output.stderr.is_empty() && output.stdout.is_empty(), "{wrong:?}");
+    }
+    let help = strakewise(&["check", "--help"], folder.path());
+    ends(&help, 0, &[]);
+    assert!(out(&help).contains("Exit codes:") && out(&help).contains("standard input"), "{}", out(&help));
+}
+
+#[test]
+fn a_reader_that_goes_away_is_no_failure() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut child =
+        command(&["plan", "--json"], folder.path()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    // More is written than a pipe holds, so the program is still writing when its reader goes.
+    let mut first = [0; 1];
+    let mut reader = child.stdout.take().unwrap();
+    reader.read_exact(&mut first).unwrap();
+    drop(reader);
+    let output = child.wait_with_output().unwrap();
+    ends(&output, 0, &[]);
+    assert!(!err(&output).contains("written"), "{}", err(&output));
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_ends_with_3() {
+    let folder = tempfile::tempdir().unwrap();
+    let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+    let output = command(&["plan"], folder.path()).stdout(full).output().unwrap();
+    ends(&output, 3, &["standard output", "cannot be written"]);
+}
