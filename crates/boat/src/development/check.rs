@@ -11,11 +11,11 @@ const STRAIN: f64 = 0.003;
 pub fn check(flats: &[FlatPlank]) -> Vec<Finding> {
     flats
         .iter()
-        .filter(|f| f.strain_max > STRAIN)
+        .filter(|f| f.strain_most > STRAIN)
         .map(|f| Finding {
             stage: Stage::Development,
             place: format!("strake {}", f.strake),
-            measured: Measure::Ratio(f.strain_max),
+            measured: Measure::Ratio(f.strain_most),
             limit: Measure::Ratio(STRAIN),
             hint: "no flat shape fits this strake without stretching it: steam it, or make it narrower where it \
                    twists"

@@ -50,6 +50,9 @@ pub struct Flat {
     pub points: Vec<Vec<[f64; 2]>>,
     /// Largest principal strain, as a share of one.
     pub strain_max: f64,
+    /// Principal strain that 99 hundredths of the area stay below: what the plank must bear but for a corner, where
+    /// rulings fan out from a point.
+    pub strain_most: f64,
     /// Root of the mean square of the strain |E| over the area.
     pub strain_rms: f64,
     /// Area of the surface, mm².
@@ -101,11 +104,18 @@ pub fn flatten(surface: &[Vec<Point>]) -> Result<Flat, FlattenError> {
     if !energy.is_finite() {
         return Err(FlattenError::NotSettled { strake: 0 });
     }
-    let strain_max =
-        cells.iter().flat_map(|c| c.gauss.iter().map(|g| principal(&strain(c, g, &flat)))).fold(0.0, f64::max);
+    let mut strains: Vec<(f64, f64)> =
+        cells.iter().flat_map(|c| c.gauss.iter().map(|g| (principal(&strain(c, g, &flat)), g.weight))).collect();
+    strains.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut passed = 0.0;
+    let most = strains.iter().find(|(_, weight)| {
+        passed += weight;
+        passed > 0.01 * area
+    });
     Ok(Flat {
         points: flat.chunks(columns).map(<[[f64; 2]]>::to_vec).collect(),
-        strain_max,
+        strain_max: strains.first().map_or(0.0, |s| s.0),
+        strain_most: most.map_or(0.0, |s| s.0),
         strain_rms: (energy / area).sqrt(),
         area,
     })

@@ -36,8 +36,10 @@ pub struct FlatPlank {
     pub board_width: f64,
     /// Where the sections cross.
     pub stations: Vec<FlatStation>,
-    /// Largest membrane strain left, as a share of one.
+    /// Largest membrane strain left, as a share of one; at a garboard's hood it stands in a corner as big as a thumbnail.
     pub strain_max: f64,
+    /// Strain that 99 hundredths of the plank stay below.
+    pub strain_most: f64,
     /// How far the plank must be bent on the flat, mm over its length.
     pub edge_set: f64,
     /// Greatest twist, radians per mm.
@@ -104,6 +106,7 @@ pub fn unroll(strake: &Strake) -> Result<FlatPlank, FlattenError> {
         board_width: seat.width,
         stations,
         strain_max: flat.strain_max,
+        strain_most: flat.strain_most,
         edge_set: bent.edge_set,
         twist_max: bent.twist_max,
         bend_radius_min: 1.0 / bent.bend_max,

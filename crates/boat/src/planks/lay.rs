@@ -10,8 +10,8 @@ use crate::spec::{EndSpec, Spec};
 /// Rulings between two sections. A plank 4 m long gets one every 25 mm or so.
 pub const RULINGS_PER_SPAN: usize = 16;
 
-/// Sines between a ruling and the lower edge: below the first the edge says nothing of the face, above the second all.
-const CROSSING: (f64, f64) = (0.3, 0.9);
+/// Sine between a ruling and the lower edge below which the two say nothing of the face.
+const LEAST_CROSSING: f64 = 0.5;
 
 /// Why a strake cannot be laid.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -118,33 +118,42 @@ fn rulings(lower: &[Point], upper: &Line, spec: &Spec, is_sheer: bool) -> Vec<Ru
         EndSpec::Transom(_) => p.transom_gain,
     };
     let last = lower.len() - 1;
-    (0..lower.len())
+    let mut crossing = Vec::with_capacity(lower.len());
+    let mut rulings: Vec<Ruling> = (0..lower.len())
         .map(|i| {
             let up = unit_or(upper.points[i] - lower[i], Vector::z());
             let edge = unit_or(lower[(i + 1).min(last)] - lower[i.saturating_sub(1)], upper.tangents[i]);
             let fore = land::step(p.thickness, p.gain, upper.along[i]);
             let aft = aft_gain.map_or(p.thickness, |gain| land::step(p.thickness, gain, whole - upper.along[i]));
-            let normal = land::face_normal(&up, &upper.tangents[i]);
+            crossing.push(up.cross(&edge).norm());
             Ruling {
                 lower: lower[i],
                 upper: upper.points[i],
-                normal,
+                normal: land::face_normal(&up, &upper.tangents[i]),
                 tangent: upper.tangents[i],
-                lower_normal: lower_normal(&up, &edge, &normal),
+                lower_normal: land::face_normal(&up, &edge),
                 along: upper.along[i],
                 step: if is_sheer { p.thickness } else { fore.min(aft) },
                 bevel: None,
             }
         })
-        .collect()
+        .collect();
+    mend_lower_normals(&mut rulings, &crossing);
+    rulings
 }
 
-/// Normal at the lower edge. At the garboard's hood, hood end and lower edge are one curve and have no normal between
-/// them: there the upper edge's is taken, and the two are blended where the curve turns away.
-fn lower_normal(up: &Vector, edge: &Vector, upper: &Vector) -> Vector {
-    let own = ((up.cross(edge).norm() - CROSSING.0) / (CROSSING.1 - CROSSING.0)).clamp(0.0, 1.0);
-    let own = own * own * (3.0 - 2.0 * own);
-    unit_or(upper * (1.0 - own) + land::face_normal(up, edge) * own, *upper)
+/// At the garboard's hood, hood end and lower edge are one curve and have no normal between them: the rulings there
+/// take the lower normal of the nearest ruling that crosses its edge well enough.
+fn mend_lower_normals(rulings: &mut [Ruling], crossing: &[f64]) {
+    let sound: Vec<usize> = (0..rulings.len()).filter(|&i| crossing[i] >= LEAST_CROSSING).collect();
+    for i in 0..rulings.len() {
+        if crossing[i] >= LEAST_CROSSING {
+            continue;
+        }
+        let normal =
+            sound.iter().min_by_key(|s| s.abs_diff(i)).map_or(rulings[i].normal, |&s| rulings[s].lower_normal);
+        rulings[i].lower_normal = normal;
+    }
 }
 
 /// The planes and posts at which rulings must lie.

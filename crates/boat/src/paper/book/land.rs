@@ -110,7 +110,7 @@ fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
     } else {
         "Not bent across its face.".to_owned()
     };
-    let stretch = flat.strain_max * 1000.0;
+    let stretch = flat.strain_most * 1000.0;
     format!(
         "Twist at most {twist:.0}° in a {word}. {bend} {edge_set} Stretch left in it: {stretch:.2} parts in a thousand."
     )
