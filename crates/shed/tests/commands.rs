@@ -1,5 +1,10 @@
 //! The program as a builder runs it: what comes out where, and with which code it ends.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on should stop; clippy.toml sees only #[test] functions"
+)]
+
 use std::fs;
 use std::io::{Read, Write};
 use std::path::Path;
