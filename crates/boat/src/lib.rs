@@ -1,4 +1,32 @@
 //! Lofting, planking geometry and fastening of clinker boats: values in, values out.
+//!
+//! A builder's folder of texts ([`folder`]) gives what is asked for ([`spec`]) and the table of offsets ([`offsets`]).
+//! The table is faired and its doubtful entries named ([`lines`]), so that a skin passes: sections to the inside of the
+//! planking, the shape of the moulds ([`moulds`]). Land lines are laid over it ([`lining`]) and from them the strakes,
+//! keel to sheer, each on the one below ([`planks`]). Each is laid flat ([`development`]); timbers cross them
+//! ([`timbers`]), rivets hold them ([`fastenings`]), boards may or may not be long enough ([`stock`]), and all of it
+//! weighs something ([`weights`]). [`plan`] runs the whole and hands on one value; [`paper`] makes a book of it.
+//!
+//! Nothing here opens a file or knows the time: the same input gives the same plan and the same bytes. Lengths are mm,
+//! angles radians; frame: x aft from the first station, y outboard, z up from base; one side.
+//!
+//! ```
+//! use boat::{folder, paper, plan};
+//!
+//! let texts = folder::BoatTexts {
+//!     toml: include_str!("../../../boats/corncrake/boat.toml").to_string(),
+//!     offsets: include_str!("../../../boats/corncrake/offsets.csv").to_string(),
+//!     marks: None,
+//!     boards: None,
+//! };
+//! let plan = plan::plan(&folder::read(&texts)?)?;
+//! assert_eq!(plan.strakes.len(), 10);
+//! let garboard = &plan.flats[0];
+//! assert!(garboard.length > 3400.0 && garboard.board_width < 125.0);
+//! let book = paper::book::write(&plan, paper::PaperSize::A4)?;
+//! assert!(book.starts_with(b"%PDF"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 pub mod development;
 pub mod drawing;
