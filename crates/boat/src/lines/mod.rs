@@ -79,6 +79,16 @@ pub struct Skin {
 }
 
 impl Skin {
+    /// Section `j` in the builder's words: `station 3`, `stem`, `transom`.
+    #[must_use]
+    pub fn place(&self, j: usize) -> String {
+        let section = &self.sections[j];
+        match section.at {
+            SectionAt::Station(_) => format!("station {}", section.name),
+            SectionAt::Post | SectionAt::Transom => section.name.clone(),
+        }
+    }
+
     /// Length of section `j` from rabbet to sheer, mm.
     #[must_use]
     pub fn girth(&self, j: usize) -> f64 {

@@ -104,7 +104,7 @@ fn too_many(skin: &Skin, spec: &PlankingSpec, n: usize) -> Result<(), LiningErro
     if girth / (n as f64) < least {
         return Err(LiningError::TooMany {
             strakes: n,
-            section: skin.sections[j].name.clone(),
+            section: skin.place(j),
             girth,
             each: girth / n as f64,
             least,
@@ -132,7 +132,7 @@ fn pin(
             return Err(LiningError::PinOffMould {
                 line: p.line,
                 land: p.land,
-                section: skin.sections[p.section].name.clone(),
+                section: skin.place(p.section),
                 girth: p.girth,
                 whole,
             });
@@ -153,7 +153,7 @@ fn pin(
             if room < needed {
                 let (land, other) = if b == n { (a, b) } else { (b, a) };
                 let line = pins.iter().find(|p| p.land == land && p.section == j).map_or(0, |p| p.line);
-                let section = skin.sections[j].name.clone();
+                let section = skin.place(j);
                 return Err(LiningError::PinsTooNear { line, land, section, other, room, needed });
             }
             let whole: f64 = share[a..b].iter().sum();

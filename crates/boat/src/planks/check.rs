@@ -10,7 +10,7 @@ use crate::spec::PlankingSpec;
 pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec) -> Vec<Finding> {
     let mut findings = Vec::new();
     for s in strakes {
-        let place = |section: usize| format!("strake {}, {}", s.strake, place_of(skin, section));
+        let place = |section: usize| format!("strake {}, {}", s.strake, skin.place(section));
         let limit = spec.widest * if s.strake == 1 { spec.garboard } else { 1.0 };
         let widest = s.at.iter().max_by(|a, b| a.shows.total_cmp(&b.shows));
         if let Some(widest) = widest.filter(|a| a.shows > limit) {
@@ -36,14 +36,4 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec) -> Vec<Findin
         }
     }
     findings
-}
-
-/// `station 3`, `stem`, `transom`: a section in the builder's words.
-#[must_use]
-pub fn place_of(skin: &Skin, section: usize) -> String {
-    let s = &skin.sections[section];
-    match s.at {
-        crate::lines::SectionAt::Station(_) => format!("station {}", s.name),
-        _ => s.name.clone(),
-    }
 }

@@ -239,19 +239,19 @@ fn numbers(strake: &Strake, skin: &Skin, spec: &Spec) -> Result<Vec<StrakeAt>, P
         let ruling = section * RULINGS_PER_SPAN;
         let r = &strake.rulings[ruling];
         let width = r.width();
-        let (name, has_land) = (&skin.sections[section].name, r.bevel.is_some());
+        let (name, has_land) = (skin.place(section), r.bevel.is_some());
         // Its own lower land and the one on its upper edge may meet at an end, but not cross; the garboard has no
         // lower land, and its hood runs out to nothing along the rabbet.
         let least = if strake.strake == 1 { 0.0 } else { lap };
         if width.is_nan() || width <= least {
-            return Err(PlanksError::TooNarrow { strake: strake.strake, section: name.clone(), width, lap, least });
+            return Err(PlanksError::TooNarrow { strake: strake.strake, section: name, width, lap, least });
         }
         if let Some(bevel) = r.bevel {
             let off = t - land::edge_left(t, lap, bevel);
             if bevel.is_nan() || bevel.abs() > 1.2 || off >= t {
                 return Err(PlanksError::NoEdge {
                     strake: strake.strake,
-                    section: name.clone(),
+                    section: name,
                     degrees: bevel.to_degrees(),
                     lap,
                     off,
