@@ -30,8 +30,9 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec) -> Vec<Findin
                 place: place(section),
                 measured: Measure::Length(left),
                 limit: Measure::Length(spec.edge_floor),
-                hint: "little wood is left at the bevelled edge: narrower strakes there, or a narrower lap"
-                    .to_string(),
+                hint:
+                    "little wood is left at the edge after bevel and gain: narrower strakes there, or a narrower lap"
+                        .to_string(),
             });
         }
     }

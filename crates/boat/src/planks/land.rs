@@ -58,10 +58,11 @@ pub fn bevel(on: &Ruling, next_up: &Vector) -> f64 {
     angle_about(&on.normal, &face_normal(next_up, &on.tangent), &on.tangent)
 }
 
-/// Wood left at the top outer edge: the bevel takes lap · tan β off it, and nothing where the section is hollow.
+/// Wood left at the top outer edge: a gain takes its rebate of (t − q)/2 and the bevel lap · tan β off that, and
+/// nothing where the section is hollow. Zero where they take all of it.
 #[must_use]
-pub fn edge_left(thickness: f64, lap: f64, bevel: f64) -> f64 {
-    thickness - lap * bevel.tan().max(0.0)
+pub fn edge_left(thickness: f64, step: f64, lap: f64, bevel: f64) -> f64 {
+    (0.5 * (thickness + step) - lap * bevel.tan().max(0.0)).max(0.0)
 }
 
 /// Step between two strakes inside a gain of length `gain`, `from_end` mm from its flush end: a cubic, flat at both

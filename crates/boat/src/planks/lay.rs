@@ -247,7 +247,7 @@ fn numbers(strake: &Strake, skin: &Skin, spec: &Spec) -> Result<Vec<StrakeAt>, P
             return Err(PlanksError::TooNarrow { strake: strake.strake, section: name, width, lap, least });
         }
         if let Some(bevel) = r.bevel {
-            let off = t - land::edge_left(t, lap, bevel);
+            let off = lap * bevel.tan().max(0.0);
             if bevel.is_nan() || bevel.abs() > 1.2 || off >= t {
                 return Err(PlanksError::NoEdge {
                     strake: strake.strake,
@@ -267,7 +267,7 @@ fn numbers(strake: &Strake, skin: &Skin, spec: &Spec) -> Result<Vec<StrakeAt>, P
             shows: if has_land { (width - lap).max(0.0) } else { width },
             lap: has_land.then_some(lap),
             bevel: r.bevel,
-            edge_left: r.bevel.map(|b| land::edge_left(t, lap, b)),
+            edge_left: r.bevel.map(|b| land::edge_left(t, r.step, lap, b)),
             gain: has_land.then_some((t - r.step) / 2.0),
         });
     }

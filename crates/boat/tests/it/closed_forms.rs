@@ -149,7 +149,9 @@ fn rivet_numbers_are_those_of_the_planks_drawn() {
         };
         assert!((rivet::head_edge(T, W, b) - on_face(axis)).abs() < 1e-9, "{degrees}");
         assert!((rivet::head_edge_square(T, W, b) - on_face([0.0, 1.0])).abs() < 1e-9);
-        assert!((land::edge_left(T, W, b) - (T - W * b.tan())).abs() < 1e-12);
+        assert!((land::edge_left(T, T, W, b) - (T - W * b.tan())).abs() < 1e-12);
+        // Flush at the end of a gain: each plank has given up half its thickness, and the bevel comes off the rest.
+        assert!((land::edge_left(T, 0.0, W, b) - (T / 2.0 - W * b.tan()).max(0.0)).abs() < 1e-12);
     }
 }
 
