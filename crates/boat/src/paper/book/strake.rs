@@ -84,11 +84,19 @@ fn foot_notes(page: &mut Page<'_>, notes: &[(&str, String)]) {
     }
 }
 
+/// Length to leave at a hood end for fitting, mm.
+const HOOD_SPARE: f64 = 12.7;
+
 /// The plank to scale on its least board; returns the top of what follows.
 fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, left: f64, scale: f64) -> f64 {
     let frame = page.frame;
-    let caption =
-        format!("The plank on its least board, {}. Outer face, bow to the left.", scale_words(scale, book.len.0));
+    // The rabbet bulges up to 7 mm from the straight hood end on the boats we know; a plank cut to it would be short.
+    let caption = format!(
+        "The plank on its least board, {}. Outer face, bow to the left. Leave {} beyond each hood end and fit it: the \
+         ends are drawn straight, a rabbet is not.",
+        scale_words(scale, book.len.0),
+        book.len.short_unit(HOOD_SPARE)
+    );
     page.words([frame.left, frame.top + 2.2], Anchor::Left, look::NOTE, &caption);
     let view = View::new([left, frame.top + 4.6 + flat.board_width / scale], scale);
     let board = [[0.0, 0.0], [flat.length, 0.0], [flat.length, flat.board_width], [0.0, flat.board_width]];
