@@ -7,7 +7,8 @@
 //!
 //! The outline is then turned so that the least board holds it (`board`): its lower straight edge is the batten line.
 //!
-//! Errors fall short by the chord of a bend between two rulings: about 0.02 mm in a plank 4 m long.
+//! Errors fall short by the chord of a bend between two rulings: under 0.01 mm over the whole edge on our example
+//! boats.
 
 mod board;
 mod check;
@@ -61,7 +62,8 @@ pub struct FlatStation {
     pub upper: [f64; 2],
 }
 
-/// Cells across a plank: with four, the strain of a twisted strip is within 2 % of its closed form.
+/// Cells across a plank. On a twisted strip, four and sixteen give the same root mean square strain to a part in a
+/// thousand; the peak at the edge reads a quarter low with four.
 const CELLS_ACROSS: usize = 4;
 
 /// The neutral surface of a strake as a grid `[ruling][0 lower … CELLS_ACROSS upper]`, mm.

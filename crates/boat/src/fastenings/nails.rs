@@ -7,7 +7,7 @@ use crate::units::swg_diameter;
 pub const COPPER: f64 = 8960.0;
 
 /// Nails of both sides by length. A nail is reckoned as a square shank as wide as its gauge's wire; head and point
-/// are left out, which about balance.
+/// are left out, and so are the roves.
 #[must_use]
 pub fn nails(rivets: &[Rivet], gauge: u32) -> Vec<NailLine> {
     let side = swg_diameter(gauge).unwrap_or(0.0);

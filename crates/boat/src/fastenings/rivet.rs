@@ -9,8 +9,9 @@
 //! drilled square to the inner one   w/(2 cos β) − t tan β
 //! ```
 //!
-//! The bevel takes (w/2) tan β off the inner plank at the middle of the land; in a hollow it comes off the outer one
-//! instead, and the grip is the same. Source: derived here from the land's definition.
+//! The bevel takes (w/2) tan β off the inner plank at the middle of the land. In a hollow it comes off the outer one
+//! instead, and these forms are near, not exact: 0.14 mm off at 12° on a land 12.7 mm wide. Source: derived here from
+//! the land's definition.
 
 /// Wood held by a rivet, mm.
 #[must_use]

@@ -72,7 +72,8 @@ pub enum LiningError {
     /// A pinned mark lies off its mould.
     #[error(
         "marks.csv line {line}: land {land} at {section}: {girth:.1} mm is off the mould, whose girth from the rabbet \
-         to the sheer is {whole:.1} mm; measure from the rabbet and stay below the sheer"
+         to the sheer is {whole:.1} mm; measure from the rabbet; land 0 is the rabbet, at 0, and the last land the sheer, at the whole girth: \
+         neither can be moved by a pin"
     )]
     PinOffMould {
         /// Line in the file.

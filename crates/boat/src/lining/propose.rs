@@ -26,7 +26,7 @@ const FAIR: f64 = 0.02;
 const SHARE: f64 = 0.05;
 /// Weight of even steps of width from strake to strake.
 const STEP: f64 = 0.2;
-/// Rounds; the change in a round falls by about ten each time.
+/// Most rounds.
 const ROUNDS: usize = 12;
 /// A round that moves no mark by more than this ends the search, mm.
 const STILL: f64 = 1e-4;
@@ -127,7 +127,11 @@ fn pin(
     for p in pins {
         let whole = skin.girth(p.section);
         // The ends are no choice: a pin there must say what is so, to a millimetre.
-        let off = p.girth < 0.0 || p.girth > whole + 1.0;
+        let off = match p.land {
+            0 => p.girth.abs() > 1.0,
+            l if l == n => (p.girth - whole).abs() > 1.0,
+            _ => p.girth < 0.0 || p.girth > whole,
+        };
         if off || p.land > n {
             return Err(LiningError::PinOffMould {
                 line: p.line,

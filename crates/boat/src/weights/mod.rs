@@ -1,7 +1,7 @@
 //! What the planned parts weigh.
 //!
 //! Planks are their flat area times their thickness (laps count twice, as wood does), timbers their girth times their
-//! section, nails their shanks. Keel, stem, transom, thwarts and paint are not in it: nothing here is the weight of
+//! section, nails their shanks. Roves, keel, stem, transom, thwarts and paint are not in it: nothing here is the weight of
 //! the boat.
 
 use crate::development::FlatPlank;

@@ -129,6 +129,16 @@ fn pinned_marks_stay() {
         let pin = moved.marks.iter().find(|p| p.land == 3 && p.section == 4).unwrap();
         assert!(pin.pinned && (pin.girth - m.girth - 4.0).abs() < 1e-6);
         assert_eq!(moved.marks.iter().filter(|m| m.pinned).count(), 1);
+        // The sheer is where the lines put it: a pin that says otherwise is refused, not forgotten.
+        let sheer = first.marks.iter().find(|m| m.land == first.strakes.len() && m.section == 4).unwrap();
+        t.marks = Some(format!(
+            "land,station,girth_mm\n{},{},{}\n",
+            sheer.land,
+            first.sections[4].name,
+            sheer.girth - 50.0
+        ));
+        let refused = plan(&read(&t).unwrap()).unwrap_err().to_string();
+        assert!(refused.contains("marks.csv line 2") && refused.contains("sheer"), "{refused}");
     }
 }
 
