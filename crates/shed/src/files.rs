@@ -77,14 +77,19 @@ pub fn write_whole(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), Tro
         ErrorKind::AlreadyExists => Trouble::Exists { path: path.to_owned() },
         _ => Trouble::Write { path: path.to_owned(), why },
     };
-    let folder = match path.parent() {
+    // What a link points to is written, and the link kept. A device or a pipe must never be replaced by a file.
+    let target = path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    if fs::metadata(&target).is_ok_and(|m| !m.is_file()) {
+        return Err(Trouble::NotAFile { path: path.to_owned() });
+    }
+    let folder = match target.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
     let mut aside = aside(folder).map_err(trouble)?;
     aside.write_all(bytes).map_err(trouble)?;
     aside.as_file().sync_all().map_err(trouble)?;
-    let kept = if overwrite { aside.persist(path) } else { aside.persist_noclobber(path) };
+    let kept = if overwrite { aside.persist(&target) } else { aside.persist_noclobber(&target) };
     kept.map(drop).map_err(|e| trouble(e.error))
 }
 

@@ -73,6 +73,12 @@ pub enum Trouble {
         /// Where.
         path: PathBuf,
     },
+    /// Something that is no ordinary file, where one is to be written.
+    #[error("{}: cannot be written: it is not an ordinary file and is left as it is; name a file, or - for standard output", path.display())]
+    NotAFile {
+        /// Where.
+        path: PathBuf,
+    },
     /// A file that cannot be written.
     #[error("{}: cannot be written: {why}", path.display())]
     Write {
@@ -95,7 +101,7 @@ impl Trouble {
         let code = match &self {
             // Whoever closed the pipe knows it: no message, and no failure.
             Trouble::ReaderGone => return ExitCode::SUCCESS,
-            Trouble::Write { .. } | Trouble::Exists { .. } | Trouble::Paper(_) => 3,
+            Trouble::Write { .. } | Trouble::NotAFile { .. } | Trouble::Exists { .. } | Trouble::Paper(_) => 3,
             _ => 2,
         };
         crate::output::remark(&self.to_string());

@@ -284,3 +284,22 @@ fn a_full_disk_ends_with_3() {
     let output = command(&["plan"], folder.path()).stdout(full).output().unwrap();
     ends(&output, 3, &["standard output", "cannot be written"]);
 }
+
+/// Written over, a device or a socket would be gone for everybody; a link is somebody's choice of place.
+#[cfg(unix)]
+#[test]
+fn a_book_replaces_files_only_and_follows_links() {
+    use std::os::unix::fs::FileTypeExt;
+    let folder = tempfile::tempdir().unwrap();
+    let socket = folder.path().join("socket");
+    let _kept_open = std::os::unix::net::UnixListener::bind(&socket).unwrap();
+    ends(&strakewise(&["book", "-o", "socket"], folder.path()), 3, &["socket", "not an ordinary file"]);
+    assert!(fs::metadata(&socket).unwrap().file_type().is_socket());
+
+    fs::write(folder.path().join("old.pdf"), "old").unwrap();
+    let link = folder.path().join("link.pdf");
+    std::os::unix::fs::symlink("old.pdf", &link).unwrap();
+    assert!(strakewise(&["book", "-o", "link.pdf"], folder.path()).status.success());
+    assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+    assert!(fs::read(folder.path().join("old.pdf")).unwrap().starts_with(b"%PDF"));
+}
