@@ -19,12 +19,12 @@
 
 use super::energy::{Energy, Term, size};
 use super::line::{Line, line};
-use super::misprints;
+use super::misprints::{self, Doubt};
 use super::profile::Ends;
 use super::sections::{SectionPoint, chain};
 use super::{FairCell, FairRow, LinesError};
 use crate::geom::fair::{chord_knots, scaled_energy_matrix};
-use crate::offsets::{Row, StationAt, Table};
+use crate::offsets::{StationAt, Table};
 use crate::spec::Spec;
 use crate::units::slips;
 
@@ -49,17 +49,18 @@ pub fn fair(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize]) -> Resu
     let within = spec.lines.fair_within;
     let mut values = given.clone();
     let mut square = vec![vec![1.0; table.stations.len()]; table.rows.len()];
-    let mut doubtful = Vec::new();
+    let mut doubts = Vec::new();
     if within > 0.0 {
-        doubtful = misprints::doubtful(table, spec, ends, &given)?;
+        doubts = misprints::doubtful(table, spec, ends, &given)?;
         let unknowns = Unknowns::of(&given);
-        for (r, c) in &doubtful {
-            values[*r][*c] = misprints::expected(table, spec, ends, (*r, *c), &given, &doubtful)?.or(given[*r][*c]);
+        for d in &doubts {
+            values[d.at.0][d.at.1] = Some(d.expected);
         }
+        let doubtful: Vec<_> = doubts.iter().map(|d| d.at).collect();
         for _ in 0..ROUNDS {
             let mut energy = Energy::zeros(unknowns.count);
             for r in 0..table.rows.len() {
-                line_energy(&mut energy, &unknowns, table, r, &line(table, spec, ends, r, &given, &[]))?;
+                line_energy(&mut energy, &unknowns, table, r, &line(table, spec, ends, r, &given))?;
             }
             let all: Vec<usize> = stations.iter().copied().chain(transom_column(table)).collect();
             for station in all {
@@ -86,34 +87,39 @@ pub fn fair(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize]) -> Resu
         .iter()
         .enumerate()
         .map(|(r, row)| FairRow {
-            cells: (0..row.cells.len()).map(|c| fair_cell(row, r, c, &values, &doubtful, spec)).collect(),
+            cells: (0..row.cells.len()).map(|c| fair_cell(table, (r, c), &values, &doubts, spec)).collect(),
         })
         .collect())
 }
 
 fn fair_cell(
-    row: &Row,
-    r: usize,
-    c: usize,
+    table: &Table,
+    (r, c): (usize, usize),
     values: &[Vec<Option<f64>>],
-    doubtful: &[(usize, usize)],
+    doubts: &[Doubt],
     spec: &Spec,
 ) -> Option<FairCell> {
-    let (cell, fair) = (row.cells[c].as_ref()?, values[r][c]?);
+    let (cell, fair) = (table.rows[r].cells[c].as_ref()?, values[r][c]?);
     let change = fair - cell.mm;
-    let suspect = doubtful.contains(&(r, c));
-    let reads_like = suspect.then(|| {
+    let doubt = doubts.iter().find(|d| d.at == (r, c));
+    // Where it may as well be another entry that is wrong, none is corrected.
+    let reads_like = doubt.filter(|d| d.or.is_empty()).map(|_| {
         let near = slips(&cell.text, spec.lengths)
             .into_iter()
             .map(|(text, mm)| ((mm - fair).abs(), text))
             .min_by(|a, b| a.0.total_cmp(&b.0));
         match near {
-            Some((off, text)) if off < 0.35 * change.abs() => text,
+            Some((off, text)) if off < LIKELY * change.abs() => text,
             _ => spec.lengths.long(fair),
         }
     });
-    Some(FairCell { fair, change, suspect, reads_like })
+    let place = |&(r, c): &(usize, usize)| format!("{}, station {}", table.rows[r].name, table.stations[c].name);
+    let or = doubt.map_or_else(Vec::new, |d| d.or.iter().map(place).collect());
+    Some(FairCell { fair, change, suspect: doubt.is_some(), reads_like, or })
 }
+
+/// A slip of the pen explains a doubtful entry if it leaves no more than this share of what it is off.
+const LIKELY: f64 = 0.35;
 
 /// The transom's column, where the table has one.
 fn transom_column(table: &Table) -> Option<usize> {

@@ -27,16 +27,9 @@ pub struct Line {
     pub tied: Vec<(usize, f64)>,
 }
 
-/// The line of row `r` through `values`, entries in `left_out` skipped.
+/// The line of row `r` through `values`.
 #[must_use]
-pub fn line(
-    table: &Table,
-    spec: &Spec,
-    ends: &Ends,
-    r: usize,
-    values: &[Vec<Option<f64>>],
-    left_out: &[(usize, usize)],
-) -> Line {
+pub fn line(table: &Table, spec: &Spec, ends: &Ends, r: usize, values: &[Vec<Option<f64>>]) -> Line {
     let kind = &table.rows[r].kind;
     let mut points: Vec<LinePoint> = Vec::new();
     for (c, station) in table.stations.iter().enumerate() {
@@ -66,7 +59,6 @@ pub fn line(
             }
         }
     }
-    points.retain(|p| p.column.is_none_or(|c| !left_out.contains(&(r, c))));
     Line { points, tied }
 }
 

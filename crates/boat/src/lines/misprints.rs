@@ -1,31 +1,36 @@
-//! Entries that the rest of their own line will not have.
+//! Entries that the rest of the table will not have.
 //!
-//! Left out, an entry would lie (Kz)ᵢ/Kᵢᵢ from where it does, K being the energy of the fair curve through its line.
-//! If lines are as likely as their energy is small, that distance spreads as 1/√Kᵢᵢ, so tᵢ = (Kz)ᵢ/√Kᵢᵢ are numbers of
-//! one size along a line; a misprint stands out. The worst of each line is tried first: it is doubtful if it is both
-//! far outside the tolerance and far outside the spread of the others *without it*; then the next worst is tried.
-//!
-//! Which way errors fall: entries at the very end of a line, and small slips, are not found. The sections are not
-//! asked yet.
+//! Each entry is weighed against its witnesses (`witness`). The one that stands furthest from them, in their own
+//! spread, is doubtful if it also stands further off than rounding explains; it is left out, and the rest weighed
+//! again. Where another entry, left out instead, would explain as much, both are named and neither is corrected.
 
 use super::LinesError;
-use super::line::{Line, line};
 use super::profile::Ends;
-use crate::geom::fair::{FairCurve, scaled_energy_matrix};
+use super::witness::Evidence;
 use crate::offsets::Table;
 use crate::spec::Spec;
-use nalgebra::DVector;
 
 /// How many times the tolerance an entry must lie off, to be doubtful.
-const FAR: f64 = 4.0;
-/// How many times the spread of the others.
-const ODD: f64 = 5.0;
-/// Shorter lines say nothing about their entries.
-const FEWEST: usize = 7;
-/// The median of |t| is this share of the spread, for normal errors.
-const MEDIAN: f64 = 0.6745;
+const FAR: f64 = 2.0;
+/// How many times the spread of its witnesses.
+const ODD: f64 = 4.5;
+/// Spread of an entry from rounding and drawing, as a share of the tolerance.
+const NOISE: f64 = 0.5;
+/// At most this share of a table can be wrong before it says nothing.
+const MOST: usize = 6;
 
-/// Rows and columns of the doubtful entries, in the order found.
+/// A doubtful entry.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Doubt {
+    /// Row and column.
+    pub at: (usize, usize),
+    /// Where the rest would have it, mm.
+    pub expected: f64,
+    /// Other entries, one of which may be the wrong one instead.
+    pub or: Vec<(usize, usize)>,
+}
+
+/// The doubtful entries, in the order found.
 ///
 /// # Errors
 /// A line whose entries stand at one place.
@@ -34,88 +39,74 @@ pub fn doubtful(
     spec: &Spec,
     ends: &Ends,
     values: &[Vec<Option<f64>>],
-) -> Result<Vec<(usize, usize)>, LinesError> {
-    let far = FAR * spec.lines.fair_within;
-    let mut found = Vec::new();
-    for r in 0..table.rows.len() {
-        let whole = line(table, spec, ends, r, values, &[]);
-        for &(c, end) in &whole.tied {
-            if values[r][c].is_some_and(|v| (v - end).abs() > far) {
-                found.push((r, c));
-            }
-        }
-        // At most a fourth of a line can be wrong before it says nothing.
-        for _ in 0..whole.points.len() / 4 {
-            let now = line(table, spec, ends, r, values, &found);
-            let Some((at, t, off)) = worst(table, r, &now)? else { break };
-            let Some(column) = now.points[at].column else { break };
-            let mut without = now.clone();
-            without.points.remove(at);
-            if off < far || t < ODD * spread(table, r, &without)? {
-                break;
-            }
-            found.push((r, column));
-        }
+) -> Result<Vec<Doubt>, LinesError> {
+    let within = spec.lines.fair_within;
+    let mut left: Vec<Vec<Option<f64>>> = values.to_vec();
+    let mut found: Vec<Doubt> = Vec::new();
+    let entries = values.iter().flatten().flatten().count();
+    while found.len() < entries / MOST {
+        let evidence = Evidence::new(table, spec, ends, left.clone())?;
+        let weighed = weighed(&evidence, within)?;
+        let oddest = weighed.iter().filter(|w| w.is_odd(within)).max_by(|a, b| a.t.total_cmp(&b.t));
+        let Some(oddest) = oddest else { break };
+        let or = instead(&evidence, &weighed, oddest, within)?;
+        left[oddest.at.0][oddest.at.1] = None;
+        found.push(Doubt { at: oddest.at, expected: oddest.expected, or });
     }
     Ok(found)
 }
 
-/// Where the rest of its line would have the entry; `None` where the line is too short to say.
-///
-/// # Errors
-/// As [`doubtful`].
-pub fn expected(
-    table: &Table,
-    spec: &Spec,
-    ends: &Ends,
-    (r, c): (usize, usize),
-    values: &[Vec<Option<f64>>],
-    left_out: &[(usize, usize)],
-) -> Result<Option<f64>, LinesError> {
-    let whole = line(table, spec, ends, r, values, &[]);
-    if let Some(&(_, end)) = whole.tied.iter().find(|t| t.0 == c) {
-        return Ok(Some(end));
+/// Entries of the same row or station without which the oddest would not be odd.
+fn instead(
+    evidence: &Evidence<'_>,
+    weighed: &[Weighed],
+    oddest: &Weighed,
+    within: f64,
+) -> Result<Vec<(usize, usize)>, LinesError> {
+    let (r, c) = oddest.at;
+    let mut or = Vec::new();
+    for other in weighed.iter().filter(|w| w.at != (r, c) && (w.at.0 == r || w.at.1 == c) && w.t >= ALSO) {
+        let again = weigh(&evidence.without(other.at), (r, c), within)?;
+        if again.is_none_or(|w| !w.is_odd(within)) {
+            or.push(other.at);
+        }
     }
-    let rest = line(table, spec, ends, r, values, left_out);
-    let Some(x) = whole.points.iter().find(|p| p.column == Some(c)).map(|p| p.x) else { return Ok(None) };
-    if rest.points.len() < 4 {
-        return Ok(None);
-    }
-    let knots: Vec<f64> = rest.points.iter().map(|p| p.x).collect();
-    let heights: Vec<[f64; 1]> = rest.points.iter().map(|p| [p.value]).collect();
-    let curve = FairCurve::through(&knots, &heights)
-        .map_err(|why| LinesError::Line { row: table.rows[r].name.clone(), why })?;
-    Ok(Some(curve.at(x)[0]))
+    Ok(or)
 }
 
-/// t and the distance off of every point of a line.
-fn standing(table: &Table, r: usize, line: &Line) -> Result<Vec<(f64, f64)>, LinesError> {
-    let knots: Vec<f64> = line.points.iter().map(|p| p.x).collect();
-    if knots.len() < FEWEST {
-        return Ok(Vec::new());
-    }
-    let k = scaled_energy_matrix(&knots).map_err(|why| LinesError::Line { row: table.rows[r].name.clone(), why })?;
-    let z = DVector::from_iterator(knots.len(), line.points.iter().map(|p| p.value));
-    let kz = &k * z;
-    Ok((0..knots.len()).map(|i| (kz[i].abs() / k[(i, i)].sqrt(), kz[i].abs() / k[(i, i)])).collect())
+/// How odd another entry must itself be, to be named as well.
+const ALSO: f64 = 1.5;
+
+/// An entry weighed against its witnesses.
+struct Weighed {
+    at: (usize, usize),
+    expected: f64,
+    off: f64,
+    /// How far off it is, in its witnesses' spread.
+    t: f64,
 }
 
-/// Index, t and distance off of the worst entry that is not at the very end.
-fn worst(table: &Table, r: usize, line: &Line) -> Result<Option<(usize, f64, f64)>, LinesError> {
-    let all = standing(table, r, line)?;
-    let inner = 1..all.len().saturating_sub(1);
-    Ok(inner
-        .filter(|&i| line.points[i].column.is_some())
-        .map(|i| (i, all[i].0, all[i].1))
-        .max_by(|a, b| a.1.total_cmp(&b.1)))
+impl Weighed {
+    fn is_odd(&self, within: f64) -> bool {
+        self.off > FAR * within && self.t > ODD
+    }
 }
 
-/// Spread of t along a line, from its median.
-fn spread(table: &Table, r: usize, line: &Line) -> Result<f64, LinesError> {
-    let mut t: Vec<f64> = standing(table, r, line)?.into_iter().map(|s| s.0).collect();
-    if t.is_empty() {
-        return Ok(f64::INFINITY);
+fn weigh(evidence: &Evidence<'_>, at: (usize, usize), within: f64) -> Result<Option<Weighed>, LinesError> {
+    let Some(given) = evidence.values[at.0][at.1] else { return Ok(None) };
+    Ok(evidence.of(at, given, NOISE * within)?.map(|w| {
+        let off = (w.expected - given).abs();
+        Weighed { at, expected: w.expected, off, t: off / w.spread }
+    }))
+}
+
+/// Every entry that has a witness.
+fn weighed(evidence: &Evidence<'_>, within: f64) -> Result<Vec<Weighed>, LinesError> {
+    let mut all = Vec::new();
+    for r in 0..evidence.values.len() {
+        for c in 0..evidence.values[r].len() {
+            all.extend(weigh(evidence, (r, c), within)?);
+        }
     }
-    t.sort_by(f64::total_cmp);
-    Ok(t[t.len() / 2] / MEDIAN)
+    Ok(all)
 }

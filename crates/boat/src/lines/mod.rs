@@ -16,12 +16,13 @@ mod line;
 mod misprints;
 pub mod profile;
 pub mod sections;
+mod witness;
 
 use crate::findings::{Finding, Measure, Stage};
 use crate::geom::arc::ArcCurve;
 use crate::geom::fair::FairError;
 use crate::geom::{Point, Vector};
-use crate::offsets::{StationAt, Table};
+use crate::offsets::{Row, StationAt, Table};
 use crate::spec::{DrawnTo, EndSpec, Spec};
 use profile::Ends;
 
@@ -41,8 +42,24 @@ pub struct FairCell {
     pub change: f64,
     /// The fair skin passes further off than the tolerance: look at this entry.
     pub suspect: bool,
-    /// What the entry should probably say, in the table's notation.
+    /// What the entry should probably say, in the table's notation; `None` where it may as well be another entry that
+    /// is wrong.
     pub reads_like: Option<String>,
+    /// Those others, as row and station.
+    pub or: Vec<String>,
+}
+
+impl FairCell {
+    /// The likeliest cause of a doubt, to follow what the entry says and where the fair skin passes; empty for an entry
+    /// that is not doubtful.
+    #[must_use]
+    pub fn likely(&self) -> String {
+        match (&self.reads_like, &self.or[..]) {
+            (Some(reads), _) => format!("; it should probably say {reads}"),
+            (None, []) => String::new(),
+            (None, or) => format!("; or else one of these is wrong: {}", or.join("; ")),
+        }
+    }
 }
 
 /// Where a section of the skin is taken.
@@ -231,24 +248,44 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
 fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (row, faired) in table.rows.iter().zip(fair) {
+        findings.extend(wrong_row(row, faired));
         for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&faired.cells) {
             let (Some(cell), Some(fair)) = (cell, fair) else { continue };
             if fair.suspect {
-                let reads =
-                    fair.reads_like.as_ref().map_or(String::new(), |r| format!("; it should probably say {r}"));
                 findings.push(Finding {
                     stage: Stage::Lines,
                     place: format!("{}, station {}", row.name, station.name),
                     measured: Measure::Length(fair.change.abs()),
                     limit: Measure::Length(spec.lines.fair_within),
                     hint: format!(
-                        "the table says {} but the fair skin passes at {}{reads}. Check the plan",
+                        "offsets.csv line {}, cell {} says {} but the fair skin passes at {}{}. Check the plan",
+                        cell.line,
+                        cell.column,
                         cell.text,
-                        spec.lengths.long(fair.fair)
+                        spec.lengths.long(fair.fair),
+                        fair.likely()
                     ),
                 });
             }
         }
     }
     findings
+}
+
+/// A row of which this share is doubtful is more likely another row than so many slips.
+const WRONG_ROW: f64 = 0.4;
+
+fn wrong_row(row: &Row, faired: &FairRow) -> Option<Finding> {
+    let entries = faired.cells.iter().flatten();
+    let (all, odd) = (entries.clone().count(), entries.filter(|f| f.suspect).count());
+    (odd >= 3 && odd as f64 >= WRONG_ROW * all as f64).then(|| Finding {
+        stage: Stage::Lines,
+        place: row.name.clone(),
+        measured: Measure::Count(odd as f64),
+        limit: Measure::Count(0.0),
+        hint: format!(
+            "{odd} of the {all} entries do not fit the others: is the row's name right, its level, its notation, or are \
+             its entries those of another row?"
+        ),
+    })
 }

@@ -8,7 +8,7 @@ use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, NailLine, Rivet};
 use crate::findings::Finding;
 use crate::folder::{BoatInput, Pin};
-use crate::lines::{self, FairRow, LinesError, Section, Skin, profile::Ends};
+use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, profile::Ends};
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned, propose};
 use crate::moulds::{self, Mould};
 use crate::offsets::Table;
@@ -68,6 +68,14 @@ pub enum PlanError {
     /// A strake with no flat shape.
     #[error(transparent)]
     Flatten(#[from] FlattenError),
+    /// Some stage cannot go on, and the table has entries that look wrong.
+    #[error("{why}. But entries of offsets.csv look wrong ({entries}): mend those first")]
+    Doubtful {
+        /// What the stage said.
+        why: Box<PlanError>,
+        /// The doubtful entries, the first few.
+        entries: String,
+    },
     /// A pinned mark at a station that has no mould.
     #[error("marks.csv line {line}: no section stands at `{station}`; there are: {known}")]
     PinNowhere {
@@ -93,11 +101,27 @@ pub fn plan(input: &BoatInput) -> Result<Plan, PlanError> {
 /// # Errors
 /// As [`plan`].
 pub fn plan_telling(input: &BoatInput, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
+    stage("fairing the lines");
+    let lines = lines::fair(&input.table, &input.spec)?;
+    let doubts = lines.findings.clone();
+    planked(input, lines, stage).map_err(|why| match doubts.len() {
+        0 => why,
+        _ => PlanError::Doubtful { why: Box::new(why), entries: named(&doubts) },
+    })
+}
+
+/// Places of the first few findings.
+fn named(findings: &[Finding]) -> String {
+    const FEW: usize = 3;
+    let places: Vec<&str> = findings.iter().take(FEW).map(|f| f.place.as_str()).collect();
+    let more = findings.len().saturating_sub(FEW);
+    if more == 0 { places.join("; ") } else { format!("{}; and {more} more", places.join("; ")) }
+}
+
+/// Everything after the lines.
+fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
     let (spec, table) = (&input.spec, &input.table);
     let mut findings = input.findings.clone();
-
-    stage("fairing the lines");
-    let lines = lines::fair(table, spec)?;
     findings.extend(lines.findings);
     let skin = lines.skin;
     let moulds = moulds::moulds(&skin, table, &spec.moulds);

@@ -5,7 +5,7 @@ use crate::arguments::{self, Check};
 use crate::progress::Progress;
 use crate::trouble::Trouble;
 use crate::{files, output};
-use boat::findings::{Finding, Stage};
+use boat::findings::{Finding, Measure, Stage};
 use boat::lines::{FairRow, Lines};
 use boat::offsets::{Cell, Expected, Table, read_table};
 use boat::spec::Spec;
@@ -56,14 +56,14 @@ fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (S
     let doubtful = doubtful(table, &lines.fair, lengths);
     text.push('\n');
     if doubtful.is_empty() {
-        text.push_str("No entry is doubtful.\n");
+        text.push_str("No entry stands out. Slips of less than about 1/2 in (12 mm) may hide, and larger ones in the last entries of a line.\n");
     } else {
         text.push_str("Doubtful entries; look at the plan again:\n");
         doubtful.iter().for_each(|line| text.push_str(line));
     }
-    // The doubtful entries are among the findings of the lines, and told above.
-    let others: Vec<&Finding> =
-        findings.iter().chain(lines.findings.iter().filter(|f| f.stage != Stage::Lines)).collect();
+    // The doubtful entries are among the findings of the lines, and told above one by one.
+    let told = |f: &&Finding| f.stage == Stage::Lines && matches!(f.measured, Measure::Length(_));
+    let others: Vec<&Finding> = findings.iter().chain(lines.findings.iter().filter(|f| !told(f))).collect();
     if !others.is_empty() {
         text.push_str("\nTo look at:\n");
         others.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
@@ -112,13 +112,12 @@ fn doubtful(table: &Table, fair: &[FairRow], lengths: Notation) -> Vec<String> {
         for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&fair.cells) {
             let (Some(Cell { text, line, column, .. }), Some(fair)) = (cell, fair) else { continue };
             if fair.suspect {
-                let reads =
-                    fair.reads_like.as_deref().map_or(String::new(), |r| format!("; it should probably say {r}"));
                 lines.push(format!(
-                    "{}, station {} (offsets.csv line {line}, cell {column}): the table says {text}, the fair skin {}{reads}\n",
+                    "{}, station {} (offsets.csv line {line}, cell {column}): the table says {text}, the fair skin {}{}\n",
                     row.name,
                     station.name,
                     lengths.long(fair.fair),
+                    fair.likely()
                 ));
             }
         }

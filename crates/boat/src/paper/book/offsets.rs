@@ -94,15 +94,14 @@ fn suspects<'a>(book: &Book<'a>, pages: &mut Vec<Page<'a>>) {
             if !fair.suspect {
                 continue;
             }
-            let likely =
-                fair.reads_like.as_ref().map_or_else(String::new, |r| format!(" It should probably say {r}."));
             lines.push(format!(
-                "Line {} of the table, {}, station {}: says {}, the fair line passes at {}.{likely}",
+                "Line {} of the table, {}, station {}: says {}, the fair line passes at {}{}.",
                 given.line,
                 row.name.chars().take(60).collect::<String>(),
                 short_name(&station.name),
                 given.text,
-                book.len.long(fair.fair)
+                book.len.long(fair.fair),
+                fair.likely()
             ));
         }
     }
