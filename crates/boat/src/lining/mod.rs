@@ -171,7 +171,7 @@ impl LandCurve {
 /// Points drawn between two sections.
 const DENSE: usize = 8;
 /// Points of the rabbet between two sections.
-const RABBET_PIECES: usize = 4;
+const RABBET_PIECES: usize = 16;
 
 impl Lands {
     /// Lines through the marks at shares `u` of the girths.

@@ -62,12 +62,21 @@ pub fn findings(table: &Table, lengths: Notation, other_forms: &[String]) -> Vec
             ),
         });
     }
+    // Before the first entry and after the last, a plumb stem or post may leave no keel rabbet to measure.
+    let given: Vec<usize> =
+        (0..table.stations.len()).filter(|&c| entry(table, &RowKind::HeightRabbet, c).is_some()).collect();
+    let asked = match given[..] {
+        [first, .., last] => first..last,
+        _ => 0..table.stations.len(),
+    };
     let no_rabbet: Vec<&str> = table
         .stations
         .iter()
         .enumerate()
         .filter(|(c, s)| {
-            entry(table, &RowKind::HeightRabbet, *c).is_none() && matches!(s.at, super::StationAt::Square(_))
+            asked.contains(c)
+                && entry(table, &RowKind::HeightRabbet, *c).is_none()
+                && matches!(s.at, super::StationAt::Square(_))
         })
         .map(|(_, s)| s.name.as_str())
         .collect();
