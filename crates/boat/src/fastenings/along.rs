@@ -29,7 +29,7 @@ fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<
     let at_timbers: Vec<(f64, usize)> = timbers
         .iter()
         .enumerate()
-        .filter_map(|(i, t)| Some((along_at_x(r, t.x)?, i)))
+        .filter_map(|(i, t)| Some((along_at(strake, t.x, spec)?, i)))
         .filter(|&(along, _)| along > first && along < last)
         .collect();
     let parts = f64::from(spec.fastenings.between + 1);
@@ -66,8 +66,24 @@ fn even(from: f64, to: f64, spacing: f64) -> Vec<f64> {
     (0..parts as usize).map(|i| from + (to - from) * i as f64 / parts).collect()
 }
 
-/// Distance along the land where it crosses the plane at `x`.
-fn along_at_x(rulings: &[Ruling], x: f64) -> Option<f64> {
+/// Distance along the land of the rivet that stands at `x`: half a land below the edge, on a raking plank, is not where
+/// the edge itself crosses.
+fn along_at(strake: &Strake, x: f64, spec: &Spec) -> Option<f64> {
+    let mut along = edge_at(&strake.rulings, x)?;
+    for _ in 0..ROUNDS {
+        let r = ruling_at(&strake.rulings, along);
+        along += (x - axis_point(strake, &r, spec).x) / r.tangent.x.max(LEAST_RUN);
+    }
+    Some(along)
+}
+
+/// Rounds of stepping along the land; each leaves a small share of what the edge's turn gives.
+const ROUNDS: usize = 6;
+/// Least run of a land along x, as a share of its length: steeper, the step would overshoot.
+const LEAST_RUN: f64 = 0.2;
+
+/// Distance along the land where its edge crosses the plane at `x`.
+fn edge_at(rulings: &[Ruling], x: f64) -> Option<f64> {
     let w = rulings.windows(2).find(|w| w[0].upper.x <= x && x < w[1].upper.x)?;
     let part = (x - w[0].upper.x) / (w[1].upper.x - w[0].upper.x);
     Some(w[0].along + part * (w[1].along - w[0].along))
@@ -94,13 +110,19 @@ fn ruling_at(rulings: &[Ruling], along: f64) -> Ruling {
     }
 }
 
+/// Where the rivet's axis crosses the faying face: half a land square below the edge.
+fn axis_point(strake: &Strake, r: &Ruling, spec: &Spec) -> Point {
+    let bevel = r.bevel.unwrap_or(0.0);
+    // Both planks give up half of what the gain takes, so they meet half-way between the step and the thickness.
+    let faying = 0.5 * (strake.thickness + r.step) - 0.5 * spec.planking.lap * bevel.tan().max(0.0);
+    r.upper + r.normal.cross(&r.tangent) * (0.5 * spec.planking.lap) + r.normal * faying
+}
+
 fn one(strake: &Strake, n: usize, along: f64, timber: Option<usize>, moulds: &[Mould], spec: &Spec) -> Rivet {
     let (t, lap) = (strake.thickness, spec.planking.lap);
     let r = ruling_at(&strake.rulings, along);
     let bevel = r.bevel.unwrap_or(0.0);
-    // Both planks give up half of what the gain takes, so they meet half-way between the step and the thickness.
-    let faying = 0.5 * (t + r.step) - 0.5 * lap * bevel.tan().max(0.0);
-    let at = r.upper - r.up() * (0.5 * lap / r.squareness()) + r.normal * faying;
+    let at = axis_point(strake, &r, spec);
     let axis = Rotation3::from_scaled_axis(r.tangent * (0.5 * bevel)) * r.normal;
     let grip = rivet::grip(t, r.step, lap, bevel) + timber.map_or(0.0, |_| spec.timbers.moulded);
     let f = &spec.fastenings;

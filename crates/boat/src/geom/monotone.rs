@@ -1,9 +1,9 @@
 //! A curve that does not overshoot: where the fair curve would swing past a hard turn, as a keel's rabbet does into a
 //! stem's.
 //!
-//! Cubic pieces whose slopes at the points are weighted harmonic means of the slopes on both sides, and none where
-//! those differ in sign; so between two points the curve never leaves the box they span. Source: F. N. Fritsch and
-//! J. Butland 1984, as remembered; the test checks what matters. Its curvature jumps at the points: not for lands.
+//! Cubic pieces whose slope at a point is that of the parabola through it and its neighbours, but none where the slopes
+//! of the two chords differ in sign and never over three times either; so between two points the curve never leaves the
+//! box they span. Source: C. de Boor and B. Swartz 1977, as remembered; the test checks what matters. Its curvature jumps at the points: not for lands.
 
 /// Points on the curve through `points` at `knots`, `pieces` from each point to the next, the last point included.
 /// Fewer than three points give straight pieces.
@@ -51,8 +51,8 @@ fn slopes<const N: usize>(knots: &[f64], points: &[[f64; N]]) -> Vec<[f64; N]> {
                     if a * b <= 0.0 {
                         return 0.0;
                     }
-                    let (wa, wb) = (2.0 * h(i) + h(i - 1), h(i) + 2.0 * h(i - 1));
-                    (wa + wb) / (wa / a + wb / b)
+                    let slope = (h(i) * a + h(i - 1) * b) / (h(i - 1) + h(i));
+                    slope.abs().min(3.0 * a.abs().min(b.abs())).copysign(a)
                 }
             })
         })

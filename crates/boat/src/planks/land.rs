@@ -12,6 +12,9 @@
 //! next strake pivots on T, its ruling runs along U' − T, and L is w / cos β of it below T. Its lower inner edge is
 //! then bevelled instead of strake k's top outer edge. The two agree at β = 0.
 //!
+//! Inside a gain the step changes along the land, so L keeps the step of its own foot square on the land, not of its
+//! ruling's upper end: depths are cut and measured square to the edge.
+//!
 //! DIFFERS: where the ruling is far from square to the land (the garboard's hood), L is taken nearer to square off T:
 //! on a flat face that is the same line, and rulings that fan out there no longer fold it back on itself.
 
@@ -27,16 +30,41 @@ pub fn face_normal(up: &Vector, tangent: &Vector) -> Vector {
 /// Lower inner edge of the next strake at ruling `on` of the strake below, for a land of width `lap`; `next_upper` is
 /// the next land line at the same place along the boat.
 #[must_use]
-pub fn next_lower(on: &Ruling, next_upper: &Point, lap: f64) -> Point {
+pub fn next_lower(on: &Ruling, next_upper: &Point, lap: f64, gains: &Gains) -> Point {
     let top = on.upper + on.step * on.normal;
     let beyond = next_upper - top;
-    if beyond.dot(&on.normal) <= 0.0 {
-        return top - below(&on.up(), &on.tangent, &on.normal) * lap;
+    let down = if beyond.dot(&on.normal) <= 0.0 {
+        below(&on.up(), &on.tangent, &on.normal) * -lap
+    } else {
+        let up = unit_or(beyond, on.up());
+        let normal = face_normal(&up, &on.tangent);
+        let bevel = angle_about(&on.normal, &normal, &on.tangent);
+        below(&up, &on.tangent, &normal) * (-lap / bevel.cos())
+    };
+    let foot = on.along + down.dot(&on.tangent);
+    top + down + (gains.step(foot) - on.step) * on.normal
+}
+
+/// Where the step of one land runs out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gains {
+    /// Plank thickness, mm: the step outside the gains.
+    pub thickness: f64,
+    /// Length of the gain from the fore end of the land, mm.
+    pub fore: f64,
+    /// Length of the gain from the after end, mm; `None` where the land runs out proud.
+    pub aft: Option<f64>,
+    /// Length of the land, mm.
+    pub whole: f64,
+}
+
+impl Gains {
+    /// The step at the distance `along` the land from its fore end, mm.
+    #[must_use]
+    pub fn step(&self, along: f64) -> f64 {
+        let fore = step(self.thickness, self.fore, along);
+        self.aft.map_or(fore, |gain| fore.min(step(self.thickness, gain, self.whole - along)))
     }
-    let up = unit_or(beyond, on.up());
-    let normal = face_normal(&up, &on.tangent);
-    let bevel = angle_about(&on.normal, &normal, &on.tangent);
-    top - below(&up, &on.tangent, &normal) * (lap / bevel.cos())
 }
 
 /// Squarenesses of a ruling to the land: below the first the ruling is not followed at all, above the second wholly.

@@ -1,6 +1,7 @@
 //! Laying the strakes, keel to sheer.
 
-use super::{Ruling, Strake, StrakeAt, land};
+use super::land::{self, Gains};
+use super::{Ruling, Strake, StrakeAt};
 use crate::geom::{Point, Vector, unit_or};
 use crate::lines::{SectionAt, Skin, aft_of_plane};
 use crate::lining::{LandCurve, Lands};
@@ -64,22 +65,27 @@ pub fn lay(lands: &Lands, skin: &Skin, table: &Table, spec: &Spec) -> Result<Vec
     let n = lands.strakes();
     let mut strakes: Vec<Strake> = Vec::with_capacity(n);
     for k in 1..=n {
-        let lower: Vec<Point> = match strakes.last() {
-            None => lines[0].points.clone(),
+        let edge = match strakes.last() {
+            None => {
+                Edge { points: lines[0].points.clone(), raw: (0..lines[0].points.len()).map(|i| i as f64).collect() }
+            }
             Some(below) => {
+                let gains = gains(&lines[k - 1], spec);
                 let raw: Vec<Point> = below
                     .rulings
                     .iter()
                     .zip(&lines[k].points)
-                    .map(|(on, upper)| land::next_lower(on, upper, spec.planking.lap))
+                    .map(|(on, upper)| land::next_lower(on, upper, spec.planking.lap, &gains))
                     .collect();
                 planes.align(&raw)
             }
         };
-        let rulings = rulings(&lower, &lines[k], spec, k == n);
+        let gains =
+            if k == n { Gains { fore: 0.0, aft: None, ..gains(&lines[k], spec) } } else { gains(&lines[k], spec) };
+        let rulings = rulings(&edge.points, &lines[k], &gains);
         if let Some(below) = strakes.last_mut() {
-            for (on, next) in below.rulings.iter_mut().zip(&rulings) {
-                on.bevel = Some(land::bevel(on, &next.up()));
+            for (i, on) in below.rulings.iter_mut().enumerate() {
+                on.bevel = Some(land::bevel(on, &edge.up_at(&rulings, i as f64)));
             }
         }
         strakes.push(Strake { strake: k, thickness: spec.planking.thickness, rulings, at: Vec::new() });
@@ -110,21 +116,39 @@ impl Line {
     }
 }
 
-fn rulings(lower: &[Point], upper: &Line, spec: &Spec, is_sheer: bool) -> Vec<Ruling> {
-    let whole = upper.along[upper.along.len() - 1];
+/// A lower inner edge of which point i stands where the edge as laid has `raw[i]`.
+struct Edge {
+    points: Vec<Point>,
+    raw: Vec<f64>,
+}
+
+impl Edge {
+    /// Up the face whose rulings rise from this edge, where the edge as laid has the place `at`.
+    fn up_at(&self, rulings: &[Ruling], at: f64) -> Vector {
+        let i = self.raw.partition_point(|&r| r <= at).clamp(1, self.raw.len() - 1);
+        let part = (at - self.raw[i - 1]) / (self.raw[i] - self.raw[i - 1]).max(f64::MIN_POSITIVE);
+        let (a, b) = (rulings[i - 1].up(), rulings[i].up());
+        unit_or(a + (b - a) * part.clamp(0.0, 1.0), a)
+    }
+}
+
+/// The gains of the land along `line`.
+fn gains(line: &Line, spec: &Spec) -> Gains {
     let p = &spec.planking;
-    let aft_gain = match spec.aft {
+    let aft = match spec.aft {
         EndSpec::Post(_) => Some(p.gain),
         EndSpec::Transom(_) => p.transom_gain,
     };
+    Gains { thickness: p.thickness, fore: p.gain, aft, whole: line.along[line.along.len() - 1] }
+}
+
+fn rulings(lower: &[Point], upper: &Line, gains: &Gains) -> Vec<Ruling> {
     let last = lower.len() - 1;
     let mut crossing = Vec::with_capacity(lower.len());
     let mut rulings: Vec<Ruling> = (0..lower.len())
         .map(|i| {
             let up = unit_or(upper.points[i] - lower[i], Vector::z());
             let edge = unit_or(lower[(i + 1).min(last)] - lower[i.saturating_sub(1)], upper.tangents[i]);
-            let fore = land::step(p.thickness, p.gain, upper.along[i]);
-            let aft = aft_gain.map_or(p.thickness, |gain| land::step(p.thickness, gain, whole - upper.along[i]));
             crossing.push(up.cross(&edge).norm());
             Ruling {
                 lower: lower[i],
@@ -133,7 +157,7 @@ fn rulings(lower: &[Point], upper: &Line, spec: &Spec, is_sheer: bool) -> Vec<Ru
                 tangent: upper.tangents[i],
                 lower_normal: land::face_normal(&up, &edge),
                 along: upper.along[i],
-                step: if is_sheer { p.thickness } else { fore.min(aft) },
+                step: gains.step(upper.along[i]),
                 bevel: None,
             }
         })
@@ -164,19 +188,20 @@ struct Planes<'a> {
 }
 
 impl Planes<'_> {
-    /// The edge `raw` with its points slid along it so that those at the sections lie in the sections' planes, or on
+    /// The edge through `raw` with its points slid along it so that those at the sections lie in the sections' planes, or on
     /// the rabbet of a post; those between slide in proportion.
-    fn align(&self, raw: &[Point]) -> Vec<Point> {
+    fn align(&self, raw: &[Point]) -> Edge {
         let sections = self.skin.sections.len();
         let slides: Vec<f64> = (0..sections).map(|j| self.slide(raw, j)).collect();
-        (0..raw.len())
+        let places: Vec<f64> = (0..raw.len())
             .map(|i| {
                 let (j, part) = (i / RULINGS_PER_SPAN, (i % RULINGS_PER_SPAN) as f64 / RULINGS_PER_SPAN as f64);
                 let slide =
                     if j + 1 < sections { slides[j] * (1.0 - part) + slides[j + 1] * part } else { slides[j] };
-                along_polyline(raw, i as f64 + slide)
+                i as f64 + slide
             })
-            .collect()
+            .collect();
+        Edge { points: places.iter().map(|&at| along_polyline(raw, at)).collect(), raw: places }
     }
 
     /// How many rulings to slide at section `j`.
