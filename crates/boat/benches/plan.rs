@@ -101,8 +101,13 @@ fn stage_5_timbers_and_rivets(bencher: Bencher, name: &str) {
     let moulds = moulds::moulds(&skin, &input.table, &input.spec.moulds);
     let ends = Ends::new(&input.spec).expect("has ends");
     bencher.bench_local(|| {
-        let (timbers, _) =
-            timbers::timbers(black_box(&lands), &input.spec.timbers, ends.fore_foot()[0], ends.aft_foot()[0]);
+        let (timbers, _) = timbers::timbers(
+            black_box(&lands),
+            &moulds,
+            &input.spec.timbers,
+            ends.fore_foot()[0],
+            ends.aft_foot()[0],
+        );
         let rivets = fastenings::rivets(&strakes, &timbers, &moulds, &input.spec);
         assert!(rivets.len() > 500);
         rivets

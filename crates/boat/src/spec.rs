@@ -159,6 +159,8 @@ pub struct TimberSpec {
     pub moulded: f64,
     /// Left over at each end of a timber for handling while it is bent, mm.
     pub spare: f64,
+    /// Rise of each side off level at the keel, radians, above which a timber is cut in two halves.
+    pub halves_over: f64,
     /// The wood.
     pub wood: Wood,
 }
@@ -190,4 +192,6 @@ pub struct MouldSpec {
     /// Thickness of a mould, mm. Its square edge needs no bevel when it stands on the side of the station towards
     /// the middle of the boat.
     pub thickness: f64,
+    /// Room a rivet needs beside a mould, mm: for the hollow punch on the rove and for the hammer.
+    pub clearance: f64,
 }

@@ -126,7 +126,7 @@ fn one(strake: &Strake, n: usize, along: f64, timber: Option<usize>, moulds: &[M
     let axis = Rotation3::from_scaled_axis(r.tangent * (0.5 * bevel)) * r.normal;
     let grip = rivet::grip(t, r.step, lap, bevel) + timber.map_or(0.0, |_| spec.timbers.moulded);
     let f = &spec.fastenings;
-    let reach = 0.5 * f.rove_diameter;
+    let reach = (0.5 * f.rove_diameter).max(spec.moulds.clearance);
     Rivet {
         land: strake.strake,
         n,

@@ -8,6 +8,7 @@ mod along;
 mod check;
 mod ends;
 mod nails;
+mod rest;
 pub mod rivet;
 
 use crate::geom::{Point, Vector};
@@ -16,6 +17,7 @@ pub use along::rivets;
 pub use check::check;
 pub use ends::ends;
 pub use nails::{COPPER, nails};
+pub use rest::{Rest, rest};
 
 /// One rivet through a land, one side.
 #[derive(Debug, Clone, PartialEq)]

@@ -289,7 +289,7 @@ fn wood(section: Option<&Section<'_>>, otherwise: &str) -> Result<Wood, BoatErro
 
 fn timbers(section: Option<Section<'_>>, lengths: Notation) -> Result<TimberSpec, BoatError> {
     if let Some(section) = &section {
-        section.only(&["spacing", "sided", "moulded", "spare", "wood", "density"])?;
+        section.only(&["spacing", "sided", "moulded", "spare", "halves_over", "wood", "density"])?;
     }
     let length = |key, range, otherwise| length_or(section.as_ref(), key, lengths, range, otherwise);
     Ok(TimberSpec {
@@ -297,6 +297,11 @@ fn timbers(section: Option<Section<'_>>, lengths: Notation) -> Result<TimberSpec
         sided: length("sided", [3.0, 150.0], inches(0.75))?,
         moulded: length("moulded", [3.0, 150.0], inches(0.5))?,
         spare: length("spare", [0.0, 500.0], inches(3.0))?,
+        halves_over: section
+            .as_ref()
+            .map_or(Ok(None), |s| s.number("halves_over", [0.0, 90.0]))?
+            .unwrap_or(30.0)
+            .to_radians(),
         wood: wood(section.as_ref(), "oak, white")?,
     })
 }
@@ -363,9 +368,10 @@ fn nail_lengths(list: &Value<'_>, lengths: Notation) -> Result<Vec<f64>, BoatErr
 
 fn moulds(section: Option<Section<'_>>, lengths: Notation) -> Result<MouldSpec, BoatError> {
     if let Some(section) = &section {
-        section.only(&["thickness"])?;
+        section.only(&["thickness", "clearance"])?;
     }
-    Ok(MouldSpec { thickness: length_or(section.as_ref(), "thickness", lengths, [3.0, 150.0], inches(0.75))? })
+    let length = |key, range| length_or(section.as_ref(), key, lengths, range, inches(0.75));
+    Ok(MouldSpec { thickness: length("thickness", [3.0, 150.0])?, clearance: length("clearance", [0.0, 100.0])? })
 }
 
 #[cfg(test)]

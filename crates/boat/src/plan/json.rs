@@ -37,7 +37,7 @@ pub fn to_json(plan: &Plan) -> String {
             .collect::<Vec<_>>(),
         "timbers": plan.timbers.iter()
             .map(|t| json!({
-                "n": t.n, "x_mm": num(t.x), "length_mm": num(t.length),
+                "n": t.n, "x_mm": num(t.x), "length_mm": num(f64::from(t.pieces) * t.length),
                 "bend_radius_min_mm": num(t.bend_radius_min), "girth_mm": num(t.girth),
             }))
             .collect::<Vec<_>>(),

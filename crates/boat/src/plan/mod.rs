@@ -5,7 +5,7 @@
 pub mod json;
 
 use crate::development::{self, FlatPlank, FlattenError};
-use crate::fastenings::{self, EndFastening, NailLine, Rivet};
+use crate::fastenings::{self, EndFastening, NailLine, Rest, Rivet};
 use crate::findings::Finding;
 use crate::folder::{BoatInput, Pin};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, profile::Ends};
@@ -13,7 +13,7 @@ use crate::lining::{self, LandLine, LiningError, Mark, Pinned, propose};
 use crate::moulds::{self, Mould};
 use crate::offsets::Table;
 use crate::planks::{self, PlanksError, Strake};
-use crate::spec::Spec;
+use crate::spec::{PlankingSpec, Spec};
 use crate::stock;
 use crate::timbers::{self, Timber};
 use crate::weights::{self, Weights};
@@ -45,6 +45,8 @@ pub struct Plan {
     pub rivets: Vec<Rivet>,
     /// Fastenings at hood ends and transom, one side.
     pub ends: Vec<EndFastening>,
+    /// Fastenings counted but not ordered, both sides.
+    pub rest: Vec<Rest>,
     /// Nails to order, both sides.
     pub nails: Vec<NailLine>,
     /// Weights of the parts planned so far, both sides.
@@ -126,11 +128,8 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let skin = lines.skin;
     let moulds = moulds::moulds(&skin, table, &spec.moulds);
 
-    stage("lining off the lands");
-    let lands = propose::propose(&skin, &spec.planking, &pins(&input.pins, &skin)?)?;
-
-    stage("laying the strakes");
-    let strakes = planks::lay(&lands, &skin, table, spec)?;
+    stage("lining off the lands and laying the strakes");
+    let (lands, strakes) = strakes(&skin, table, spec, &pins(&input.pins, &skin)?)?;
     findings.extend(planks::check(&strakes, &skin, &spec.planking));
 
     stage("laying the planks flat");
@@ -140,11 +139,12 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     stage("placing timbers and rivets");
     let ends_of_rabbet = Ends::new(spec)?;
     let (timbers, timber_findings) =
-        timbers::timbers(&lands, &spec.timbers, ends_of_rabbet.fore_foot()[0], ends_of_rabbet.aft_foot()[0]);
+        timbers::timbers(&lands, &moulds, &spec.timbers, ends_of_rabbet.fore_foot()[0], ends_of_rabbet.aft_foot()[0]);
     findings.extend(timber_findings);
     let rivets = fastenings::rivets(&strakes, &timbers, &moulds, spec);
     findings.extend(fastenings::check(&rivets, &spec.fastenings));
     let ends = fastenings::ends(&strakes, spec);
+    let rest = fastenings::rest(&strakes, &timbers, &ends, spec);
     let nails = fastenings::nails(&rivets, spec.fastenings.gauge);
     let weights = weights::weigh(&strakes, &flats, &timbers, &nails, spec);
     findings.extend(stock::check(&flats, spec.planking.thickness, &input.boards));
@@ -162,10 +162,43 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         timbers,
         rivets,
         ends,
+        rest,
         nails,
         weights,
         findings,
     })
+}
+
+/// More strakes than the girth alone asks for that are tried.
+const MORE: u32 = 4;
+
+/// The lands and strakes: as many as asked for; else the fewest none of which shows wider than the widest asked for, or
+/// as many as the girth asks for where no number tried gives that.
+fn strakes(
+    skin: &Skin,
+    table: &Table,
+    spec: &Spec,
+    pins: &[Pinned],
+) -> Result<(lining::Lands, Vec<Strake>), PlanError> {
+    let lined = |planking: &PlankingSpec| -> Result<_, PlanError> {
+        let lands = propose::propose(skin, planking, pins)?;
+        let strakes = planks::lay(&lands, skin, table, spec)?;
+        Ok((lands, strakes))
+    };
+    let first = lined(&spec.planking);
+    if spec.planking.strakes.is_some() {
+        return first;
+    }
+    let fits = |strakes: &[Strake]| strakes.iter().all(|s| planks::too_wide(s, &spec.planking).is_none());
+    let least = propose::strakes(skin, &spec.planking) as u32;
+    for n in least..=least + MORE {
+        if let Ok(found) = lined(&PlankingSpec { strakes: Some(n), ..spec.planking.clone() })
+            && fits(&found.1)
+        {
+            return Ok(found);
+        }
+    }
+    first
 }
 
 /// The pins with their stations found among the sections.

@@ -1,9 +1,18 @@
 //! What to look at in the strakes.
 
-use super::Strake;
+use super::{Strake, StrakeAt};
 use crate::findings::{Finding, Measure, Stage};
 use crate::lines::Skin;
 use crate::spec::PlankingSpec;
+
+/// The place where `strake` shows widest, if that is wider than the widest plank asked for: its section, what shows and
+/// the limit, mm.
+#[must_use]
+pub fn too_wide(strake: &Strake, spec: &PlankingSpec) -> Option<(usize, f64, f64)> {
+    let limit = spec.widest * if strake.strake == 1 { spec.garboard } else { 1.0 };
+    let widest = strake.at.iter().max_by(|a, b| a.shows.total_cmp(&b.shows))?;
+    (widest.shows > limit + 1e-9).then_some((widest.section, widest.shows, limit))
+}
 
 /// Planks wider than the widest that may show, and edges left too thin, the worst place of each strake.
 #[must_use]
@@ -11,25 +20,26 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec) -> Vec<Findin
     let mut findings = Vec::new();
     for s in strakes {
         let place = |section: usize| format!("strake {}, {}", s.strake, skin.place(section));
-        let limit = spec.widest * if s.strake == 1 { spec.garboard } else { 1.0 };
-        let widest = s.at.iter().max_by(|a, b| a.shows.total_cmp(&b.shows));
-        if let Some(widest) = widest.filter(|a| a.shows > limit) {
+        if let Some((section, shows, limit)) = too_wide(s, spec) {
             findings.push(Finding {
                 stage: Stage::Planks,
-                place: place(widest.section),
-                measured: Measure::Length(widest.shows),
+                place: place(section),
+                measured: Measure::Length(shows),
                 limit: Measure::Length(limit),
                 hint: "shows wider than the widest plank asked for: more strakes, or allow it (planking.widest)"
                     .to_string(),
             });
         }
-        let thinnest = s.at.iter().filter_map(|a| Some((a.section, a.edge_left?))).min_by(|a, b| a.1.total_cmp(&b.1));
-        if let Some((section, left)) = thinnest.filter(|t| t.1 < spec.edge_floor) {
+        // Inside a gain the floor is as large a share of what the rebate leaves as it is of the plank outside.
+        let floor = |a: &StrakeAt| spec.edge_floor * (1.0 - a.gain.unwrap_or(0.0) / s.thickness);
+        let edges = s.at.iter().filter_map(|a| Some((a.section, a.edge_left?, floor(a))));
+        let thinnest = edges.min_by(|a, b| (a.1 - a.2).total_cmp(&(b.1 - b.2)));
+        if let Some((section, left, floor)) = thinnest.filter(|t| t.1 < t.2) {
             findings.push(Finding {
                 stage: Stage::Planks,
                 place: place(section),
                 measured: Measure::Length(left),
-                limit: Measure::Length(spec.edge_floor),
+                limit: Measure::Length(floor),
                 hint:
                     "little wood is left at the edge after bevel and gain: narrower strakes there, or a narrower lap"
                         .to_string(),

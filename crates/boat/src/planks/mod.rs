@@ -13,7 +13,7 @@ pub mod lay;
 
 use crate::geom::{Point, Vector};
 
-pub use check::check;
+pub use check::{check, too_wide};
 pub use lay::{PlanksError, lay};
 
 /// One strake on one side.

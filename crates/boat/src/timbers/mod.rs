@@ -1,13 +1,15 @@
 //! Steamed timbers.
 //!
 //! A timber stands square to the centreline and touches the planking along the upper inner edges of the strakes, so
-//! its line is the fair curve through them. Timbers are spaced evenly between the ends of the keel rabbet, as near
+//! its line is the fair curve through them. Where both sides rise steeply no timber bends across the keel: it is cut
+//! in two halves, each with its heel on the keel. Timbers are spaced evenly between the ends of the keel rabbet, as near
 //! to the spacing asked for as divides the length.
 
 use crate::findings::{Finding, Measure, Stage};
 use crate::geom::Point;
 use crate::geom::arc::ArcCurve;
 use crate::lining::{LandCurve, Lands};
+use crate::moulds::Mould;
 use crate::spec::TimberSpec;
 
 /// One timber, from sheer to sheer across the keel.
@@ -19,8 +21,14 @@ pub struct Timber {
     pub x: f64,
     /// From the rabbet over the upper inner edges of the strakes to the sheer, one side, mm.
     pub girth: f64,
-    /// To cut: both sides, across the keel, with the spare, mm.
+    /// Pieces to cut: 1 from sheer to sheer, 2 halves.
+    pub pieces: u32,
+    /// To cut, each piece, with the spare at both its ends, mm.
     pub length: f64,
+    /// How steeply each side rises off level at the keel, radians.
+    pub rise: f64,
+    /// Index of the mould it stands in, which must be out before the timber goes in.
+    pub mould: Option<usize>,
     /// Least radius it is bent to, mm.
     pub bend_radius_min: f64,
     /// Its line from rabbet to sheer, one side.
@@ -31,13 +39,19 @@ pub struct Timber {
 ///
 /// `fore` and `aft` are the ends of the keel rabbet, mm aft of the first station.
 #[must_use]
-pub fn timbers(lands: &Lands, spec: &TimberSpec, fore: f64, aft: f64) -> (Vec<Timber>, Vec<Finding>) {
+pub fn timbers(
+    lands: &Lands,
+    moulds: &[Mould],
+    spec: &TimberSpec,
+    fore: f64,
+    aft: f64,
+) -> (Vec<Timber>, Vec<Finding>) {
     let spaces = ((aft - fore) / spec.spacing).round().max(2.0);
     let spacing = (aft - fore) / spaces;
     let mut timbers: Vec<Timber> = Vec::new();
     for i in 1..spaces as usize {
         let x = fore + spacing * i as f64;
-        if let Some(timber) = at(lands, spec, x, timbers.len() + 1) {
+        if let Some(timber) = at(lands, moulds, spec, x, timbers.len() + 1) {
             timbers.push(timber);
         }
     }
@@ -46,18 +60,25 @@ pub fn timbers(lands: &Lands, spec: &TimberSpec, fore: f64, aft: f64) -> (Vec<Ti
 }
 
 /// The timber at `x`; `None` where some land does not reach it.
-fn at(lands: &Lands, spec: &TimberSpec, x: f64, n: usize) -> Option<Timber> {
+fn at(lands: &Lands, moulds: &[Mould], spec: &TimberSpec, x: f64, n: usize) -> Option<Timber> {
     let points: Vec<Point> = lands.curves.iter().map(|c| crossing(c, x)).collect::<Option<_>>()?;
     let yz: Vec<[f64; 2]> = points.iter().map(|p| [p.y, p.z]).collect();
     let curve = ArcCurve::through(&yz).ok()?;
     let girth = curve.length();
-    let across = 2.0 * points[0].y;
+    let foot = curve.tangent(0.0);
+    let rise = foot[1].atan2(foot[0]);
+    let pieces = if rise > spec.halves_over { 2 } else { 1 };
+    let whole = if pieces == 2 { girth } else { 2.0 * (girth + points[0].y) };
+    let (low, high) = (x - 0.5 * spec.sided, x + 0.5 * spec.sided);
     let tightest = (0..=100).map(|i| curvature(&curve, girth * f64::from(i) / 100.0)).fold(0.0, f64::max);
     Some(Timber {
         n,
         x,
         girth,
-        length: 2.0 * girth + across + 2.0 * spec.spare,
+        pieces,
+        length: whole + 2.0 * spec.spare,
+        rise,
+        mould: moulds.iter().position(|m| m.fore < high && m.aft > low),
         bend_radius_min: 1.0 / tightest,
         points,
     })

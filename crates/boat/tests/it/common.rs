@@ -37,7 +37,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             transom_gain: None,
             wood: wood.clone(),
         },
-        timbers: TimberSpec { spacing: 150.0, sided: 20.0, moulded: 12.0, spare: 75.0, wood },
+        timbers: TimberSpec { spacing: 150.0, sided: 20.0, moulded: 12.0, spare: 75.0, halves_over: 0.5, wood },
         fastenings: FasteningSpec {
             gauge: 14,
             nail_lengths: vec![20.0, 25.0, 30.0, 40.0],
@@ -48,7 +48,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             end_spacing: 32.0,
             spare: 0.1,
         },
-        moulds: MouldSpec { thickness: 19.0 },
+        moulds: MouldSpec { thickness: 19.0, clearance: 19.0 },
     }
 }
 

@@ -1,8 +1,11 @@
 //! The timbers to cut and steam.
 
+use super::length::degrees;
 use super::look;
 use super::page::{Book, Page};
+use super::strake::short_name;
 use super::tables;
+use crate::timbers::Timber;
 
 /// As many pages as the list needs.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -14,16 +17,24 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let len = book.len;
     let mut page = book.page("Timbers", &plan.spec.name);
     let wood = if spec.wood.name.is_empty() { "wood" } else { spec.wood.name.as_str() };
-    let total: f64 = plan.timbers.iter().map(|t| t.length).sum();
+    let total: f64 = plan.timbers.iter().map(|t| f64::from(t.pieces) * t.length).sum();
     let words = format!(
-        "{} of {wood}, {} sided and {} moulded, at {} centres. Each runs from sheer to sheer across the keel in one \
-         length; the length to cut leaves {} over at each end. {} of stock in all, without spares.",
+        "{} of {wood}, {} sided and {} moulded, at {} centres. Those marked 2 × are halves, for the sides rise over {} \
+         at the keel: heel each on the keel. The others run from sheer to sheer in one length and cross the keel in a fair curve of their own, off its corner. \
+         The length to \
+         cut leaves {} over at both ends. {} of stock in all, without spares.{}",
         plan.timbers.len(),
         len.short_unit(spec.sided),
         len.short_unit(spec.moulded),
         len.long_unit(spec.spacing),
+        degrees(spec.halves_over),
         len.short_unit(spec.spare),
-        if len.inches() { format!("{:.0} ft", total / 304.8) } else { format!("{:.1} m", total / 1000.0) }
+        if len.inches() { format!("{:.0} ft", total / 304.8) } else { format!("{:.1} m", total / 1000.0) },
+        if plan.timbers.iter().any(|t| t.mould.is_some()) {
+            " A timber that stands in a mould goes in when that mould is out."
+        } else {
+            ""
+        }
     );
     let frame = page.frame;
     page.frame.top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, &words) + 2.0;
@@ -60,14 +71,34 @@ fn table(book: &Book<'_>) -> crate::drawing::table::Table {
             tables::names("timber", 0.8),
             tables::longs(book, "aft of first station", 1.2),
             tables::longs(book, "girth, one side", 1.2),
-            tables::longs(book, "cut to", 1.2),
+            tables::longs(book, "cut to", 1.5),
+            tables::counts("rise at keel", 0.9),
             tables::longs(book, "least radius", 1.1),
         ],
         6.6,
     );
+    let in_moulds = book.plan.timbers.iter().any(|t| t.mould.is_some());
+    if in_moulds {
+        table.columns.push(tables::text("in mould", 0.8));
+    }
     for timber in &book.plan.timbers {
-        let lengths = [timber.x, timber.girth, timber.length, timber.bend_radius_min].map(|mm| book.len.long(mm));
-        table.rows.push(tables::row(std::iter::once(timber.n.to_string()).chain(lengths)));
+        let mut cells = vec![
+            timber.n.to_string(),
+            book.len.long(timber.x),
+            book.len.long(timber.girth),
+            cut(book, timber),
+            degrees(timber.rise),
+            book.len.long(timber.bend_radius_min),
+        ];
+        if in_moulds {
+            cells.push(timber.mould.map_or_else(String::new, |m| short_name(&book.plan.moulds[m].name)));
+        }
+        table.rows.push(tables::row(cells));
     }
     table
+}
+
+fn cut(book: &Book<'_>, timber: &Timber) -> String {
+    let length = book.len.long(timber.length);
+    if timber.pieces > 1 { format!("{} × {length}", timber.pieces) } else { length }
 }
