@@ -426,9 +426,11 @@ fn facts_of_the_trade() {
             assert!(e.spacing > 5.0, "{name} strake {} {}", e.strake, e.end);
         }
         for r in &p.rivets {
-            if let Some(m) = r.blocked_by {
-                let m = &p.moulds[m];
-                assert!(r.at.x > m.fore - 10.0 && r.at.x < m.aft + 10.0);
+            let room = p.spec.moulds.clearance;
+            let near = p.moulds.iter().position(|m| r.at.x > m.fore - room && r.at.x < m.aft + room);
+            assert_eq!(r.blocked_by, near);
+            if let Some(timber) = r.timber {
+                assert!((r.at.x - p.timbers[timber].x).abs() < 0.01, "{name} land {} rivet {}", r.land, r.n);
             }
             assert!((r.axis.norm() - 1.0).abs() < 1e-9 && r.axis.y > 0.0);
             if let Some(nail) = r.nail {
@@ -436,6 +438,43 @@ fn facts_of_the_trade() {
             }
         }
         assert!(p.rivets.iter().any(|r| r.blocked_by.is_some()) && p.rivets.iter().any(|r| r.timber.is_some()));
+    }
+}
+
+/// A timber is in two halves where the sides rise over what was asked at the keel, and one length elsewhere; every
+/// timber takes one fastening to the keel for each piece and two at its heads.
+#[test]
+fn timbers_are_halved_where_the_sides_rise() {
+    let p = planned("corncrake");
+    for t in &p.timbers {
+        assert_eq!(t.pieces == 2, t.rise > 30.0_f64.to_radians(), "timber {}", t.n);
+        let whole = if t.pieces == 2 { t.girth } else { 2.0 * (t.girth + t.points[0].y) };
+        assert!((t.length - whole - 2.0 * p.spec.timbers.spare).abs() < 1e-9);
+    }
+    let count = |what: &str| p.rest.iter().find(|r| r.what == what).map_or(0, |r| r.count);
+    let halves = p.timbers.iter().filter(|t| t.pieces == 2).count();
+    assert!(halves > 0 && halves < p.timbers.len());
+    assert_eq!(count("timbers to the keel") as usize, p.timbers.len() + halves);
+    assert_eq!(count("timber heads to the sheer strake") as usize, 2 * p.timbers.len());
+}
+
+/// Left to itself, the number of strakes keeps every plank within the widest asked for.
+#[test]
+fn as_many_strakes_as_the_widest_asks_for() {
+    for name in ["corncrake", "sandgrouse"] {
+        for widest in [95.0, 110.0, 127.0, 150.0] {
+            let mut input = read(&texts(name)).unwrap();
+            input.spec.planking.strakes = None;
+            input.spec.planking.widest = widest;
+            let p = plan(&input).unwrap();
+            for s in &p.strakes {
+                assert!(
+                    boat::planks::too_wide(s, &input.spec.planking).is_none(),
+                    "{name} {widest} strake {}",
+                    s.strake
+                );
+            }
+        }
     }
 }
 
