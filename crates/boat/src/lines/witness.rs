@@ -28,7 +28,7 @@ pub struct Witness {
 }
 
 /// Least points of a line or section, without the entry, that say anything of it.
-const FEWEST: usize = 5;
+const FEWEST: usize = 6;
 /// The median of |t| is this share of the spread, for normal errors.
 const MEDIAN: f64 = 0.6745;
 /// Sine between the section and the measuring line below which the section says nothing.
@@ -108,7 +108,7 @@ impl<'a> Evidence<'a> {
     /// # Errors
     /// As [`Evidence::new`].
     pub fn of(&self, at: (usize, usize), given: f64, noise: f64) -> Result<Option<Witness>, LinesError> {
-        let heard = [self.by_line(at, given)?, self.by_section(at, given)?];
+        let heard = [self.by_line(at, given)?, self.by_section(at, given, noise)?];
         let heard: Vec<Witness> =
             heard.into_iter().flatten().map(|w| Witness { spread: w.spread.hypot(noise), ..w }).collect();
         Ok(match heard[..] {
@@ -141,8 +141,8 @@ impl<'a> Evidence<'a> {
         Ok(Some(Witness { expected: curve.at(all[at])[0], spread: size(bends, self.usual[0]) / k[(at, at)].sqrt() }))
     }
 
-    /// What the rest of its section says, where it crosses the entry's measuring line.
-    fn by_section(&self, (r, c): (usize, usize), given: f64) -> Result<Option<Witness>, LinesError> {
+    /// What the rest of its section says, where it crosses the entry's measuring line: the flatter, the less surely.
+    fn by_section(&self, (r, c): (usize, usize), given: f64, noise: f64) -> Result<Option<Witness>, LinesError> {
         let of_station = |why| self.of_station(c, why);
         let mut rest = chain(self.table, self.spec, self.ends, c, &self.with((r, c), given));
         let found = rest.iter().enumerate().find_map(|(i, p)| Some((i, p.moves.iter().find(|m| m.row == r)?.toward)));
@@ -169,7 +169,7 @@ impl<'a> Evidence<'a> {
             let k = scaled_energy_matrix(&knots).map_err(of_station)?;
             size(bends, self.usual[1]) / k[(place, place)].sqrt()
         };
-        Ok(Some(Witness { expected: given + off, spread: square / (across * reach) }))
+        Ok(Some(Witness { expected: given + off, spread: square.hypot(noise) / (across * reach) }))
     }
 }
 
