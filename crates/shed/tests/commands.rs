@@ -221,6 +221,36 @@ fn a_book_takes_the_place_of_an_older_one_whole() {
 }
 
 #[test]
+fn a_book_says_how_much_there_is_to_look_at_and_where() {
+    let folder = tempfile::tempdir().unwrap();
+    let book = strakewise(&["book", "-o", "b.pdf"], folder.path());
+    let plan = out(&strakewise(&["plan"], folder.path()));
+    let count = plan.lines().find_map(|l| l.strip_suffix(" things to look at:")).unwrap();
+    ends(&book, 0, &[&format!("{count} things to look at: page 4 of the book")]);
+    // Content with any edge at all, she has nothing to look at.
+    let content = boat("dinghy", "boat.toml", "[planking]", "[planking]\nedge_floor = 0");
+    let book = strakewise(&["book", "boat"], content.path());
+    ends(&book, 0, &[]);
+    assert_eq!(err(&book), "");
+    let plan = strakewise(&["plan", "boat"], content.path());
+    assert!(out(&plan).contains("Nothing to look at."), "{}", out(&plan));
+}
+
+/// Of a shell's own file for its output nothing is left if another takes its place.
+#[cfg(unix)]
+#[test]
+fn standard_output_may_be_named_as_a_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let book = strakewise(&["book", "-o", "/dev/stdout"], folder.path());
+    ends(&book, 0, &[]);
+    assert!(book.stdout.starts_with(b"%PDF-"));
+    let file = fs::File::create(folder.path().join("b.pdf")).unwrap();
+    let status = command(&["book", "-o", "/dev/stdout"], folder.path()).stdout(file).status().unwrap();
+    assert!(status.success());
+    assert_eq!(fs::read(folder.path().join("b.pdf")).unwrap(), book.stdout);
+}
+
+#[test]
 fn a_table_alone_is_read_from_standard_input() {
     let table = b"row,1,2,3,4\nheight sheer,600,590,580,590\nhb sheer,300,400,400,300\nwl 300,200,300,300,200\n";
     let arguments = ["check", "-", "--lengths", "mm", "--spacing", "500"];

@@ -77,6 +77,42 @@ fn long_names_stay_on_the_page() {
     }
 }
 
+fn says(sheet: &Sheet, words: &str) -> bool {
+    sheet.texts().any(|t| t.string() == words)
+}
+
+#[test]
+fn the_cover_carries_the_whole_name() {
+    let mut plan = boats()[0].clone();
+    for name in ["Wilhelmina of Sandwicke", "Wilhelmina of the Upper Saltings", "Corncrake"] {
+        plan.spec.name = name.to_owned();
+        for paper in PAPERS {
+            assert!(says(&sheets(&plan, paper)[0], name), "{name} is cut");
+        }
+    }
+}
+
+#[test]
+fn the_cover_says_where_the_findings_are_and_there_is_no_empty_page_of_them() {
+    let mut plan = boats()[0].clone();
+    let n = plan.findings.len();
+    assert!(n > 1, "the example has something to look at");
+    let with = sheets(&plan, PaperSize::A4);
+    let page = book::findings_page(&with).expect("a page of findings");
+    assert!(with[page - 1].texts().any(|t| t.string() == plan.findings[0].place));
+    let words = format!("{n} things to look at before you cut wood: page {page}.");
+    assert!(says(&with[0], &words), "the cover does not say {words:?}");
+
+    plan.findings.truncate(1);
+    assert!(says(&sheets(&plan, PaperSize::A4)[0], &format!("1 thing to look at before you cut wood: page {page}.")));
+
+    plan.findings.clear();
+    let without = sheets(&plan, PaperSize::A4);
+    assert_eq!(book::findings_page(&without), None);
+    assert_eq!(without.len(), with.len() - 1);
+    assert!(says(&without[0], "Nothing was found that passes a limit of boat.toml or of common practice."));
+}
+
 #[test]
 fn a_plan_with_nothing_in_it_still_makes_a_book() {
     for mut plan in boats().iter().cloned() {

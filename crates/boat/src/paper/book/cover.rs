@@ -37,7 +37,21 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let note = "Planking and timbers as planned; keel and stem outside the rabbet are sketched.";
     page.words([right, ground - 5.0], Anchor::Right, look::NOTE.face(Face::Italic), note);
     draw_figures(&mut page, &figures, ground);
+    page.frame.bottom = ground;
     vec![page]
+}
+
+/// How much there is to look at and where, on the cover, once the pages are counted.
+pub fn findings(page: &mut Page<'_>, found: usize, at: usize) {
+    let words = match found {
+        0 => "Nothing was found that passes a limit of boat.toml or of common practice.".to_owned(),
+        1 => format!("1 thing to look at before you cut wood: page {at}."),
+        n => format!("{n} things to look at before you cut wood: page {at}."),
+    };
+    let style =
+        if found == 0 { look::NOTE } else { Style { colour: look::COPPER, ..look::NOTE.face(Face::Semibold) } };
+    let measure = page.frame.width() * 0.45;
+    page.words_within([page.frame.left, page.frame.bottom - 5.0], Anchor::Left, style, measure, &words);
 }
 
 const COLUMNS: usize = 4;

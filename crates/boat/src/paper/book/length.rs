@@ -59,7 +59,7 @@ impl Lengths {
 }
 
 /// The typewriter's hyphen before a number is a minus sign.
-fn minus(number: String) -> String {
+pub fn minus(number: String) -> String {
     match number.strip_prefix('-') {
         Some(rest) => format!("\u{2212}{rest}"),
         None => number,
