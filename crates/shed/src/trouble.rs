@@ -4,6 +4,7 @@ use boat::folder::FolderError;
 use boat::offsets::TableError;
 use boat::paper::PaperError;
 use boat::plan::PlanError;
+use boat::units::Notation;
 use std::io;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -20,12 +21,14 @@ pub enum Trouble {
         problem: FolderError,
     },
     /// No plan comes of it.
-    #[error("{}: {problem}", folder.display())]
+    #[error("{}: {}", folder.display(), problem.said(*lengths))]
     Plan {
         /// The folder, or the example's name.
         folder: PathBuf,
         /// Why.
         problem: PlanError,
+        /// The boat's notation.
+        lengths: Notation,
     },
     /// The table on standard input.
     #[error("standard input, read as {0}")]

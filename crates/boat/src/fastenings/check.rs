@@ -20,7 +20,10 @@ pub fn check(rivets: &[Rivet], spec: &FasteningSpec) -> Vec<Finding> {
                 place: format!("land {land}, rivet {}", r.n),
                 measured: Measure::Length(r.head_edge),
                 limit: Measure::Length(limit),
-                hint: "the head comes too near the outer plank's edge: a wider lap, or narrower strakes".to_string(),
+                hint:
+                    "the head comes too near the outer plank's edge: a wider lap (planking.lap), or narrower strakes \
+                       (planking.strakes)"
+                        .to_string(),
             });
         }
         let longest = spec.nail_lengths.last().copied().unwrap_or(0.0);
@@ -30,7 +33,9 @@ pub fn check(rivets: &[Rivet], spec: &FasteningSpec) -> Vec<Finding> {
                 place: format!("land {land}, rivet {}", r.n),
                 measured: Measure::Length(r.grip + spec.rove + spec.clench),
                 limit: Measure::Length(longest),
-                hint: "no nail in stock is long enough: add a longer one (fastenings.nail_lengths)".to_string(),
+                hint: "the rivet takes a nail of the measured length, rove and clench included, and the longest in stock \
+                       is too short: add longer ones to fastenings.nail_lengths"
+                    .to_string(),
             });
         }
     }

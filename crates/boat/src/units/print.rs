@@ -158,7 +158,7 @@ impl Notation {
     /// ```
     #[must_use]
     pub fn said_apart(self, a: f64, b: f64) -> [String; 2] {
-        let usual = self.usual(a).max(self.usual(b));
+        let usual = self.usual(a).min(self.usual(b));
         let mut said = [a, b].map(|mm| self.said_at(mm, usual));
         for finer in usual..FINENESS {
             said = [a, b].map(|mm| self.said_at(mm, finer));
@@ -277,7 +277,7 @@ mod tests {
         assert_eq!(plan.said_apart(126.99, 127.0), ["just under 5 in", "5 in"]);
         assert_eq!(mm.said_apart(3.601, 3.6), ["just over 3.60 mm", "3.60 mm"]);
         assert_eq!(mm.said_apart(3.6, 3.6), ["3.60 mm", "3.60 mm"]);
-        assert_eq!(plan.said_apart(f64::NAN, 1.0)[0], "?");
+        assert_eq!(plan.said_apart(f64::NAN, 1.0)[0], "? in");
     }
 
     #[test]

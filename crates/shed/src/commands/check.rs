@@ -31,8 +31,11 @@ pub fn run(check: &Check) -> Result<ExitCode, Trouble> {
     let lines = {
         let progress = Progress::new();
         progress.stage("fairing the lines");
-        boat::lines::fair(&input.table, &input.spec)
-            .map_err(|problem| Trouble::Plan { folder, problem: problem.into() })?
+        boat::lines::fair(&input.table, &input.spec).map_err(|problem| Trouble::Plan {
+            folder,
+            problem: problem.into(),
+            lengths: input.spec.lengths,
+        })?
     };
     let (text, clean) = report(&input.spec, &input.table, &lines, &input.findings);
     output::result(text.as_bytes())?;
