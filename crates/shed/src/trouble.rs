@@ -82,6 +82,14 @@ pub enum Trouble {
         /// Where.
         path: PathBuf,
     },
+    /// A folder to write in that is not there.
+    #[error("{}: cannot be written: there is no folder {}; make it first", path.display(), folder.display())]
+    NoFolder {
+        /// What was to be written.
+        path: PathBuf,
+        /// Where.
+        folder: PathBuf,
+    },
     /// A file that cannot be written.
     #[error("{}: cannot be written: {why}", path.display())]
     Write {
@@ -104,7 +112,11 @@ impl Trouble {
         let code = match &self {
             // Whoever closed the pipe knows it: no message, and no failure.
             Trouble::ReaderGone => return ExitCode::SUCCESS,
-            Trouble::Write { .. } | Trouble::NotAFile { .. } | Trouble::Exists { .. } | Trouble::Paper(_) => 3,
+            Trouble::Write { .. }
+            | Trouble::NoFolder { .. }
+            | Trouble::NotAFile { .. }
+            | Trouble::Exists { .. }
+            | Trouble::Paper(_) => 3,
             _ => 2,
         };
         crate::output::remark(&self.to_string());

@@ -199,7 +199,11 @@ fn nothing_is_overwritten_by_new() {
 #[test]
 fn what_cannot_be_written_ends_with_3() {
     let folder = tempfile::tempdir().unwrap();
-    ends(&strakewise(&["book", "-o", "no/such/folder/b.pdf"], folder.path()), 3, &["b.pdf", "cannot be written"]);
+    ends(
+        &strakewise(&["book", "-o", "no/such/folder/b.pdf"], folder.path()),
+        3,
+        &["no/such/folder/b.pdf", "cannot be written", "there is no folder no/such/folder; make it first"],
+    );
     fs::create_dir(folder.path().join("b.pdf")).unwrap();
     ends(&strakewise(&["book", "-o", "b.pdf"], folder.path()), 3, &["b.pdf", "cannot be written"]);
     fs::write(folder.path().join("file"), "").unwrap();
@@ -234,6 +238,28 @@ fn a_book_says_how_much_there_is_to_look_at_and_where() {
     assert_eq!(err(&book), "");
     let plan = strakewise(&["plan", "boat"], content.path());
     assert!(out(&plan).contains("Nothing to look at."), "{}", out(&plan));
+}
+
+/// The file aside is the program's own affair.
+#[cfg(unix)]
+#[test]
+fn a_folder_that_takes_no_files_is_named_and_the_file_aside_is_not() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = tempfile::tempdir().unwrap();
+    let shut = folder.path().join("shut");
+    fs::create_dir(&shut).unwrap();
+    fs::set_permissions(&shut, fs::Permissions::from_mode(0o555)).unwrap();
+    // Nothing is shut to the superuser, but no folder takes a name of 300 letters.
+    let long = format!("{}.pdf", "b".repeat(300));
+    for target in ["shut/b.pdf", "/proc/b.pdf", &long] {
+        let book = strakewise(&["book", "-o", target], folder.path());
+        if target.starts_with("shut") && book.status.success() {
+            continue;
+        }
+        ends(&book, 3, &[target, "cannot be written"]);
+        assert!(!err(&book).contains(".strakewise-") && !err(&book).contains("aside"), "{}", err(&book));
+    }
+    fs::set_permissions(&shut, fs::Permissions::from_mode(0o755)).unwrap();
 }
 
 /// Of a shell's own file for its output nothing is left if another takes its place.
