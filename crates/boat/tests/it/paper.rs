@@ -114,6 +114,26 @@ fn the_cover_says_where_the_findings_are_and_there_is_no_empty_page_of_them() {
 }
 
 #[test]
+fn masses_and_small_lengths_are_in_the_boats_own_units() {
+    for plan in boats() {
+        let sheets = sheets(plan, PaperSize::A4);
+        let words: Vec<String> = sheets.iter().flat_map(Sheet::texts).map(Text::string).collect();
+        let inches = plan.spec.lengths != boat::units::Notation::Mm;
+        let pounds = words.iter().filter(|w| w.contains(" lb")).count();
+        assert_eq!(pounds > 0, inches, "{}", plan.spec.name);
+        let mm = words.iter().find(|w| w.split(' ').any(|w| w.trim_end_matches('.') == "mm"));
+        assert_eq!(mm.is_some(), !inches, "{}: {mm:?}", plan.spec.name);
+        let used: f64 = plan.nails.iter().map(|n| n.mass).sum();
+        assert!(says(&sheets[0], &plan.spec.lengths.mass(used, 1)), "{}: the cover's nails", plan.spec.name);
+        let nails = sheets.iter().find(|s| s.title == "Nails and roves").expect("a page of nails");
+        for nail in &plan.nails {
+            let (order, _) = nail.order(plan.spec.fastenings.spare);
+            assert!(says(nails, &order.to_string()), "{}: no order of {order}", plan.spec.name);
+        }
+    }
+}
+
+#[test]
 fn a_plan_with_nothing_in_it_still_makes_a_book() {
     for mut plan in boats().iter().cloned() {
         plan.sections.clear();

@@ -1,6 +1,6 @@
 //! Lengths and angles as this book prints them: in the boat's own notation, with a true minus sign.
 
-use crate::units::{Fraction, Notation};
+use crate::units::{Fraction, Notation, POUND};
 
 /// Prints lengths in the boat's own notation.
 #[derive(Debug, Clone, Copy)]
@@ -46,6 +46,11 @@ impl Lengths {
             Notation::FeetInchesEighths => self.long(mm),
             Notation::Mm | Notation::Inches => self.short_unit(mm),
         }
+    }
+
+    /// A mass for a column whose head says `kg`, or `lb (kg)` beside inches.
+    pub fn bare_mass(self, kg: f64, places: usize) -> String {
+        if self.inches() { format!("{:.places$} ({kg:.places$})", kg / POUND) } else { format!("{kg:.places$}") }
     }
 
     /// How to read this book's lengths, for the foot of each page.
