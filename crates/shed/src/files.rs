@@ -67,8 +67,16 @@ pub fn read_text(from: impl Read, path: &Path) -> Result<String, Trouble> {
     if bytes.len() as u64 > LARGEST {
         return Err(Trouble::TooLarge { path: path.to_owned(), limit: LARGEST });
     }
-    String::from_utf8(bytes)
-        .map_err(|e| Trouble::NotText { path: path.to_owned(), at: e.utf8_error().valid_up_to() + 1 })
+    String::from_utf8(bytes).map_err(|e| {
+        let good = e.utf8_error().valid_up_to();
+        Trouble::NotText { path: path.to_owned(), line: line_after(&e.as_bytes()[..good]), at: good + 1 }
+    })
+}
+
+/// The line, from 1, on which what follows `text` begins; lines end with LF, CR LF or CR.
+fn line_after(text: &[u8]) -> usize {
+    let lone_cr = |i: usize| text[i] == b'\r' && text.get(i + 1) != Some(&b'\n');
+    1 + (0..text.len()).filter(|&i| text[i] == b'\n' || lone_cr(i)).count()
 }
 
 /// Writes a whole file or none: aside first, in the same folder, then under its name.
@@ -181,6 +189,13 @@ mod tests {
         drop(held);
         write_whole(&path("b.pdf"), b"whole", true).unwrap();
         assert_eq!(names(folder.path()), mine);
+    }
+
+    #[test]
+    fn lines_are_counted_whatever_ends_them() {
+        for (text, line) in [("", 1), ("a", 1), ("a\n", 2), ("a\r\nb\r\n\r\n", 4), ("a\rb\r", 3), ("a\n\nb", 3)] {
+            assert_eq!(line_after(text.as_bytes()), line, "{text:?}");
+        }
     }
 
     #[test]

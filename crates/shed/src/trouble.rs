@@ -63,10 +63,12 @@ pub enum Trouble {
         limit: u64,
     },
     /// Bytes that are no text.
-    #[error("{}: byte {at} is not UTF-8 text; save the file again as UTF-8 (spreadsheets: CSV UTF-8)", path.display())]
+    #[error("{}, line {line}: byte {at} of the file is not UTF-8 text; save it again as UTF-8 (spreadsheets: CSV UTF-8)", path.display())]
     NotText {
         /// Where.
         path: PathBuf,
+        /// The line it stands on, from 1.
+        line: usize,
         /// The first byte that is none, from 1.
         at: usize,
     },

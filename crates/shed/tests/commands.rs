@@ -159,7 +159,7 @@ fn missing_and_unreadable_files_end_with_2() {
     ends(&strakewise(&["plan", "nowhere"], folder.path()), 2, &["nowhere", "no such folder", "strakewise new"]);
     let offsets = folder.path().join("boat/offsets.csv");
     fs::write(&offsets, b"row,1,2\nheight sheer \xbd,1,2\n").unwrap();
-    ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["offsets.csv", "byte 22", "UTF-8"]);
+    ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["offsets.csv, line 2", "byte 22", "UTF-8"]);
     fs::write(&offsets, vec![b'#'; 5 << 20]).unwrap();
     ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["offsets.csv", "larger than 4194304 bytes"]);
     fs::remove_file(&offsets).unwrap();
@@ -291,7 +291,14 @@ fn a_table_alone_is_read_from_standard_input() {
     ends(&with_input(&arguments, &whole), 0, &[]);
     let bad = String::from_utf8_lossy(table).replace("590,580", "590,58O");
     ends(&with_input(&arguments, bad.as_bytes()), 2, &["standard input", "line 2, cell 4", "“58O”"]);
-    ends(&with_input(&arguments, b"\xff"), 2, &["standard input", "UTF-8"]);
+    ends(&with_input(&arguments, b"\xff"), 2, &["standard input, line 1", "UTF-8"]);
+    let without = ["check", "-", "--lengths", "mm"];
+    let message = with_input(&without, table);
+    ends(&message, 2, &["standard input", "--spacing", "row \"at\""]);
+    assert!(!err(&message).contains("boat.toml"), "{}", err(&message));
+    let at = [&table[..], b"at,0,400,800,1200\n"].concat();
+    ends(&with_input(&without, &at), 1, &[]);
+    ends(&with_input(&arguments, &at), 2, &["station 2", "400 mm", "--spacing", "500 mm"]);
     ends(&with_input(&["check", "-"], table), 2, &["--lengths", "never guessed"]);
     ends(&with_input(&["check", "-", "--lengths", "mm", "--spacing", "wide"], table), 2, &["--spacing", "“wide”"]);
 }

@@ -7,7 +7,7 @@ use crate::trouble::Trouble;
 use crate::{files, output};
 use boat::findings::{Finding, Stage};
 use boat::lines::{FairRow, Lines};
-use boat::offsets::{Cell, Expected, Table, read_table};
+use boat::offsets::{Cell, Expected, Table, TableError, TableProblem, read_table};
 use boat::spec::Spec;
 use boat::units::Notation;
 use std::path::Path;
@@ -129,6 +129,24 @@ fn doubtful(table: &Table, fair: &[FairRow], lengths: Notation) -> Vec<String> {
     lines
 }
 
+/// Trouble with a table without its boat: what boat.toml would say comes from the command line.
+fn of_table_alone(error: TableError) -> Trouble {
+    let why = match &error.problem {
+        TableProblem::NoPositions => {
+            "nothing says where the stations stand: give their spacing with --spacing, or a row \"at\" in the table"
+                .to_owned()
+        }
+        TableProblem::PositionsDiffer { at, by_spacing } => {
+            format!(
+                "the row \"at\" says {at} but --spacing puts the station at {by_spacing}; leave one of the two out"
+            )
+        }
+        _ => return Trouble::Table(error),
+    };
+    let place = error.station.map_or_else(String::new, |station| format!(", station {station}"));
+    Trouble::Usage(format!("standard input{place}: {why}"))
+}
+
 /// `check -`: a table without its boat.
 fn table_alone(check: &Check) -> Result<ExitCode, Trouble> {
     let Some(lengths) = check.lengths else {
@@ -141,7 +159,7 @@ fn table_alone(check: &Check) -> Result<ExitCode, Trouble> {
         check.spacing.as_deref().map(|s| arguments::spacing(s, lengths)).transpose().map_err(Trouble::Usage)?;
     let text = files::read_text(std::io::stdin().lock(), Path::new("standard input"))?;
     let expected = Expected { lengths, spacing, diagonals: &[], transom: true };
-    let (table, findings) = read_table(&text, &expected).map_err(Trouble::Table)?;
+    let (table, findings) = read_table(&text, &expected).map_err(of_table_alone)?;
     let mut text = format!(
         "The table can be read: {} in {} at {}. It is not faired: that takes the stem and the after end, in boat.toml.\n",
         say::count(entries(&table), "entry", "entries"),
