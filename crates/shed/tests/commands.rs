@@ -298,7 +298,7 @@ fn a_table_alone_is_read_from_standard_input() {
     assert!(!err(&message).contains("boat.toml"), "{}", err(&message));
     let at = [&table[..], b"at,0,400,800,1200\n"].concat();
     ends(&with_input(&without, &at), 1, &[]);
-    ends(&with_input(&arguments, &at), 2, &["station 2", "400 mm", "--spacing", "500 mm"]);
+    ends(&with_input(&arguments, &at), 2, &["line 5, cell 3, station 2", "400 mm", "--spacing", "500 mm"]);
     ends(&with_input(&["check", "-"], table), 2, &["--lengths", "never guessed"]);
     ends(&with_input(&["check", "-", "--lengths", "mm", "--spacing", "wide"], table), 2, &["--spacing", "“wide”"]);
 }

@@ -1,6 +1,6 @@
 //! Boats of which no plan comes: the message is in the boat's own notation and names what to change.
 
-use boat::findings::Finding;
+use boat::findings::{Finding, Stage};
 use boat::folder::{self, BoatTexts};
 use boat::lines::LinesError;
 use boat::lining::LiningError;
@@ -106,4 +106,51 @@ fn the_lines_too_speak_the_boats_notation() {
     );
     let not = PlanError::Lines(LinesError::NotFaired { within_mm: 1.5875, status: "stuck".to_owned() });
     says_all(&said(&not), &["within 1/16 in", "stuck", "lines.fair_within"]);
+}
+
+/// What is found wrong with the rack: place, measured and limit in inches, hint.
+fn rack(boards: &str) -> Vec<(String, String, String)> {
+    let boards = Some(format!("board,length,width,thickness\n{boards}"));
+    let found = planned(&BoatTexts { boards, ..texts() }).unwrap();
+    let stock = found.iter().filter(|f| f.stage == Stage::Stock);
+    stock.map(|f| (f.place.clone(), f.figures(Notation::Inches).unwrap().join(" / "), f.hint.clone())).collect()
+}
+
+#[test]
+fn a_rack_that_holds_every_plank_is_passed_over() {
+    assert_eq!(rack("A1,14-0-0,8 in,3/8 in\n"), []);
+    // 3/8 in is 9.525 mm; a merchant's 9.5 mm is as thick.
+    assert_eq!(rack("A1,14-0-0,8 in,9.5 mm\n"), []);
+}
+
+#[test]
+fn boards_thinner_than_the_planking_are_named() {
+    let found = rack("A1,14-0-0,8 in,3/8 in\nA2,14-0-0,8 in,1/4 in\nA3,14-0-0,8 in,5/16 in\n");
+    assert_eq!(found.len(), 1);
+    assert_eq!((found[0].0.as_str(), found[0].1.as_str()), ("boards A2, A3", "5/16 in / 3/8 in"));
+    says_all(&found[0].2, &["thinner than the planking", "boards.csv"]);
+
+    let found = rack("A2,14-0-0,8 in,1/4 in\n");
+    assert_eq!(found.len(), 1, "one finding and not one for each strake: {found:?}");
+    assert_eq!((found[0].0.as_str(), found[0].1.as_str()), ("board A2", "1/4 in / 3/8 in"));
+    says_all(&found[0].2, &["no board of boards.csv is as thick"]);
+
+    let many: String = (1..=9).map(|i| format!("B{i},14-0-0,8 in,1/4 in\n")).collect();
+    assert_eq!(rack(&many)[0].0, "boards B1, B2, B3, B4, B5 and 4 more");
+}
+
+#[test]
+fn strakes_that_come_out_of_no_board_say_which_comes_nearest() {
+    // Wide but short, long but narrow, and one that is both but thin.
+    let found = rack("short,10-0-0,12 in,1/2 in\nnarrow,16-0-0,2 in,1/2 in\nthin,16-0-0,12 in,1/4 in\n");
+    assert_eq!(found[0].0, "board thin");
+    assert_eq!(found.len(), 1 + 10, "{found:?}");
+    for (place, figures, hint) in &found[1..] {
+        assert!(place.starts_with("strake ") && figures.ends_with("/ 120 in"), "{place}: {figures}");
+        says_all(hint, &["longer than board short, the longest that is wide enough"]);
+    }
+    let found = rack("narrow,16-0-0,2 in,1/2 in\n");
+    assert_eq!(found.len(), 10);
+    says_all(&found[0].2, &["wider laid flat than board narrow"]);
+    assert!(found[0].1.ends_with("/ 2 in"), "{}", found[0].1);
 }

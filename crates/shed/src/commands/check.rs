@@ -143,7 +143,9 @@ fn of_table_alone(error: TableError) -> Trouble {
         }
         _ => return Trouble::Table(error),
     };
-    let place = error.station.map_or_else(String::new, |station| format!(", station {station}"));
+    let place = |word: &str, at: Option<String>| at.map_or_else(String::new, |at| format!(", {word} {at}"));
+    let (line, cell) = (error.line.map(|n| n.to_string()), error.column.map(|n| n.to_string()));
+    let place = [place("line", line), place("cell", cell), place("station", error.station)].concat();
     Trouble::Usage(format!("standard input{place}: {why}"))
 }
 
