@@ -262,6 +262,13 @@ fn a_folder_that_takes_no_files_is_named_and_the_file_aside_is_not() {
     fs::set_permissions(&shut, fs::Permissions::from_mode(0o755)).unwrap();
 }
 
+#[test]
+fn a_plan_says_what_the_nail_order_leaves_out() {
+    let short = boat("dinghy", "boat.toml", "gauge = 14", "gauge = 14\nnail_lengths = [\"5/8 in\", \"1 in\"]");
+    let plan = out(&strakewise(&["plan", "boat"], short.path()));
+    assert!(plan.contains("378 more rivets take a longer nail than any in stock"), "{plan}");
+}
+
 /// Of a shell's own file for its output nothing is left if another takes its place.
 #[cfg(unix)]
 #[test]

@@ -27,15 +27,18 @@ pub fn check(rivets: &[Rivet], spec: &FasteningSpec) -> Vec<Finding> {
             });
         }
         let longest = spec.nail_lengths.last().copied().unwrap_or(0.0);
-        if let Some(r) = on_land().filter(|r| r.nail.is_none()).max_by(|a, b| a.grip.total_cmp(&b.grip)) {
+        let without = || on_land().filter(|r| r.nail.is_none());
+        if let Some(r) = without().max_by(|a, b| a.grip.total_cmp(&b.grip)) {
+            let which = match without().count() {
+                1 => "1 rivet of this land takes".to_owned(),
+                n => format!("{n} rivets of this land take"),
+            };
             findings.push(Finding {
                 stage: Stage::Fastenings,
                 place: format!("land {land}, rivet {}", r.n),
                 measured: Measure::Length(r.grip + spec.rove + spec.clench),
                 limit: Measure::Length(longest),
-                hint: "the rivet takes a nail of the measured length, rove and clench included, and the longest in stock \
-                       is too short: add longer ones to fastenings.nail_lengths"
-                    .to_string(),
+                hint: format!("{which} a longer nail than any in stock: add longer ones (fastenings.nail_lengths)"),
             });
         }
     }

@@ -27,6 +27,19 @@ pub fn nails(rivets: &[Rivet], gauge: u32) -> Vec<NailLine> {
     lines
 }
 
+/// What the order leaves out, in words: the rivets of both sides that take a longer nail than any in stock. Empty where
+/// there are none.
+#[must_use]
+pub fn left_out(rivets: &[Rivet]) -> String {
+    match 2 * rivets.iter().filter(|r| r.nail.is_none()).count() {
+        0 => String::new(),
+        n => format!(
+            "{n} more rivets take a longer nail than any in stock and are not in this order: add longer ones \
+             (fastenings.nail_lengths)."
+        ),
+    }
+}
+
 /// How many to order where `count` go into her and `spare` is the share over, rounded up. The share is taken to the
 /// millionth, so that a tenth over 100 is 110: in floating point it is a hair more.
 fn with_spare(count: u32, spare: f64) -> u32 {

@@ -134,6 +134,20 @@ fn masses_and_small_lengths_are_in_the_boats_own_units() {
 }
 
 #[test]
+fn the_nail_page_says_what_its_order_leaves_out() {
+    let mut plan = boats()[0].clone();
+    let page_says = |plan: &Plan, words: &str| {
+        let sheets = sheets(plan, PaperSize::Letter);
+        let nails = sheets.iter().find(|s| s.title == "Nails and roves").expect("a page of nails");
+        check_sheet("nails left out", nails);
+        nails.texts().map(Text::string).collect::<Vec<_>>().join(" ").contains(words)
+    };
+    assert!(!page_says(&plan, "take a longer nail"));
+    plan.rivets.iter_mut().take(3).for_each(|r| r.nail = None);
+    assert!(page_says(&plan, "6 more rivets take a longer nail than any in stock and are not in this order"));
+}
+
+#[test]
 fn a_plan_with_nothing_in_it_still_makes_a_book() {
     for mut plan in boats().iter().cloned() {
         plan.sections.clear();

@@ -154,3 +154,13 @@ fn strakes_that_come_out_of_no_board_say_which_comes_nearest() {
     says_all(&found[0].2, &["wider laid flat than board narrow"]);
     assert!(found[0].1.ends_with("/ 2 in"), "{}", found[0].1);
 }
+
+#[test]
+fn rivets_without_a_nail_are_counted_and_named() {
+    let mut boat = texts();
+    boat.toml = boat.toml.replace("gauge = 14", "gauge = 14\nnail_lengths = [\"5/8 in\", \"1 in\"]");
+    let found = planned(&boat).unwrap();
+    let nails = found.iter().find(|f| f.place.starts_with("land 1, rivet")).unwrap();
+    says_all(&nails.hint, &["21 rivets of this land take a longer nail", "fastenings.nail_lengths"]);
+    assert_eq!(nails.figures(Notation::Inches).unwrap(), ["1 5/16 in", "1 in"]);
+}

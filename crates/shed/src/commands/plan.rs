@@ -44,6 +44,10 @@ fn summary(plan: &Plan) -> String {
         let (order, _) = nail.order(spec.fastenings.spare);
         text.push_str(&format!("  {}: {order}\n", lengths.said(nail.length)));
     }
+    let left_out = boat::fastenings::left_out(&plan.rivets);
+    if !left_out.is_empty() {
+        text.push_str(&format!("  {left_out}\n"));
+    }
     let w = &plan.weights;
     text.push_str(&format!(
         "\nPlanking {}, timbers {}, nails she takes {}, spare ones not counted: {}; keel, stem and all else are not in \

@@ -4,6 +4,7 @@ use super::look;
 use super::page::{Book, Frame, Page};
 use super::tables;
 use crate::drawing::{Anchor, Face};
+use crate::fastenings;
 
 /// One page.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -53,6 +54,8 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         spec.spare * 100.0,
         book.len.0.mass(plan.nails.iter().map(|n| n.mass).sum(), 2),
     );
+    let left_out = fastenings::left_out(&plan.rivets);
+    let notes = if left_out.is_empty() { notes } else { format!("{left_out} {notes}") };
     let y = page.paragraph([left.left, drawn.bottom + 3.5], left.width(), look::BODY, &notes);
     page.headed([left.left, y + 2.0], left.width(), "Ends, both sides", &ends(book));
 
