@@ -54,7 +54,7 @@ pub fn write(plan: &Plan, paper: PaperSize) -> Result<Vec<u8>, PaperError> {
 /// The book as bytes of a PDF, from its finished sheets.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn write_sheets(t: &Type, plan: &Plan, sheets: &[Sheet]) -> Result<Vec<u8>, PaperError> {
     let about = About {
         title: format!("{}: bench book", plan.spec.name),
