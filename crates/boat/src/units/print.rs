@@ -158,7 +158,7 @@ impl Notation {
     /// ```
     #[must_use]
     pub fn said_apart(self, a: f64, b: f64) -> [String; 2] {
-        let usual = self.usual(a).min(self.usual(b));
+        let usual = if self.whole(a) && self.whole(b) { 0 } else { self.usual(a).min(self.usual(b)) };
         let mut said = [a, b].map(|mm| self.said_at(mm, usual));
         for finer in usual..FINENESS {
             said = [a, b].map(|mm| self.said_at(mm, finer));
@@ -177,7 +177,12 @@ impl Notation {
     /// One length for a sentence as fine as [`Notation::said_apart`] begins.
     #[must_use]
     pub fn said_fine(self, mm: f64) -> String {
-        self.said_at(mm, self.usual(mm))
+        self.said_at(mm, if self.whole(mm) { 0 } else { self.usual(mm) })
+    }
+
+    /// Whole millimetres need no decimals.
+    fn whole(self, mm: f64) -> bool {
+        self == Notation::Mm && mm.fract() == 0.0
     }
 
     /// How fine a length is usually wanted: widths of planks and boats to 1 mm or 1/16 in, depths to 0.1 mm or 1/32 in.
@@ -266,6 +271,8 @@ mod tests {
         assert_eq!(plan.said_apart(2.4, 3.81), ["3/32 in", "5/32 in"]);
         assert_eq!(mm.said_apart(2.9, 3.6), ["2.9 mm", "3.6 mm"]);
         assert_eq!(mm.said_apart(131.2, 127.0), ["131 mm", "127 mm"]);
+        assert_eq!(mm.said_apart(7.0, 9.0), ["7 mm", "9 mm"]);
+        assert_eq!(mm.said_apart(8.8, 9.0), ["8.8 mm", "9.0 mm"]);
         assert_eq!(plan.said_apart(400.0, 500.0), ["1-3-6", "1-7-5+"]);
         // Alike there, so finer.
         assert_eq!(mm.said_apart(127.3, 127.0), ["127.3 mm", "127.0 mm"]);
