@@ -148,6 +148,36 @@ fn the_nail_page_says_what_its_order_leaves_out() {
 }
 
 #[test]
+fn figures_of_findings_stay_in_their_columns() {
+    use boat::findings::{Finding, Measure, Stage};
+    let measures = [
+        [Measure::Length(1013.9), Measure::Length(1014.0)],
+        [Measure::Length(131.7625), Measure::Length(131.7624)],
+        [Measure::Length(-131.7), Measure::Length(131.7)],
+        [Measure::Angle(1.234_567), Measure::Angle(1.234_566)],
+        [Measure::Ratio(0.123_456_7), Measure::Ratio(0.123_456_8)],
+        [Measure::Count(7.0), Measure::Count(0.0)],
+        [Measure::Count(700.0), Measure::Count(12.0)],
+    ];
+    for mut plan in boats().iter().cloned() {
+        let findings = measures.iter().map(|[measured, limit]| Finding {
+            stage: Stage::Stock,
+            place: "half-breadth waterline 300, station 3".to_owned(),
+            measured: *measured,
+            limit: *limit,
+            hint: "look at it".to_owned(),
+        });
+        plan.findings = findings.collect();
+        for paper in PAPERS {
+            let sheets = sheets(&plan, paper);
+            let page = book::findings_page(&sheets).expect("a page of findings");
+            check_sheet("findings", &sheets[page - 1]);
+            assert!(sheets[page - 1].texts().any(|t| t.string().starts_with("just ")), "{}", plan.spec.name);
+        }
+    }
+}
+
+#[test]
 fn a_plan_with_nothing_in_it_still_makes_a_book() {
     for mut plan in boats().iter().cloned() {
         plan.sections.clear();
