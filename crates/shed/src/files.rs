@@ -67,8 +67,16 @@ pub fn read_text(from: impl Read, path: &Path) -> Result<String, Trouble> {
     if bytes.len() as u64 > LARGEST {
         return Err(Trouble::TooLarge { path: path.to_owned(), limit: LARGEST });
     }
-    String::from_utf8(bytes)
-        .map_err(|e| Trouble::NotText { path: path.to_owned(), at: e.utf8_error().valid_up_to() + 1 })
+    String::from_utf8(bytes).map_err(|e| {
+        let good = e.utf8_error().valid_up_to();
+        Trouble::NotText { path: path.to_owned(), line: line_after(&e.as_bytes()[..good]), at: good + 1 }
+    })
+}
+
+/// The line, from 1, on which what follows `text` begins; lines end with LF, CR LF or CR.
+fn line_after(text: &[u8]) -> usize {
+    let lone_cr = |i: usize| text[i] == b'\r' && text.get(i + 1) != Some(&b'\n');
+    1 + (0..text.len()).filter(|&i| text[i] == b'\n' || lone_cr(i)).count()
 }
 
 /// Writes a whole file or none: aside first, in the same folder, then under its name.
@@ -86,27 +94,125 @@ pub fn write_whole(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), Tro
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
-    let mut aside = aside(folder).map_err(trouble)?;
-    aside.write_all(bytes).map_err(trouble)?;
-    aside.as_file().sync_all().map_err(trouble)?;
+    if !folder.is_dir() {
+        return Err(Trouble::NoFolder { path: path.to_owned(), folder: folder.to_owned() });
+    }
+    sweep(folder);
+    let aside = write_aside(folder, bytes).map_err(trouble)?;
     let kept = if overwrite { aside.persist(&target) } else { aside.persist_noclobber(&target) };
     kept.map(drop).map_err(|e| trouble(e.error))
 }
 
-fn aside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".strakewise-");
-    // Left alone, a file made aside may be read by its owner only; this one is to be as any other.
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(0o666)).tempfile_in(folder)
+/// Names of files aside: they begin and end so, with something that no other run has taken between.
+const ASIDE: [&str; 2] = [".strakewise-", ".aside"];
+
+/// A file beside the target with `bytes` in it, locked as long as it is being written.
+fn write_aside(folder: &Path, bytes: &[u8]) -> std::io::Result<tempfile::NamedTempFile> {
+    for _ in 0..TRIES {
+        let aside = make_aside(folder)?;
+        // Where files cannot be locked, nobody can find this one unlocked and sweep it away either.
+        let _ = aside.as_file().lock();
+        // Another run may have swept it away before it was locked.
+        if aside.path().exists() {
+            aside.as_file().write_all(bytes)?;
+            aside.as_file().sync_all()?;
+            return Ok(aside);
+        }
     }
-    #[cfg(not(unix))]
-    builder.tempfile_in(folder)
+    Err(std::io::Error::other("another run of the program is in the way; try again"))
+}
+
+/// How often another run may come between.
+const TRIES: usize = 20;
+
+fn make_aside(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    // Opened here and not by the builder, so that it may be read by others as any other file, and so that an error does
+    // not speak of its name, which says nothing to anybody.
+    tempfile::Builder::new()
+        .prefix(ASIDE[0])
+        .suffix(ASIDE[1])
+        .make_in(folder, |path| File::options().write(true).create_new(true).open(path))
+}
+
+/// Takes away what runs that were killed have left aside. A lock dies with its process, whatever kills it, so what can be
+/// locked belongs to nobody; a run that is still writing holds its own. What cannot be taken away does no harm.
+fn sweep(folder: &Path) {
+    let Ok(entries) = fs::read_dir(folder) else { return };
+    let is_aside = |name: &str| name.starts_with(ASIDE[0]) && name.ends_with(ASIDE[1]);
+    for entry in entries.flatten().filter(|e| e.file_name().to_str().is_some_and(is_aside)) {
+        // A link or a folder of this name is not ours.
+        if entry.file_type().is_ok_and(|t| t.is_file())
+            && let Ok(left) = File::options().write(true).open(entry.path())
+            && left.try_lock().is_ok()
+        {
+            let _ = fs::remove_file(entry.path());
+        }
+    }
 }
 
 /// Makes a folder and those above it.
 pub fn make_folder(path: &Path) -> Result<(), Trouble> {
     fs::create_dir_all(path).map_err(|why| Trouble::Write { path: path.to_owned(), why })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn names(folder: &Path) -> Vec<String> {
+        let mut names: Vec<String> =
+            fs::read_dir(folder).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+        names.sort();
+        names
+    }
+
+    #[test]
+    fn what_killed_runs_left_aside_goes_with_the_next_and_what_is_being_written_stays() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = |name: &str| folder.path().join(name);
+        for left in [".strakewise-Ab12cd.aside", ".strakewise-Ef34gh.aside", ".strakewise-notes", "my.aside"] {
+            fs::write(path(left), "half").unwrap();
+        }
+        fs::create_dir(path(".strakewise-folder.aside")).unwrap();
+        let busy = path(".strakewise-busy00.aside");
+        fs::write(&busy, "being written").unwrap();
+        let held = File::options().write(true).open(&busy).unwrap();
+        held.lock().unwrap();
+
+        write_whole(&path("b.pdf"), b"whole", true).unwrap();
+        let mine = [".strakewise-folder.aside", ".strakewise-notes", "b.pdf", "my.aside"];
+        let mut still: Vec<&str> = mine.to_vec();
+        still.push(".strakewise-busy00.aside");
+        still.sort_unstable();
+        assert_eq!(names(folder.path()), still);
+
+        drop(held);
+        write_whole(&path("b.pdf"), b"whole", true).unwrap();
+        assert_eq!(names(folder.path()), mine);
+    }
+
+    #[test]
+    fn lines_are_counted_whatever_ends_them() {
+        for (text, line) in [("", 1), ("a", 1), ("a\n", 2), ("a\r\nb\r\n\r\n", 4), ("a\rb\r", 3), ("a\n\nb", 3)] {
+            assert_eq!(line_after(text.as_bytes()), line, "{text:?}");
+        }
+    }
+
+    #[test]
+    fn runs_at_the_same_time_each_write_a_whole_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("b.pdf");
+        let books: Vec<Vec<u8>> = (0..8_u8).map(|i| vec![i; 100_000]).collect();
+        std::thread::scope(|scope| {
+            for book in &books {
+                scope.spawn(|| (0..40).for_each(|_| write_whole(&path, book, true).unwrap()));
+            }
+            for _ in 0..200 {
+                if let Ok(found) = fs::read(&path) {
+                    assert!(books.contains(&found), "a book in parts, {} bytes", found.len());
+                }
+            }
+        });
+        assert_eq!(names(folder.path()), ["b.pdf"]);
+    }
 }

@@ -4,6 +4,7 @@ use boat::folder::FolderError;
 use boat::offsets::TableError;
 use boat::paper::PaperError;
 use boat::plan::PlanError;
+use boat::units::Notation;
 use std::io;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -20,12 +21,14 @@ pub enum Trouble {
         problem: FolderError,
     },
     /// No plan comes of it.
-    #[error("{}: {problem}", folder.display())]
+    #[error("{}: {}", folder.display(), problem.said(*lengths))]
     Plan {
         /// The folder, or the example's name.
         folder: PathBuf,
         /// Why.
         problem: PlanError,
+        /// The boat's notation.
+        lengths: Notation,
     },
     /// The table on standard input.
     #[error("standard input, read as {0}")]
@@ -60,10 +63,12 @@ pub enum Trouble {
         limit: u64,
     },
     /// Bytes that are no text.
-    #[error("{}: byte {at} is not UTF-8 text; save the file again as UTF-8 (spreadsheets: CSV UTF-8)", path.display())]
+    #[error("{}, line {line}: byte {at} of the file is not UTF-8 text; save it again as UTF-8 (spreadsheets: CSV UTF-8)", path.display())]
     NotText {
         /// Where.
         path: PathBuf,
+        /// The line it stands on, from 1.
+        line: usize,
         /// The first byte that is none, from 1.
         at: usize,
     },
@@ -78,6 +83,14 @@ pub enum Trouble {
     NotAFile {
         /// Where.
         path: PathBuf,
+    },
+    /// A folder to write in that is not there.
+    #[error("{}: cannot be written: there is no folder {}; make it first", path.display(), folder.display())]
+    NoFolder {
+        /// What was to be written.
+        path: PathBuf,
+        /// Where.
+        folder: PathBuf,
     },
     /// A file that cannot be written.
     #[error("{}: cannot be written: {why}", path.display())]
@@ -101,7 +114,11 @@ impl Trouble {
         let code = match &self {
             // Whoever closed the pipe knows it: no message, and no failure.
             Trouble::ReaderGone => return ExitCode::SUCCESS,
-            Trouble::Write { .. } | Trouble::NotAFile { .. } | Trouble::Exists { .. } | Trouble::Paper(_) => 3,
+            Trouble::Write { .. }
+            | Trouble::NoFolder { .. }
+            | Trouble::NotAFile { .. }
+            | Trouble::Exists { .. }
+            | Trouble::Paper(_) => 3,
             _ => 2,
         };
         crate::output::remark(&self.to_string());

@@ -159,7 +159,7 @@ fn missing_and_unreadable_files_end_with_2() {
     ends(&strakewise(&["plan", "nowhere"], folder.path()), 2, &["nowhere", "no such folder", "strakewise new"]);
     let offsets = folder.path().join("boat/offsets.csv");
     fs::write(&offsets, b"row,1,2\nheight sheer \xbd,1,2\n").unwrap();
-    ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["offsets.csv", "byte 22", "UTF-8"]);
+    ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["offsets.csv, line 2", "byte 22", "UTF-8"]);
     fs::write(&offsets, vec![b'#'; 5 << 20]).unwrap();
     ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["offsets.csv", "larger than 4194304 bytes"]);
     fs::remove_file(&offsets).unwrap();
@@ -199,7 +199,11 @@ fn nothing_is_overwritten_by_new() {
 #[test]
 fn what_cannot_be_written_ends_with_3() {
     let folder = tempfile::tempdir().unwrap();
-    ends(&strakewise(&["book", "-o", "no/such/folder/b.pdf"], folder.path()), 3, &["b.pdf", "cannot be written"]);
+    ends(
+        &strakewise(&["book", "-o", "no/such/folder/b.pdf"], folder.path()),
+        3,
+        &["no/such/folder/b.pdf", "cannot be written", "there is no folder no/such/folder; make it first"],
+    );
     fs::create_dir(folder.path().join("b.pdf")).unwrap();
     ends(&strakewise(&["book", "-o", "b.pdf"], folder.path()), 3, &["b.pdf", "cannot be written"]);
     fs::write(folder.path().join("file"), "").unwrap();
@@ -221,6 +225,65 @@ fn a_book_takes_the_place_of_an_older_one_whole() {
 }
 
 #[test]
+fn a_book_says_how_much_there_is_to_look_at_and_where() {
+    let folder = tempfile::tempdir().unwrap();
+    let book = strakewise(&["book", "-o", "b.pdf"], folder.path());
+    let plan = out(&strakewise(&["plan"], folder.path()));
+    let count = plan.lines().find_map(|l| l.strip_suffix(" things to look at:")).unwrap();
+    ends(&book, 0, &[&format!("{count} things to look at: page 4 of the book")]);
+    // Content with any edge at all, she has nothing to look at.
+    let content = boat("dinghy", "boat.toml", "[planking]", "[planking]\nedge_floor = 0");
+    let book = strakewise(&["book", "boat"], content.path());
+    ends(&book, 0, &[]);
+    assert_eq!(err(&book), "");
+    let plan = strakewise(&["plan", "boat"], content.path());
+    assert!(out(&plan).contains("Nothing to look at."), "{}", out(&plan));
+}
+
+/// The file aside is the program's own affair.
+#[cfg(unix)]
+#[test]
+fn a_folder_that_takes_no_files_is_named_and_the_file_aside_is_not() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = tempfile::tempdir().unwrap();
+    let shut = folder.path().join("shut");
+    fs::create_dir(&shut).unwrap();
+    fs::set_permissions(&shut, fs::Permissions::from_mode(0o555)).unwrap();
+    // Nothing is shut to the superuser, but no folder takes a name of 300 letters.
+    let long = format!("{}.pdf", "b".repeat(300));
+    for target in ["shut/b.pdf", "/proc/b.pdf", &long] {
+        let book = strakewise(&["book", "-o", target], folder.path());
+        if target.starts_with("shut") && book.status.success() {
+            continue;
+        }
+        ends(&book, 3, &[target, "cannot be written"]);
+        assert!(!err(&book).contains(".strakewise-") && !err(&book).contains("aside"), "{}", err(&book));
+    }
+    fs::set_permissions(&shut, fs::Permissions::from_mode(0o755)).unwrap();
+}
+
+#[test]
+fn a_plan_says_what_the_nail_order_leaves_out() {
+    let short = boat("dinghy", "boat.toml", "gauge = 14", "gauge = 14\nnail_lengths = [\"5/8 in\", \"1 in\"]");
+    let plan = out(&strakewise(&["plan", "boat"], short.path()));
+    assert!(plan.contains("378 more rivets take a longer nail than any in stock"), "{plan}");
+}
+
+/// Of a shell's own file for its output nothing is left if another takes its place.
+#[cfg(unix)]
+#[test]
+fn standard_output_may_be_named_as_a_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let book = strakewise(&["book", "-o", "/dev/stdout"], folder.path());
+    ends(&book, 0, &[]);
+    assert!(book.stdout.starts_with(b"%PDF-"));
+    let file = fs::File::create(folder.path().join("b.pdf")).unwrap();
+    let status = command(&["book", "-o", "/dev/stdout"], folder.path()).stdout(file).status().unwrap();
+    assert!(status.success());
+    assert_eq!(fs::read(folder.path().join("b.pdf")).unwrap(), book.stdout);
+}
+
+#[test]
 fn a_table_alone_is_read_from_standard_input() {
     let table = b"row,1,2,3,4\nheight sheer,600,590,580,590\nhb sheer,300,400,400,300\nwl 300,200,300,300,200\n";
     let arguments = ["check", "-", "--lengths", "mm", "--spacing", "500"];
@@ -235,7 +298,14 @@ fn a_table_alone_is_read_from_standard_input() {
     ends(&with_input(&arguments, &whole), 0, &[]);
     let bad = String::from_utf8_lossy(table).replace("590,580", "590,58O");
     ends(&with_input(&arguments, bad.as_bytes()), 2, &["standard input", "line 2, cell 4", "“58O”"]);
-    ends(&with_input(&arguments, b"\xff"), 2, &["standard input", "UTF-8"]);
+    ends(&with_input(&arguments, b"\xff"), 2, &["standard input, line 1", "UTF-8"]);
+    let without = ["check", "-", "--lengths", "mm"];
+    let message = with_input(&without, table);
+    ends(&message, 2, &["standard input", "--spacing", "row \"at\""]);
+    assert!(!err(&message).contains("boat.toml"), "{}", err(&message));
+    let at = [&table[..], b"at,0,400,800,1200\n"].concat();
+    ends(&with_input(&without, &at), 1, &[]);
+    ends(&with_input(&arguments, &at), 2, &["line 5, cell 3, station 2", "400 mm", "--spacing", "500 mm"]);
     ends(&with_input(&["check", "-"], table), 2, &["--lengths", "never guessed"]);
     ends(&with_input(&["check", "-", "--lengths", "mm", "--spacing", "wide"], table), 2, &["--spacing", "“wide”"]);
 }

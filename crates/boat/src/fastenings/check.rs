@@ -20,17 +20,25 @@ pub fn check(rivets: &[Rivet], spec: &FasteningSpec) -> Vec<Finding> {
                 place: format!("land {land}, rivet {}", r.n),
                 measured: Measure::Length(r.head_edge),
                 limit: Measure::Length(limit),
-                hint: "the head comes too near the outer plank's edge: a wider lap, or narrower strakes".to_string(),
+                hint:
+                    "the head comes too near the outer plank's edge: a wider lap (planking.lap), or narrower strakes \
+                       (planking.strakes)"
+                        .to_string(),
             });
         }
         let longest = spec.nail_lengths.last().copied().unwrap_or(0.0);
-        if let Some(r) = on_land().filter(|r| r.nail.is_none()).max_by(|a, b| a.grip.total_cmp(&b.grip)) {
+        let without = || on_land().filter(|r| r.nail.is_none());
+        if let Some(r) = without().max_by(|a, b| a.grip.total_cmp(&b.grip)) {
+            let which = match without().count() {
+                1 => "1 rivet of this land takes".to_owned(),
+                n => format!("{n} rivets of this land take"),
+            };
             findings.push(Finding {
                 stage: Stage::Fastenings,
                 place: format!("land {land}, rivet {}", r.n),
                 measured: Measure::Length(r.grip + spec.rove + spec.clench),
                 limit: Measure::Length(longest),
-                hint: "no nail in stock is long enough: add a longer one (fastenings.nail_lengths)".to_string(),
+                hint: format!("{which} a longer nail than any in stock: add longer ones (fastenings.nail_lengths)"),
             });
         }
     }

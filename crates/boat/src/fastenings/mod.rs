@@ -16,7 +16,7 @@ use crate::geom::{Point, Vector};
 pub use along::rivets;
 pub use check::check;
 pub use ends::ends;
-pub use nails::{COPPER, nails};
+pub use nails::{COPPER, left_out, nails};
 pub use rest::{Rest, rest};
 
 /// One rivet through a land, one side.

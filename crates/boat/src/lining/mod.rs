@@ -1,9 +1,15 @@
 //! Lining off: the land lines, and the mark each makes on each mould.
 //!
-//! Land line k is the fair curve through its marks (the rabbet, land 0, one that does not overshoot); a mark is a share `u` of the girth of its section. Without pins
-//! the marks are proposed (`propose`); a pinned mark stays where the builder put it and the others follow.
+//! Land line k is the fair curve through its marks (the rabbet, land 0, one that does not overshoot); a mark is a share
+//! `u` of the girth of its section. Without pins the marks are proposed (`propose`); a pinned mark stays where the
+//! builder put it and the others follow.
 
+mod pins;
+mod problem;
 pub mod propose;
+
+pub use pins::pinned_near;
+pub use problem::LiningError;
 
 use crate::geom::fair::{FairCurve, FairError};
 use crate::geom::{Point, monotone};
@@ -44,79 +50,6 @@ pub struct Pinned {
     pub girth: f64,
     /// Line of `marks.csv`, for messages.
     pub line: usize,
-}
-
-/// Why the lands cannot be lined off.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum LiningError {
-    /// More strakes than the narrowest section holds.
-    #[error(
-        "boat.toml: planking.strakes = {strakes}: they will not fit: at {section} the girth is {girth:.0} mm, so a \
-         plank would be {each:.1} mm on the mould; {least:.1} mm (one lap and a little) is the least; ask for {most} \
-         or fewer"
-    )]
-    TooMany {
-        /// Strakes asked for.
-        strakes: usize,
-        /// Where they fit least.
-        section: String,
-        /// Girth there, mm.
-        girth: f64,
-        /// What each would get there, mm.
-        each: f64,
-        /// Least, mm.
-        least: f64,
-        /// Most strakes that fit.
-        most: usize,
-    },
-    /// A pinned mark lies off its mould.
-    #[error(
-        "marks.csv line {line}: land {land} at {section}: {girth:.1} mm is off the mould, whose girth from the rabbet \
-         to the sheer is {whole:.1} mm; measure from the rabbet; land 0 is the rabbet, at 0, and the last land the sheer, at the whole girth: \
-         neither can be moved by a pin"
-    )]
-    PinOffMould {
-        /// Line in the file.
-        line: usize,
-        /// Land.
-        land: usize,
-        /// Section.
-        section: String,
-        /// Girth given, mm.
-        girth: f64,
-        /// Girth of the section, mm.
-        whole: f64,
-    },
-    /// Pinned marks of two lands cross or leave no room for those between.
-    #[error(
-        "marks.csv line {line}: land {land} at {section} is pinned {room:.1} mm from land {other}; {needed:.1} mm is \
-         needed for the strakes between; move one of the two"
-    )]
-    PinsTooNear {
-        /// Line in the file.
-        line: usize,
-        /// Land.
-        land: usize,
-        /// Section.
-        section: String,
-        /// The neighbour, pinned or fixed.
-        other: usize,
-        /// Room between, mm; negative where they cross.
-        room: f64,
-        /// Room needed, mm.
-        needed: f64,
-    },
-    /// No fair line passes through the marks of a land.
-    #[error("land {land}: no line passes through its marks: {why}")]
-    Line {
-        /// Land.
-        land: usize,
-        /// Why.
-        why: FairError,
-    },
-    /// The least of the energy could not be found.
-    #[error("the lands could not be lined off: the equations have no answer; free some of the pinned marks")]
-    NoAnswer,
 }
 
 /// All land lines.

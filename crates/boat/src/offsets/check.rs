@@ -8,29 +8,41 @@ use crate::units::Notation;
 /// Points a section is drawn through, counting rabbet and sheer.
 const LEAST_POINTS: usize = 3;
 
-/// The first station, by index, that no section can be drawn at, and why.
-pub fn stations(table: &Table, lengths: Notation) -> Result<(), (usize, Problem)> {
+/// A station that no section can be drawn at.
+pub struct Unfit {
+    /// Index into `Table::stations`.
+    pub station: usize,
+    /// Index into `Table::rows`, where one entry is to blame.
+    pub row: Option<usize>,
+    /// Why.
+    pub problem: Problem,
+}
+
+/// The first station that no section can be drawn at.
+pub fn stations(table: &Table, lengths: Notation) -> Result<(), Unfit> {
     for station in 0..table.stations.len() {
         let entry = |kind: &RowKind| entry(table, kind, station);
         let between = table.rows.iter().filter(|r| is_between(&r.kind) && r.cells[station].is_some()).count();
         let (height, half_breadth) = (entry(&RowKind::HeightSheer), entry(&RowKind::HalfBreadthSheer));
         let rabbet = entry(&RowKind::HeightRabbet);
-        let problem = if table.rows.iter().all(|r| r.cells[station].is_none()) {
-            Problem::NoEntries
+        let (problem, to_blame) = if table.rows.iter().all(|r| r.cells[station].is_none()) {
+            (Problem::NoEntries, None)
         } else if height.is_none() {
-            Problem::NoSheer { missing: "height sheer" }
+            (Problem::NoSheer { missing: "height sheer" }, Some(RowKind::HeightSheer))
         } else if half_breadth.is_none() {
-            Problem::NoSheer { missing: "half-breadth sheer" }
+            (Problem::NoSheer { missing: "half-breadth sheer" }, Some(RowKind::HalfBreadthSheer))
         } else if between + 2 < LEAST_POINTS {
-            Problem::TooFewPoints { found: between + 2, needed: LEAST_POINTS }
+            (Problem::TooFewPoints { found: between + 2, needed: LEAST_POINTS }, None)
         } else if let (Some(sheer), Some(rabbet)) = (height, rabbet)
             && sheer <= rabbet
         {
-            Problem::SheerBelowRabbet { sheer: lengths.said(sheer), rabbet: lengths.said(rabbet) }
+            let (sheer, rabbet) = (lengths.said(sheer), lengths.said(rabbet));
+            (Problem::SheerBelowRabbet { sheer, rabbet }, Some(RowKind::HeightSheer))
         } else {
             continue;
         };
-        return Err((station, problem));
+        let row = to_blame.and_then(|kind| table.rows.iter().position(|r| r.kind == kind));
+        return Err(Unfit { station, row, problem });
     }
     Ok(())
 }
@@ -62,6 +74,7 @@ pub fn findings(table: &Table, lengths: Notation, other_forms: &[String]) -> Vec
             ),
         });
     }
+    findings.extend(names_in_order(table));
     // Before the first entry and after the last, a plumb stem or post may leave no keel rabbet to measure.
     let given: Vec<usize> =
         (0..table.stations.len()).filter(|&c| entry(table, &RowKind::HeightRabbet, c).is_some()).collect();
@@ -116,4 +129,25 @@ pub fn findings(table: &Table, lengths: Notation, other_forms: &[String]) -> Vec
         }
     }
     findings
+}
+
+/// Stations named with numbers that neither rise nor fall all along: columns may have been typed in the wrong order. Names
+/// that are no numbers are passed over.
+fn names_in_order(table: &Table) -> Option<Finding> {
+    let number = |name: &str| name.parse().ok().filter(|n: &f64| n.is_finite());
+    let numbers: Vec<(&str, f64)> =
+        table.stations.iter().filter_map(|s| Some((s.name.as_str(), number(&s.name)?))).collect();
+    // Plans number from either end: the first two say which way.
+    let rising = numbers.first()?.1 < numbers.get(1)?.1;
+    let turns: Vec<&[(&str, f64)]> =
+        numbers.windows(2).filter(|w| if rising { w[1].1 <= w[0].1 } else { w[1].1 >= w[0].1 }).collect();
+    let first = turns.first()?;
+    Some(Finding {
+        stage: Stage::Offsets,
+        place: format!("station {} after {}", first[1].0, first[0].0),
+        measured: Measure::Count(turns.len() as f64),
+        limit: Measure::Count(0.0),
+        hint: "the names of the stations do not run in order; do they stand in the table as on the plan, from forward aft?"
+            .to_owned(),
+    })
 }

@@ -246,9 +246,7 @@ pub enum TableProblem {
     #[error("the station has no entries; fill its column or take it out")]
     NoEntries,
     /// A station without its sheer.
-    #[error(
-        "the station has entries but nothing in the row \"{missing}\"; every station needs its sheer: fill it in"
-    )]
+    #[error("the station has other entries but no \"{missing}\"; every station needs its sheer: fill it in")]
     NoSheer {
         /// `height sheer` or `half-breadth sheer`.
         missing: &'static str,

@@ -98,6 +98,8 @@ pub fn read_table(text: &str, expected: &Expected<'_>) -> Result<(Table, Vec<Fin
 
     let stations = positions(&grid, at_row, expected)?;
     let mut other_forms = Vec::new();
+    // Where each row stands in the grid: the row `at` is none of the table's.
+    let typed_as: Vec<usize> = kinds.iter().map(|(r, _)| *r).collect();
     let mut rows = Vec::with_capacity(kinds.len());
     for (r, kind) in kinds {
         let mut cells = Vec::with_capacity(stations.len());
@@ -122,7 +124,10 @@ pub fn read_table(text: &str, expected: &Expected<'_>) -> Result<(Table, Vec<Fin
     }
 
     let table = Table { stations, rows };
-    check::stations(&table, expected.lengths).map_err(|(c, problem)| grid.at_station(c, problem))?;
+    check::stations(&table, expected.lengths).map_err(|unfit| match unfit.row.map(|r| typed_as[r]) {
+        Some(row) => grid.at(row, unfit.station, unfit.problem),
+        None => grid.at_station(unfit.station, unfit.problem),
+    })?;
     let findings = check::findings(&table, expected.lengths, &other_forms);
     Ok((table, findings))
 }

@@ -16,6 +16,7 @@ use crate::planks::{self, PlanksError, Strake};
 use crate::spec::{PlankingSpec, Spec};
 use crate::stock;
 use crate::timbers::{self, Timber};
+use crate::units::Notation;
 use crate::weights::{self, Weights};
 
 /// Everything about one boat.
@@ -65,8 +66,13 @@ pub enum PlanError {
     #[error(transparent)]
     Lining(#[from] LiningError),
     /// A strake that cannot be hung.
-    #[error(transparent)]
-    Planks(#[from] PlanksError),
+    #[error("{why}{pins}")]
+    Planks {
+        /// Why.
+        why: PlanksError,
+        /// The pinned marks that may be to blame, in words; may be empty.
+        pins: String,
+    },
     /// A strake with no flat shape.
     #[error(transparent)]
     Flatten(#[from] FlattenError),
@@ -88,6 +94,43 @@ pub enum PlanError {
         /// Those there are.
         known: String,
     },
+}
+
+impl PlanError {
+    /// The message with its lengths in `lengths`; `Display` gives them in mm.
+    #[must_use]
+    pub fn said(&self, lengths: Notation) -> String {
+        match self {
+            PlanError::Lines(why) => lines_said(why, lengths),
+            PlanError::Lining(why) => why.said(lengths),
+            PlanError::Planks { why, pins } => format!("{}{pins}", why.said(lengths)),
+            PlanError::Doubtful { why, entries } => {
+                let why = why.said(lengths);
+                format!("{why}. But entries of offsets.csv look wrong ({entries}): mend those first")
+            }
+            PlanError::Flatten(_) | PlanError::PinNowhere { .. } => self.to_string(),
+        }
+    }
+}
+
+/// What the lines have to say, with the lengths that they give in mm.
+fn lines_said(why: &LinesError, lengths: Notation) -> String {
+    match why {
+        LinesError::TooFewStations { found, fore_mm, aft_mm } => {
+            let [fore, aft] = [fore_mm, aft_mm].map(|mm| lengths.said(mm.round()));
+            format!(
+                "offsets.csv: {found} stations stand between the fore-foot, {fore} aft of the first station, and the \
+                 after end of the rabbet, at {aft}; a skin needs 3 or more: check the spacing of the stations \
+                 (lines.spacing, or the row \"at\") and the stem and after end in boat.toml"
+            )
+        }
+        LinesError::NotFaired { within_mm, status } => format!(
+            "offsets.csv: the lines could not be faired within {} ({status}); allow more in boat.toml under \
+             lines.fair_within, or look for a wrong entry",
+            lengths.said_fine(*within_mm)
+        ),
+        _ => why.to_string(),
+    }
 }
 
 /// Plans the boat.
@@ -129,8 +172,9 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let moulds = moulds::moulds(&skin, table, &spec.moulds);
 
     stage("lining off the lands and laying the strakes");
-    let (lands, strakes) = strakes(&skin, table, spec, &pins(&input.pins, &skin)?)?;
-    findings.extend(planks::check(&strakes, &skin, &spec.planking));
+    let pins = pins(&input.pins, &skin)?;
+    let (lands, strakes) = strakes(&skin, table, spec, &pins)?;
+    findings.extend(planks::check(&strakes, &skin, &spec.planking, &pins));
 
     stage("laying the planks flat");
     let flats = strakes.iter().map(development::unroll).collect::<Result<Vec<_>, _>>()?;
@@ -182,7 +226,7 @@ fn strakes(
 ) -> Result<(lining::Lands, Vec<Strake>), PlanError> {
     let lined = |planking: &PlankingSpec| -> Result<_, PlanError> {
         let lands = propose::propose(skin, planking, pins)?;
-        let strakes = planks::lay(&lands, skin, table, spec)?;
+        let strakes = planks::lay(&lands, skin, table, spec).map_err(|why| with_pins(why, pins, skin))?;
         Ok((lands, strakes))
     };
     let first = lined(&spec.planking);
@@ -199,6 +243,14 @@ fn strakes(
         }
     }
     first
+}
+
+/// A strake that cannot be hung, with the pins that may be to blame.
+fn with_pins(why: PlanksError, pins: &[Pinned], skin: &Skin) -> PlanError {
+    let (strake, place) = why.place();
+    let at = (0..skin.sections.len()).find(|&j| skin.place(j) == place);
+    let pins = at.map_or_else(String::new, |at| lining::pinned_near(pins, skin, strake, at));
+    PlanError::Planks { why, pins }
 }
 
 /// The pins with their stations found among the sections.

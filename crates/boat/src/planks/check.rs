@@ -3,6 +3,7 @@
 use super::{Strake, StrakeAt};
 use crate::findings::{Finding, Measure, Stage};
 use crate::lines::Skin;
+use crate::lining::{Pinned, pinned_near};
 use crate::spec::PlankingSpec;
 
 /// The place where `strake` shows widest, if that is wider than the widest plank asked for: its section, what shows and
@@ -16,9 +17,10 @@ pub fn too_wide(strake: &Strake, spec: &PlankingSpec) -> Option<(usize, f64, f64
 
 /// Planks wider than the widest that may show, and edges left too thin, the worst place of each strake.
 #[must_use]
-pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec) -> Vec<Finding> {
+pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinned]) -> Vec<Finding> {
     let mut findings = Vec::new();
     for s in strakes {
+        let pinned = |section: usize| pinned_near(pins, skin, s.strake, section);
         let place = |section: usize| format!("strake {}, {}", s.strake, skin.place(section));
         if let Some((section, shows, limit)) = too_wide(s, spec) {
             findings.push(Finding {
@@ -26,8 +28,11 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec) -> Vec<Findin
                 place: place(section),
                 measured: Measure::Length(shows),
                 limit: Measure::Length(limit),
-                hint: "shows wider than the widest plank asked for: more strakes, or allow it (planking.widest)"
-                    .to_string(),
+                hint: format!(
+                    "shows wider than the widest plank asked for: more strakes (planking.strakes), or allow it \
+                     (planking.widest){}",
+                    pinned(section)
+                ),
             });
         }
         // Inside a gain the floor is as large a share of what the rebate leaves as it is of the plank outside.
@@ -40,9 +45,11 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec) -> Vec<Findin
                 place: place(section),
                 measured: Measure::Length(left),
                 limit: Measure::Length(floor),
-                hint:
-                    "little wood is left at the edge after bevel and gain: narrower strakes there, or a narrower lap"
-                        .to_string(),
+                hint: format!(
+                    "little wood is left at the edge after bevel and gain: narrower strakes there, or a narrower lap \
+                     (planking.lap){}",
+                    pinned(section)
+                ),
             });
         }
     }

@@ -7,6 +7,7 @@ use crate::lines::{SectionAt, Skin, aft_of_plane};
 use crate::lining::{LandCurve, Lands};
 use crate::offsets::Table;
 use crate::spec::{EndSpec, Spec};
+use crate::units::Notation;
 
 /// Rulings between two sections. A plank 4 m long gets one every 25 mm or so.
 pub const RULINGS_PER_SPAN: usize = 16;
@@ -15,13 +16,9 @@ pub const RULINGS_PER_SPAN: usize = 16;
 const LEAST_CROSSING: f64 = 0.5;
 
 /// Why a strake cannot be laid.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum PlanksError {
     /// A strake has no width left beside its lap.
-    #[error(
-        "strake {strake} at {section}: its width on the tape would be {width:.1} mm, with a land of {lap:.1} mm on it; \
-         {least:.1} mm is the least that can be hung: fewer strakes, a narrower lap, or move its marks apart"
-    )]
     TooNarrow {
         /// Strake.
         strake: usize,
@@ -35,10 +32,6 @@ pub enum PlanksError {
         least: f64,
     },
     /// The next strake would turn so far that nothing is left of the edge to bevel.
-    #[error(
-        "strake {strake} at {section}: the next strake turns {degrees:.0}° on it, and a land {lap:.1} mm wide would \
-         take {off:.1} mm off an edge {thickness:.1} mm thick; more strakes, or a narrower lap, turn less"
-    )]
     NoEdge {
         /// Strake.
         strake: usize,
@@ -53,6 +46,57 @@ pub enum PlanksError {
         /// Thickness, mm.
         thickness: f64,
     },
+}
+
+impl PlanksError {
+    /// The message with its lengths in `lengths`.
+    #[must_use]
+    pub fn said(&self, lengths: Notation) -> String {
+        match self {
+            PlanksError::TooNarrow { strake, section, width, lap, least } => {
+                let [width, least] = lengths.said_apart(*width, *least);
+                let lap = lengths.said_fine(*lap);
+                format!(
+                    "strake {strake} at {section}: its width on the tape would be {width}, with a land of {lap} on it; \
+                     {least} is the least that can be hung: fewer strakes (planking.strakes), a narrower lap \
+                     (planking.lap), or its marks further apart (marks.csv)"
+                )
+            }
+            // No bevel past 1.2 radians is laid.
+            PlanksError::NoEdge { strake, section, degrees, off, thickness, .. } if off < thickness => format!(
+                "strake {strake} at {section}: the next strake turns {degrees:.0}° on it, and 69° either way is the most \
+                 that a land is bevelled: move its marks (marks.csv), or try another number of strakes \
+                 (planking.strakes)"
+            ),
+            PlanksError::NoEdge { strake, section, degrees, lap, off, thickness } => {
+                let [off, thickness] = lengths.said_apart(*off, *thickness);
+                let lap = lengths.said_fine(*lap);
+                format!(
+                    "strake {strake} at {section}: the next strake turns {degrees:.0}° on it, and a land {lap} wide would \
+                     take {off} off an edge {thickness} thick; more strakes (planking.strakes) or a narrower lap \
+                     (planking.lap) turn less"
+                )
+            }
+        }
+    }
+
+    /// The strake, and the section in the builder's words.
+    #[must_use]
+    pub fn place(&self) -> (usize, &str) {
+        match self {
+            PlanksError::TooNarrow { strake, section, .. } | PlanksError::NoEdge { strake, section, .. } => {
+                (*strake, section)
+            }
+        }
+    }
+}
+
+impl std::error::Error for PlanksError {}
+
+impl std::fmt::Display for PlanksError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.said(Notation::Mm))
+    }
 }
 
 /// Lays every strake from its lands.

@@ -1,6 +1,6 @@
 //! The timber in the rack.
 //!
-//! So far: whether each plank comes out of some board in one piece. Laying planks out on boards and scarfing short
+//! So far: whether boards are thick enough, and whether each plank comes out of some board in one piece. Laying planks out on boards and scarfing short
 //! ones is not done yet.
 
 use crate::development::FlatPlank;
@@ -21,33 +21,76 @@ pub struct Board {
     pub wood: String,
 }
 
-/// Planks that no board holds in one piece. Nothing is found wrong where the rack is empty: then it is not known.
+/// Boards named in one finding.
+const MOST_NAMED: usize = 5;
+
+/// Boards thinner than the planking, and planks that no board holds in one piece. Nothing is found wrong where the rack
+/// is empty: then it is not known.
 #[must_use]
 pub fn check(flats: &[FlatPlank], thickness: f64, boards: &[Board]) -> Vec<Finding> {
-    if boards.is_empty() {
-        return Vec::new();
-    }
-    let thick: Vec<&Board> = boards.iter().filter(|b| b.thickness >= thickness).collect();
-    let mut findings = Vec::new();
-    for f in flats {
-        if thick.iter().any(|b| b.length >= f.length && b.width >= f.board_width) {
-            continue;
-        }
-        let wide = thick.iter().filter(|b| b.width >= f.board_width);
-        let longest = wide.map(|b| b.length).fold(0.0, f64::max);
-        let (measured, limit, hint) = if longest > 0.0 {
-            (f.length, longest, "is longer than any board wide enough for it: scarf it, or find a longer board")
-        } else {
-            let widest = thick.iter().map(|b| b.width).fold(0.0, f64::max);
-            (f.board_width, widest, "is wider laid flat than any board thick enough: scarf it, or find a wider board")
-        };
-        findings.push(Finding {
-            stage: Stage::Stock,
-            place: format!("strake {}", f.strake),
-            measured: Measure::Length(measured),
-            limit: Measure::Length(limit),
-            hint: hint.to_string(),
-        });
+    let (thick, thin): (Vec<&Board>, Vec<&Board>) = boards.iter().partition(|b| b.thickness >= thickness - SAME);
+    let mut findings: Vec<Finding> = too_thin(&thin, thickness, thick.is_empty()).into_iter().collect();
+    if !thick.is_empty() {
+        findings.extend(flats.iter().filter_map(|flat| too_small(flat, &thick)));
     }
     findings
+}
+
+/// Sizes nearer than this are the same, mm: 3/8 in written as 9.5 mm is as thick as 3/8 in.
+const SAME: f64 = 0.05;
+
+fn too_thin(thin: &[&Board], thickness: f64, all: bool) -> Option<Finding> {
+    let thickest = thin.iter().map(|b| b.thickness).max_by(f64::total_cmp)?;
+    let hint = if all {
+        "no board of boards.csv is as thick as the planking, so no strake comes out of any: find thicker ones, or check \
+         the column thickness"
+    } else {
+        "thinner than the planking, so no strake comes out of it: left out of what follows; check the column thickness \
+         in boards.csv"
+    };
+    Some(Finding {
+        stage: Stage::Stock,
+        place: named(thin),
+        measured: Measure::Length(thickest),
+        limit: Measure::Length(thickness),
+        hint: hint.to_owned(),
+    })
+}
+
+/// `board A1`, or `boards A1, A2 and 3 more`.
+fn named(boards: &[&Board]) -> String {
+    let names: Vec<&str> = boards.iter().take(MOST_NAMED).map(|b| b.name.as_str()).collect();
+    let more = boards.len() - names.len();
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    format!("board{} {}{more}", if boards.len() == 1 { "" } else { "s" }, names.join(", "))
+}
+
+/// Why `flat` comes out of none of the boards, all thick enough: the board that comes nearest is named.
+fn too_small(flat: &FlatPlank, thick: &[&Board]) -> Option<Finding> {
+    let wide: Vec<&&Board> = thick.iter().filter(|b| b.width >= flat.board_width - SAME).collect();
+    let (measured, limit, hint) = match wide.iter().max_by(|a, b| a.length.total_cmp(&b.length)) {
+        Some(longest) if longest.length >= flat.length - SAME => return None,
+        Some(longest) => {
+            let hint = format!(
+                "is longer than board {}, the longest that is wide enough: scarf it, or find a longer board",
+                longest.name
+            );
+            (flat.length, longest.length, hint)
+        }
+        None => {
+            let widest = thick.iter().max_by(|a, b| a.width.total_cmp(&b.width))?;
+            let hint = format!(
+                "is wider laid flat than board {}, the widest that is thick enough: scarf it, or find a wider board",
+                widest.name
+            );
+            (flat.board_width, widest.width, hint)
+        }
+    };
+    Some(Finding {
+        stage: Stage::Stock,
+        place: format!("strake {}", flat.strake),
+        measured: Measure::Length(measured),
+        limit: Measure::Length(limit),
+        hint,
+    })
 }

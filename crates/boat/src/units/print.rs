@@ -1,6 +1,7 @@
 //! Printing lengths.
 
-use super::{FOOT, INCH, Notation};
+use super::{FOOT, INCH, Notation, POUND};
+use std::cmp::Ordering;
 
 /// A length in inches as a fraction in lowest terms: `-3 7/8` is negative, 3, 7, 8. A whole number has 0 over 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -146,6 +147,74 @@ impl Notation {
     }
 }
 
+impl Notation {
+    /// Two lengths to be compared, each with its unit. They are as fine as a plane feels, and finer where they would
+    /// read alike; those that no rule tells apart are said to be just over or just under.
+    ///
+    /// ```
+    /// use boat::units::Notation;
+    /// assert_eq!(Notation::Inches.said_apart(3.7, 3.81), ["9/64 in", "5/32 in"]);
+    /// assert_eq!(Notation::Mm.said_apart(3.58, 3.6), ["3.58 mm", "3.60 mm"]);
+    /// ```
+    #[must_use]
+    pub fn said_apart(self, a: f64, b: f64) -> [String; 2] {
+        let usual = if self.whole(a) && self.whole(b) { 0 } else { self.usual(a).min(self.usual(b)) };
+        let mut said = [a, b].map(|mm| self.said_at(mm, usual));
+        for finer in usual..FINENESS {
+            said = [a, b].map(|mm| self.said_at(mm, finer));
+            if said[0] != said[1] {
+                return said;
+            }
+        }
+        match a.partial_cmp(&b) {
+            Some(Ordering::Less) => said[0].insert_str(0, "just under "),
+            Some(Ordering::Greater) => said[0].insert_str(0, "just over "),
+            _ => {}
+        }
+        said
+    }
+
+    /// One length for a sentence as fine as [`Notation::said_apart`] begins.
+    #[must_use]
+    pub fn said_fine(self, mm: f64) -> String {
+        self.said_at(mm, if self.whole(mm) { 0 } else { self.usual(mm) })
+    }
+
+    /// Whole millimetres need no decimals.
+    fn whole(self, mm: f64) -> bool {
+        self == Notation::Mm && mm.fract() == 0.0
+    }
+
+    /// How fine a length is usually wanted: widths of planks and boats to 1 mm or 1/16 in, depths to 0.1 mm or 1/32 in.
+    fn usual(self, mm: f64) -> usize {
+        usize::from(mm.abs() < 4.0 * INCH)
+    }
+
+    fn said_at(self, mm: f64, fineness: usize) -> String {
+        if self == Notation::Mm {
+            return format!("{} mm", decimal(mm, [1.0, 10.0, 100.0][fineness.min(2)], fineness));
+        }
+        if fineness == 0 {
+            return self.said(mm);
+        }
+        Fraction::of_inches(mm, 16 << fineness).map_or_else(no_length, |f| format!("{f} in"))
+    }
+
+    /// A mass: pounds with kilograms in brackets beside inches, kilograms beside millimetres.
+    #[must_use]
+    pub fn mass(self, kg: f64, places: usize) -> String {
+        match self {
+            Notation::Mm => format!("{kg:.places$} kg"),
+            Notation::FeetInchesEighths | Notation::Inches => {
+                format!("{:.places$} lb ({kg:.places$} kg)", kg / POUND)
+            }
+        }
+    }
+}
+
+/// Steps of fineness: 1, 0.1 and 0.01 mm; 1/16, 1/32 and 1/64 in.
+const FINENESS: usize = 3;
+
 fn no_length() -> String {
     NO_LENGTH.to_owned()
 }
@@ -193,6 +262,36 @@ mod tests {
         assert_eq!(Notation::Mm.long(-0.5), "-1");
         assert_eq!(Notation::Mm.exact(-0.04), "0.0");
         assert_eq!(Notation::Inches.exact(-0.1), "0");
+    }
+
+    #[test]
+    fn lengths_to_be_compared_never_read_alike() {
+        let (plan, mm) = (Notation::FeetInchesEighths, Notation::Mm);
+        // Apart at the usual fineness: no finer than that.
+        assert_eq!(plan.said_apart(2.4, 3.81), ["3/32 in", "5/32 in"]);
+        assert_eq!(mm.said_apart(2.9, 3.6), ["2.9 mm", "3.6 mm"]);
+        assert_eq!(mm.said_apart(131.2, 127.0), ["131 mm", "127 mm"]);
+        assert_eq!(mm.said_apart(7.0, 9.0), ["7 mm", "9 mm"]);
+        assert_eq!(mm.said_apart(8.8, 9.0), ["8.8 mm", "9.0 mm"]);
+        assert_eq!(plan.said_apart(400.0, 500.0), ["1-3-6", "1-7-5+"]);
+        // Alike there, so finer.
+        assert_eq!(mm.said_apart(127.3, 127.0), ["127.3 mm", "127.0 mm"]);
+        assert_eq!(mm.said_apart(127.01, 127.0), ["127.01 mm", "127.00 mm"]);
+        assert_eq!(plan.said_apart(127.7, 127.0), ["5 1/32 in", "5 in"]);
+        assert_eq!(plan.said_apart(127.3, 127.0), ["5 1/64 in", "5 in"]);
+        assert_eq!(plan.said_apart(508.3, 508.0), ["20 1/64 in", "20 in"]);
+        // Alike at the finest.
+        assert_eq!(plan.said_apart(126.99, 127.0), ["just under 5 in", "5 in"]);
+        assert_eq!(mm.said_apart(3.601, 3.6), ["just over 3.60 mm", "3.60 mm"]);
+        assert_eq!(mm.said_apart(3.6, 3.6), ["3.60 mm", "3.60 mm"]);
+        assert_eq!(plan.said_apart(f64::NAN, 1.0)[0], "? in");
+    }
+
+    #[test]
+    fn masses_are_pounds_beside_inches() {
+        assert_eq!(Notation::Mm.mass(1.24, 1), "1.2 kg");
+        assert_eq!(Notation::Inches.mass(POUND, 2), "1.00 lb (0.45 kg)");
+        assert_eq!(Notation::FeetInchesEighths.mass(47.1, 0), "104 lb (47 kg)");
     }
 
     #[test]

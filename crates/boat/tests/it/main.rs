@@ -9,4 +9,5 @@ mod layers;
 mod paper;
 mod plans;
 mod table;
+mod troubles;
 mod units;

@@ -77,6 +77,106 @@ fn long_names_stay_on_the_page() {
     }
 }
 
+fn says(sheet: &Sheet, words: &str) -> bool {
+    sheet.texts().any(|t| t.string() == words)
+}
+
+#[test]
+fn the_cover_carries_the_whole_name() {
+    let mut plan = boats()[0].clone();
+    for name in ["Wilhelmina of Sandwicke", "Wilhelmina of the Upper Saltings", "Corncrake"] {
+        plan.spec.name = name.to_owned();
+        for paper in PAPERS {
+            assert!(says(&sheets(&plan, paper)[0], name), "{name} is cut");
+        }
+    }
+}
+
+#[test]
+fn the_cover_says_where_the_findings_are_and_there_is_no_empty_page_of_them() {
+    let mut plan = boats()[0].clone();
+    let n = plan.findings.len();
+    assert!(n > 1, "the example has something to look at");
+    let with = sheets(&plan, PaperSize::A4);
+    let page = book::findings_page(&with).expect("a page of findings");
+    assert!(with[page - 1].texts().any(|t| t.string() == plan.findings[0].place));
+    let words = format!("{n} things to look at before you cut wood: page {page}.");
+    assert!(says(&with[0], &words), "the cover does not say {words:?}");
+
+    plan.findings.truncate(1);
+    assert!(says(&sheets(&plan, PaperSize::A4)[0], &format!("1 thing to look at before you cut wood: page {page}.")));
+
+    plan.findings.clear();
+    let without = sheets(&plan, PaperSize::A4);
+    assert_eq!(book::findings_page(&without), None);
+    assert_eq!(without.len(), with.len() - 1);
+    assert!(says(&without[0], "Nothing was found that passes a limit of boat.toml or of common practice."));
+}
+
+#[test]
+fn masses_and_small_lengths_are_in_the_boats_own_units() {
+    for plan in boats() {
+        let sheets = sheets(plan, PaperSize::A4);
+        let words: Vec<String> = sheets.iter().flat_map(Sheet::texts).map(Text::string).collect();
+        let inches = plan.spec.lengths != boat::units::Notation::Mm;
+        let pounds = words.iter().filter(|w| w.contains(" lb")).count();
+        assert_eq!(pounds > 0, inches, "{}", plan.spec.name);
+        let mm = words.iter().find(|w| w.split(' ').any(|w| w.trim_end_matches('.') == "mm"));
+        assert_eq!(mm.is_some(), !inches, "{}: {mm:?}", plan.spec.name);
+        let used: f64 = plan.nails.iter().map(|n| n.mass).sum();
+        assert!(says(&sheets[0], &plan.spec.lengths.mass(used, 1)), "{}: the cover's nails", plan.spec.name);
+        let nails = sheets.iter().find(|s| s.title == "Nails and roves").expect("a page of nails");
+        for nail in &plan.nails {
+            let (order, _) = nail.order(plan.spec.fastenings.spare);
+            assert!(says(nails, &order.to_string()), "{}: no order of {order}", plan.spec.name);
+        }
+    }
+}
+
+#[test]
+fn the_nail_page_says_what_its_order_leaves_out() {
+    let mut plan = boats()[0].clone();
+    let page_says = |plan: &Plan, words: &str| {
+        let sheets = sheets(plan, PaperSize::Letter);
+        let nails = sheets.iter().find(|s| s.title == "Nails and roves").expect("a page of nails");
+        check_sheet("nails left out", nails);
+        nails.texts().map(Text::string).collect::<Vec<_>>().join(" ").contains(words)
+    };
+    assert!(!page_says(&plan, "take a longer nail"));
+    plan.rivets.iter_mut().take(3).for_each(|r| r.nail = None);
+    assert!(page_says(&plan, "6 more rivets take a longer nail than any in stock and are not in this order"));
+}
+
+#[test]
+fn figures_of_findings_stay_in_their_columns() {
+    use boat::findings::{Finding, Measure, Stage};
+    let measures = [
+        [Measure::Length(1013.9), Measure::Length(1014.0)],
+        [Measure::Length(131.7625), Measure::Length(131.7624)],
+        [Measure::Length(-131.7), Measure::Length(131.7)],
+        [Measure::Angle(1.234_567), Measure::Angle(1.234_566)],
+        [Measure::Ratio(0.123_456_7), Measure::Ratio(0.123_456_8)],
+        [Measure::Count(7.0), Measure::Count(0.0)],
+        [Measure::Count(700.0), Measure::Count(12.0)],
+    ];
+    for mut plan in boats().iter().cloned() {
+        let findings = measures.iter().map(|[measured, limit]| Finding {
+            stage: Stage::Stock,
+            place: "half-breadth waterline 300, station 3".to_owned(),
+            measured: *measured,
+            limit: *limit,
+            hint: "look at it".to_owned(),
+        });
+        plan.findings = findings.collect();
+        for paper in PAPERS {
+            let sheets = sheets(&plan, paper);
+            let page = book::findings_page(&sheets).expect("a page of findings");
+            check_sheet("findings", &sheets[page - 1]);
+            assert!(sheets[page - 1].texts().any(|t| t.string().starts_with("just ")), "{}", plan.spec.name);
+        }
+    }
+}
+
 #[test]
 fn a_plan_with_nothing_in_it_still_makes_a_book() {
     for mut plan in boats().iter().cloned() {

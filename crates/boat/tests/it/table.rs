@@ -144,6 +144,25 @@ fn odd_entries_are_read_and_mentioned() {
     assert!(findings[0].hint.contains("below the rabbet"), "{}", findings[0].hint);
 }
 
+#[test]
+fn stations_whose_numbers_turn_back_are_mentioned() {
+    let named = |names: &str| {
+        let header = MM.lines().find(|l| l.starts_with("row,")).unwrap();
+        read(&MM.replace(header, &format!("row,{names},transom"))).unwrap().1
+    };
+    for names in ["0,1,2,3", "9,7,5,3", "-1,0,0.5,1", "A,1,B,2", "0,X,2,1/2", "A,B,C,7"] {
+        assert!(named(names).is_empty(), "{names}: {:?}", named(names));
+    }
+    for (names, place) in
+        [("0,1,3,2", "station 2 after 3"), ("1,0,2,3", "station 2 after 0"), ("4,1,X,2", "station 2 after 1")]
+    {
+        let found = named(names);
+        assert_eq!(found.len(), 1, "{names}");
+        assert_eq!(found[0].place, place, "{names}");
+        assert!(found[0].hint.contains("do not run in order") && found[0].hint.contains("as on the plan"));
+    }
+}
+
 /// A table of a made-up hull, as lines of cells, and what it must be read as.
 #[derive(Debug, Clone)]
 struct Made {

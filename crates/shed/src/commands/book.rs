@@ -1,35 +1,66 @@
 //! `strakewise book`.
 
-use super::planned;
+use super::{planned, say};
 use crate::arguments::Book;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
 use crate::{files, output};
+use boat::drawing::typeface::Type;
+use boat::paper::{PaperError, PaperSize, book as bench_book};
+use boat::plan::Plan;
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Plans and writes.
 pub fn run(asked: &Book) -> Result<ExitCode, Trouble> {
-    let to_output = asked.output.as_deref() == Some(Path::new("-"));
+    let to_output = asked.output.as_deref().is_some_and(is_standard_output);
     if to_output && std::io::stdout().is_terminal() {
         let why = "a PDF is nothing for a terminal: give a file after -o, or send the output on with > or |";
         return Err(Trouble::Usage(why.to_owned()));
     }
-    let (bytes, name) = {
+    let drawn = {
         let progress = Progress::new();
         let plan = planned(&asked.which, &progress)?;
         progress.stage("drawing the book");
-        (boat::paper::book::write(&plan, asked.paper.size())?, plan.spec.name)
+        draw(&plan, asked.paper.size())?
     };
     if to_output {
-        output::result(&bytes)?;
-        return Ok(ExitCode::SUCCESS);
+        output::result(&drawn.bytes)?;
+    } else {
+        let path = asked.output.clone().unwrap_or_else(|| file_name(&drawn.boat));
+        files::write_whole(&path, &drawn.bytes, true)?;
+        output::result(format!("{}\n", path.display()).as_bytes())?;
     }
-    let path = asked.output.clone().unwrap_or_else(|| file_name(&name));
-    files::write_whole(&path, &bytes, true)?;
-    output::result(format!("{}\n", path.display()).as_bytes())?;
+    if let Some(page) = drawn.findings_page {
+        let things = say::count(drawn.findings, "thing", "things");
+        output::remark(&format!("{things} to look at: page {page} of the book"));
+    }
     Ok(ExitCode::SUCCESS)
+}
+
+/// A book and what to say of it.
+struct Drawn {
+    boat: String,
+    bytes: Vec<u8>,
+    findings: usize,
+    findings_page: Option<usize>,
+}
+
+fn draw(plan: &Plan, paper: PaperSize) -> Result<Drawn, Trouble> {
+    let t = Type::embedded().map_err(PaperError::from)?;
+    let sheets = bench_book::sheets(&t, plan, paper);
+    Ok(Drawn {
+        boat: plan.spec.name.clone(),
+        bytes: bench_book::write_sheets(&t, plan, &sheets)?,
+        findings: plan.findings.len(),
+        findings_page: bench_book::findings_page(&sheets),
+    })
+}
+
+/// Whether the output asked for is standard output, by whichever name: as a file it could not be replaced.
+fn is_standard_output(path: &Path) -> bool {
+    ["-", "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"].iter().any(|name| path == Path::new(name))
 }
 
 /// A file named after the boat: small letters and digits of any script, hyphens between words.

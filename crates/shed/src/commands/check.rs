@@ -7,7 +7,7 @@ use crate::trouble::Trouble;
 use crate::{files, output};
 use boat::findings::{Finding, Measure, Stage};
 use boat::lines::{FairRow, Lines};
-use boat::offsets::{Cell, Expected, Table, read_table};
+use boat::offsets::{Cell, Expected, Table, TableError, TableProblem, read_table};
 use boat::spec::Spec;
 use boat::units::Notation;
 use std::path::Path;
@@ -31,8 +31,11 @@ pub fn run(check: &Check) -> Result<ExitCode, Trouble> {
     let lines = {
         let progress = Progress::new();
         progress.stage("fairing the lines");
-        boat::lines::fair(&input.table, &input.spec)
-            .map_err(|problem| Trouble::Plan { folder, problem: problem.into() })?
+        boat::lines::fair(&input.table, &input.spec).map_err(|problem| Trouble::Plan {
+            folder,
+            problem: problem.into(),
+            lengths: input.spec.lengths,
+        })?
     };
     let (text, clean) = report(&input.spec, &input.table, &lines, &input.findings);
     output::result(text.as_bytes())?;
@@ -125,6 +128,26 @@ fn doubtful(table: &Table, fair: &[FairRow], lengths: Notation) -> Vec<String> {
     lines
 }
 
+/// Trouble with a table without its boat: what boat.toml would say comes from the command line.
+fn of_table_alone(error: TableError) -> Trouble {
+    let why = match &error.problem {
+        TableProblem::NoPositions => {
+            "nothing says where the stations stand: give their spacing with --spacing, or a row \"at\" in the table"
+                .to_owned()
+        }
+        TableProblem::PositionsDiffer { at, by_spacing } => {
+            format!(
+                "the row \"at\" says {at} but --spacing puts the station at {by_spacing}; leave one of the two out"
+            )
+        }
+        _ => return Trouble::Table(error),
+    };
+    let place = |word: &str, at: Option<String>| at.map_or_else(String::new, |at| format!(", {word} {at}"));
+    let (line, cell) = (error.line.map(|n| n.to_string()), error.column.map(|n| n.to_string()));
+    let place = [place("line", line), place("cell", cell), place("station", error.station)].concat();
+    Trouble::Usage(format!("standard input{place}: {why}"))
+}
+
 /// `check -`: a table without its boat.
 fn table_alone(check: &Check) -> Result<ExitCode, Trouble> {
     let Some(lengths) = check.lengths else {
@@ -137,7 +160,7 @@ fn table_alone(check: &Check) -> Result<ExitCode, Trouble> {
         check.spacing.as_deref().map(|s| arguments::spacing(s, lengths)).transpose().map_err(Trouble::Usage)?;
     let text = files::read_text(std::io::stdin().lock(), Path::new("standard input"))?;
     let expected = Expected { lengths, spacing, diagonals: &[], transom: true };
-    let (table, findings) = read_table(&text, &expected).map_err(Trouble::Table)?;
+    let (table, findings) = read_table(&text, &expected).map_err(of_table_alone)?;
     let mut text = format!(
         "The table can be read: {} in {} at {}. It is not faired: that takes the stem and the after end, in boat.toml.\n",
         say::count(entries(&table), "entry", "entries"),

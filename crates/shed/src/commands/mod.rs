@@ -27,6 +27,9 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
 fn planned(which: &Which, progress: &Progress) -> Result<Plan, Trouble> {
     let (texts, folder) = files::boat(which)?;
     let input = boat::folder::read(&texts).map_err(|problem| Trouble::Folder { folder: folder.clone(), problem })?;
-    boat::plan::plan_telling(&input, &mut |stage| progress.stage(stage))
-        .map_err(|problem| Trouble::Plan { folder, problem })
+    boat::plan::plan_telling(&input, &mut |stage| progress.stage(stage)).map_err(|problem| Trouble::Plan {
+        folder,
+        problem,
+        lengths: input.spec.lengths,
+    })
 }

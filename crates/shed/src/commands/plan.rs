@@ -41,13 +41,21 @@ fn summary(plan: &Plan) -> String {
         spec.fastenings.spare * 100.0,
     ));
     for nail in &plan.nails {
-        let order = (f64::from(nail.count) * (1.0 + spec.fastenings.spare)).ceil();
-        text.push_str(&format!("  {}: {order:.0}\n", lengths.said(nail.length)));
+        let (order, _) = nail.order(spec.fastenings.spare);
+        text.push_str(&format!("  {}: {order}\n", lengths.said(nail.length)));
+    }
+    let left_out = boat::fastenings::left_out(&plan.rivets);
+    if !left_out.is_empty() {
+        text.push_str(&format!("  {left_out}\n"));
     }
     let w = &plan.weights;
     text.push_str(&format!(
-        "\nPlanking {:.1} kg, timbers {:.1} kg, nails {:.1} kg: {:.1} kg; keel, stem and all else are not in it.\n",
-        w.planking, w.timbers, w.fastenings, w.total,
+        "\nPlanking {}, timbers {}, nails she takes {}, spare ones not counted: {}; keel, stem and all else are not in \
+         it.\n",
+        lengths.mass(w.planking, 1),
+        lengths.mass(w.timbers, 1),
+        lengths.mass(w.fastenings, 1),
+        lengths.mass(w.total, 1),
     ));
     if plan.findings.is_empty() {
         text.push_str("\nNothing to look at.\n");

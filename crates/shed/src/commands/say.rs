@@ -1,22 +1,13 @@
 //! Values in words for the screen.
 
-use boat::findings::{Finding, Measure};
+use boat::findings::Finding;
 use boat::units::Notation;
-
-/// A measured value with its unit.
-pub fn measure(m: Measure, lengths: Notation) -> String {
-    match m {
-        Measure::Length(mm) => lengths.said(mm),
-        Measure::Angle(radians) => format!("{:.1}°", radians.to_degrees()),
-        Measure::Count(n) => format!("{n:.0}"),
-        Measure::Ratio(r) => format!("{:.2} %", r * 100.0),
-    }
-}
 
 /// A finding on a line of its own.
 pub fn finding(f: &Finding, lengths: Notation) -> String {
-    let (measured, limit) = (measure(f.measured, lengths), measure(f.limit, lengths));
-    format!("{}: {}: {measured} (limit {limit}): {}\n", f.stage.word(), f.place, f.hint)
+    let figures =
+        f.figures(lengths).map_or_else(String::new, |[measured, limit]| format!("{measured} (limit {limit}): "));
+    format!("{}: {}: {figures}{}\n", f.stage.word(), f.place, f.hint)
 }
 
 /// `1 rivet`, `2 rivets`.

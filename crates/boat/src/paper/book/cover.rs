@@ -37,7 +37,21 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let note = "Planking and timbers as planned; keel and stem outside the rabbet are sketched.";
     page.words([right, ground - 5.0], Anchor::Right, look::NOTE.face(Face::Italic), note);
     draw_figures(&mut page, &figures, ground);
+    page.frame.bottom = ground;
     vec![page]
+}
+
+/// How much there is to look at and where, on the cover, once the pages are counted.
+pub fn findings(page: &mut Page<'_>, found: usize, at: usize) {
+    let words = match found {
+        0 => "Nothing was found that passes a limit of boat.toml or of common practice.".to_owned(),
+        1 => format!("1 thing to look at before you cut wood: page {at}."),
+        n => format!("{n} things to look at before you cut wood: page {at}."),
+    };
+    let style =
+        if found == 0 { look::NOTE } else { Style { colour: look::COPPER, ..look::NOTE.face(Face::Semibold) } };
+    let measure = page.frame.width() * 0.45;
+    page.words_within([page.frame.left, page.frame.bottom - 5.0], Anchor::Left, style, measure, &words);
 }
 
 const COLUMNS: usize = 4;
@@ -88,9 +102,9 @@ fn figures(book: &Book<'_>) -> Vec<(String, String)> {
     found.push((format!("{}", plan.timbers.len()), "timbers".to_owned()));
     found.push((format!("{}", 2 * plan.rivets.len()), "rivets, both sides".to_owned()));
     let nails: f64 = plan.nails.iter().map(|n| n.mass).sum();
-    found.push((format!("{nails:.1} kg"), "nails".to_owned()));
-    found.push((format!("{:.0} kg", plan.weights.planking), "planking".to_owned()));
-    found.push((format!("{:.0} kg", plan.weights.total), "planking, timbers and fastenings".to_owned()));
+    found.push((len.0.mass(nails, 1), "nails she takes, spare ones not counted".to_owned()));
+    found.push((len.0.mass(plan.weights.planking, 0), "planking".to_owned()));
+    found.push((len.0.mass(plan.weights.total, 0), "planking, timbers and these nails".to_owned()));
     let boards: f64 = plan.flats.iter().map(|f| 2.0 * f.length * f.board_width / 1e6).sum();
     let boards = if len.inches() { format!("{:.0} sq ft", boards * 10.7639) } else { format!("{boards:.1} m²") };
     found.push((boards, "least boards, both sides, without waste".to_owned()));

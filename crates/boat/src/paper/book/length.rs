@@ -1,6 +1,6 @@
 //! Lengths and angles as this book prints them: in the boat's own notation, with a true minus sign.
 
-use crate::units::{Fraction, Notation};
+use crate::units::{Fraction, Notation, POUND};
 
 /// Prints lengths in the boat's own notation.
 #[derive(Debug, Clone, Copy)]
@@ -48,6 +48,11 @@ impl Lengths {
         }
     }
 
+    /// A mass for a column whose head says `kg`, or `lb (kg)` beside inches.
+    pub fn bare_mass(self, kg: f64, places: usize) -> String {
+        if self.inches() { format!("{:.places$} ({kg:.places$})", kg / POUND) } else { format!("{kg:.places$}") }
+    }
+
     /// How to read this book's lengths, for the foot of each page.
     pub fn legend(self) -> &'static str {
         match self.0 {
@@ -59,7 +64,7 @@ impl Lengths {
 }
 
 /// The typewriter's hyphen before a number is a minus sign.
-fn minus(number: String) -> String {
+pub fn minus(number: String) -> String {
     match number.strip_prefix('-') {
         Some(rest) => format!("\u{2212}{rest}"),
         None => number,

@@ -33,41 +33,53 @@ use super::{About, PaperError, PaperSize};
 use length::Lengths;
 use page::{Book, Page};
 
+/// Makes the pages of one kind.
+type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;
+
+/// What stands before the findings.
+const FRONT: [Pages; 3] = [cover::pages, reading::pages, cautions::pages];
+/// The findings and what stands after them.
+const AFTER: [Pages; 7] =
+    [findings::pages, lines::pages, marks::pages, strakes::pages, timbers::pages, nails::pages, offsets::pages];
+
 /// The book as bytes of a PDF.
 ///
 /// # Errors
 /// If the type is missing or the PDF writer refuses; neither depends on the boat.
 pub fn write(plan: &Plan, paper: PaperSize) -> Result<Vec<u8>, PaperError> {
     let t = Type::embedded()?;
-    let sheets = sheets(&t, plan, paper);
+    write_sheets(&t, plan, &sheets(&t, plan, paper))
+}
+
+/// The book as bytes of a PDF, from its finished sheets.
+///
+/// # Errors
+/// As [`write()`].
+pub fn write_sheets(t: &Type, plan: &Plan, sheets: &[Sheet]) -> Result<Vec<u8>, PaperError> {
     let about = About {
         title: format!("{}: bench book", plan.spec.name),
         subject: "Planking of a clinker boat, to be printed at 100 %".to_owned(),
         language: "en-GB".to_owned(),
     };
-    super::write_pdf(&t, &sheets, &about)
+    super::write_pdf(t, sheets, &about)
+}
+
+/// The page on which the findings begin, from 1; `None` where there is nothing to look at.
+#[must_use]
+pub fn findings_page(sheets: &[Sheet]) -> Option<usize> {
+    sheets.iter().position(|sheet| sheet.title == findings::TITLE).map(|i| i + 1)
 }
 
 /// The same as finished sheets.
 #[must_use]
 pub fn sheets(t: &Type, plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
     let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
-    let mut pages: Vec<Page<'_>> = Vec::new();
-    let kinds = [
-        cover::pages,
-        reading::pages,
-        cautions::pages,
-        findings::pages,
-        lines::pages,
-        marks::pages,
-        strakes::pages,
-        timbers::pages,
-        nails::pages,
-        offsets::pages,
-    ];
-    for kind in kinds {
-        pages.extend(kind(&book));
+    let mut pages: Vec<Page<'_>> = FRONT.iter().flat_map(|kind| kind(&book)).collect();
+    let next = pages.len() + 1;
+    if let Some(cover) = pages.first_mut() {
+        cover::findings(cover, plan.findings.len(), next);
     }
+    pages.extend(AFTER.iter().flat_map(|kind| kind(&book)));
     let of = pages.len();
     for (i, page) in pages.iter_mut().enumerate() {
         page.foot(&plan.spec.name, book.len.legend(), i + 1, of);

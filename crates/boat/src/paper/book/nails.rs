@@ -4,6 +4,7 @@ use super::look;
 use super::page::{Book, Frame, Page};
 use super::tables;
 use crate::drawing::{Anchor, Face};
+use crate::fastenings;
 
 /// One page.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -13,46 +14,48 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let (left, right) = (page.frame.column(0, 2, 11.0), page.frame.column(1, 2, 11.0));
 
     let top = page.head([left.left, left.top], "To order, for both sides");
+    let unit = if book.len.inches() { "lb (kg)" } else { "kg" };
     let mut table = tables::table(
         vec![
             tables::counts("gauge", 0.8),
             tables::numbers(book, "length", 1.0),
-            tables::counts("she takes", 1.1),
-            tables::counts("order", 1.1),
-            tables::counts("mass of the order, kg", 1.3),
+            tables::counts("she takes", 1.0),
+            tables::counts("order", 1.0),
+            tables::counts(&format!("mass of the order, {unit}"), 1.6),
         ],
         7.4,
     );
-    let with_spare = |count: u32| (f64::from(count) * (1.0 + spec.spare)).ceil();
-    let (mut takes, mut order, mut mass) = (0, 0.0, 0.0);
+    let (mut takes, mut order, mut mass) = (0, 0, 0.0);
     for line in &plan.nails {
-        let ordered = with_spare(line.count);
-        let share = if line.count > 0 { line.mass * ordered / f64::from(line.count) } else { 0.0 };
-        (takes, order, mass) = (takes + line.count, order + ordered, mass + share);
+        let (ordered, ordered_mass) = line.order(spec.spare);
+        (takes, order, mass) = (takes + line.count, order + ordered, mass + ordered_mass);
         table.rows.push(tables::row([
             line.gauge.to_string(),
             book.len.short(line.length),
             line.count.to_string(),
-            format!("{ordered:.0}"),
-            format!("{share:.2}"),
+            ordered.to_string(),
+            book.len.bare_mass(ordered_mass, 2),
         ]));
     }
     table.rows.push(tables::row([
         String::new(),
         "all".to_owned(),
         takes.to_string(),
-        format!("{order:.0}"),
-        format!("{mass:.2}"),
+        order.to_string(),
+        book.len.bare_mass(mass, 2),
     ]));
     tables::grow(page.t, &mut table, left.width(), 8.6);
     let drawn = table.draw(page.t, &mut page.sheet, [left.left, top], left.width(), left.bottom - top, 0);
     let notes = format!(
         "Square copper nails, their gauge the imperial standard wire gauge, and as many roves, {} across. The order has \
-         {:.0} in the hundred over for bent ones and losses. Hood ends and transom are fastened with what the builder \
+         {:.0} in the hundred over for bent ones and losses; the nails she takes weigh {} of it. Hood ends and transom are fastened with what the builder \
          trusts; those are listed below and are not in this order.",
         book.len.fine_unit(spec.rove_diameter),
-        spec.spare * 100.0
+        spec.spare * 100.0,
+        book.len.0.mass(plan.nails.iter().map(|n| n.mass).sum(), 2),
     );
+    let left_out = fastenings::left_out(&plan.rivets);
+    let notes = if left_out.is_empty() { notes } else { format!("{left_out} {notes}") };
     let y = page.paragraph([left.left, drawn.bottom + 3.5], left.width(), look::BODY, &notes);
     page.headed([left.left, y + 2.0], left.width(), "Ends, both sides", &ends(book));
 
@@ -79,6 +82,16 @@ fn ends(book: &Book<'_>) -> String {
     if words.is_empty() { "None are planned.".to_owned() } else { format!("{}.", words.join(", ")) }
 }
 
+/// Where the nail is cut: about a millimetre up, or a thirty-second of an inch.
+fn cut(book: &Book<'_>) -> String {
+    let clench = book.plan.spec.fastenings.clench;
+    if clench <= 0.0 {
+        return "at the rove".to_owned();
+    }
+    let up = if book.len.inches() { book.len.fine_unit(clench) } else { book.len.0.said(clench) };
+    format!("about {up} above the rove")
+}
+
 fn rules(book: &Book<'_>) -> [(&'static str, String); 5] {
     let spec = &book.plan.spec.fastenings;
     [
@@ -98,10 +111,12 @@ fn rules(book: &Book<'_>) -> [(&'static str, String); 5] {
         ),
         (
             "The rivet",
-            "Drive the nail from outside until its head is just in. Hold the dolly hard against the head. Punch the \
-             rove down to the wood without drawing it in, cut the nail about 1 mm above the rove, and round it over with \
-             many light blows of a small hammer."
-                .to_owned(),
+            format!(
+                "Drive the nail from outside until its head is just in. Hold the dolly hard against the head. Punch the \
+                 rove down to the wood without drawing it in, cut the nail {}, and round it over with many light blows \
+                 of a small hammer.",
+                cut(book)
+            ),
         ),
         (
             "Rivets behind moulds",

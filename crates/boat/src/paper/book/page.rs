@@ -133,7 +133,8 @@ impl Page<'_> {
         let mut cut = words.to_owned();
         loop {
             let (wide, letters) = (self.width(style, &cut), cut.chars().count());
-            if wide <= measure || letters < 3 {
+            // Words set smaller to fit are as long as the measure but for rounding.
+            if wide <= measure + 1e-6 || letters < 3 {
                 break;
             }
             // About as many letters as should fit, and always fewer than before.
