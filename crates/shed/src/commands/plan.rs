@@ -48,6 +48,8 @@ fn summary(plan: &Plan) -> String {
     if !left_out.is_empty() {
         text.push_str(&format!("  {left_out}\n"));
     }
+    let rest: Vec<String> = plan.rest.iter().map(|r| format!("{} {}", r.what, r.count)).collect();
+    text.push_str(&format!("Not in this order: {}.\n", rest.join(", ")));
     let w = &plan.weights;
     text.push_str(&format!(
         "\nPlanking {}, timbers {}, nails she takes {}, spare ones not counted: {}; keel, stem and all else are not in \

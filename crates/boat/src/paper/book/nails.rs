@@ -3,6 +3,7 @@
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::tables;
+use crate::drawing::table::Table;
 use crate::drawing::{Anchor, Face};
 use crate::fastenings;
 
@@ -48,8 +49,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let drawn = table.draw(page.t, &mut page.sheet, [left.left, top], left.width(), left.bottom - top, 0);
     let notes = format!(
         "Square copper nails, their gauge the imperial standard wire gauge, and as many roves, {} across. The order has \
-         {:.0} in the hundred over for bent ones and losses; the nails she takes weigh {} of it. Hood ends and transom are fastened with what the builder \
-         trusts; those are listed below and are not in this order.",
+         {:.0} in the hundred over for bent ones and losses; the nails she takes weigh {} of it.",
         book.len.fine_unit(spec.rove_diameter),
         spec.spare * 100.0,
         book.len.0.mass(plan.nails.iter().map(|n| n.mass).sum(), 2),
@@ -57,7 +57,12 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let left_out = fastenings::left_out(&plan.rivets);
     let notes = if left_out.is_empty() { notes } else { format!("{left_out} {notes}") };
     let y = page.paragraph([left.left, drawn.bottom + 3.5], left.width(), look::BODY, &notes);
-    page.headed([left.left, y + 2.0], left.width(), "Ends, both sides", &ends(book));
+    let top = page.head([left.left, y + 2.0], "Not in this order, both sides");
+    let rest = rest(book);
+    let drawn = rest.draw(page.t, &mut page.sheet, [left.left, top], left.width(), left.bottom - top, 0);
+    let note = "Fasten these with what you trust; along the keel they are spaced as the rivets of a land are. Thwarts, knees \
+                and gunwales are not planned.";
+    page.paragraph([left.left, drawn.bottom + 2.5], left.width(), look::BODY, note);
 
     let rules = rules(book);
     let rules: Vec<(&str, &str)> = rules.iter().map(|(head, text)| (*head, text.as_str())).collect();
@@ -69,17 +74,13 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     vec![page]
 }
 
-fn ends(book: &Book<'_>) -> String {
-    let mut words: Vec<String> = Vec::new();
-    for end in ["stem", "transom", "sternpost"] {
-        // The last of each strake is the next one's first, so every strake but the garboard brings one fewer.
-        let at_end = || book.plan.ends.iter().filter(|e| e.end == end);
-        let n: u32 = at_end().map(|e| e.fastenings.saturating_sub(u32::from(e.strake > 1))).sum();
-        if n > 0 {
-            words.push(format!("{} at the {end}", 2 * n));
-        }
+/// The fastenings that are counted and not ordered.
+fn rest(book: &Book<'_>) -> Table {
+    let mut table = tables::table(vec![tables::text("", 3.0), tables::counts("she takes", 1.0)], 6.4);
+    for r in &book.plan.rest {
+        table.rows.push(tables::row([r.what.clone(), r.count.to_string()]));
     }
-    if words.is_empty() { "None are planned.".to_owned() } else { format!("{}.", words.join(", ")) }
+    table
 }
 
 /// Where the nail is cut: about a millimetre up, or a thirty-second of an inch.
