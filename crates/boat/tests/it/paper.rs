@@ -7,9 +7,11 @@ use std::sync::OnceLock;
 use boat::drawing::typeface::{CAP_HEIGHT, DESCENT, Type};
 use boat::drawing::words::LEAST_SIZE;
 use boat::drawing::{Outline, Scale, Sheet, Text};
+use boat::fastenings::Rivet;
 use boat::folder::BoatTexts;
 use boat::paper::{PaperSize, book};
 use boat::plan::Plan;
+use boat::planks::{Strake, StrakeAt};
 
 const PAPERS: [PaperSize; 2] = [PaperSize::A4, PaperSize::Letter];
 
@@ -157,6 +159,100 @@ fn every_strake_has_a_card_and_every_land_says_its_bevels() {
             }
         }
     }
+}
+
+/// Rows of the tables on a sheet that begin with a column headed `first` and end with one headed `last`: the texts of
+/// each row from the left, table after table.
+fn table_rows(sheet: &Sheet, first: &str, last: &str) -> Vec<Vec<String>> {
+    let heads = |word: &str| -> Vec<&Text> {
+        let mut heads: Vec<&Text> = sheet.texts().filter(|t| t.string() == word).collect();
+        heads.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
+        heads
+    };
+    let (firsts, lasts) = (heads(first), heads(last));
+    assert_eq!(firsts.len(), lasts.len(), "{}", sheet.title);
+    let mut rows = Vec::new();
+    for (a, b) in firsts.into_iter().zip(lasts) {
+        let (left, right) = (a.at[0] - 3.0, b.at[0] + b.width + 1.0);
+        let mut inside: Vec<&Text> = sheet
+            .texts()
+            .filter(|t| t.at[0] >= left && t.at[0] + t.width <= right && t.at[1] > a.at[1] + 1.0)
+            .collect();
+        inside.sort_by(|a, b| a.at[1].total_cmp(&b.at[1]).then(a.at[0].total_cmp(&b.at[0])));
+        for row in inside.chunk_by(|a, b| (a.at[1] - b.at[1]).abs() < 0.3) {
+            let mut row = row.to_vec();
+            row.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
+            rows.push(row.iter().map(|t| t.string()).collect());
+        }
+    }
+    rows
+}
+
+/// The row that a rivet should have: its number, its place along the land and from the nearest station, its nail, and
+/// its timber and mould where it has them. In millimetres.
+fn rivet_row(plan: &Plan, strake: &Strake, r: &Rivet) -> Vec<String> {
+    let off = |a: &StrakeAt| r.along - strake.rulings[a.ruling].along;
+    let stations = strake.at.iter().filter(|a| plan.moulds.iter().any(|m| m.section == a.section));
+    let near = stations.min_by(|a, b| off(a).abs().total_cmp(&off(b).abs())).expect("a station");
+    let name = &plan.sections[near.section].name;
+    let from = match off(near).round() {
+        0.0 => name.clone(),
+        mm if mm < 0.0 => format!("{name} \u{2212} {}", -mm),
+        mm => format!("{name} + {mm}"),
+    };
+    let nail = r.nail.map_or("\u{2013}".to_owned(), |n| n.to_string());
+    let mut row = vec![r.n.to_string(), r.along.round().to_string(), from, nail];
+    row.extend(r.timber.map(|i| plan.timbers[i].n.to_string()));
+    row.extend(r.blocked_by.map(|i| plan.moulds[i].name.clone()));
+    row
+}
+
+#[test]
+fn every_rivet_has_its_place() {
+    let plan = &boats()[1];
+    for paper in PAPERS {
+        let sheets = sheets(plan, paper);
+        for strake in &plan.strakes[..plan.strakes.len() - 1] {
+            let title = format!("Rivets of land {}", strake.strake);
+            let found: Vec<Vec<String>> = sheets
+                .iter()
+                .filter(|s| s.title == title)
+                .flat_map(|s| table_rows(s, "rivet", "mould"))
+                .filter(|row| row.len() > 1)
+                .collect();
+            let of_land = plan.rivets.iter().filter(|r| r.land == strake.strake);
+            let expected: Vec<Vec<String>> = of_land.map(|r| rivet_row(plan, strake, r)).collect();
+            assert!(expected.len() > 60 && expected.iter().any(|row| row.len() == 6));
+            assert_eq!(found, expected, "{title}");
+        }
+    }
+}
+
+#[test]
+fn the_back_of_a_card_says_which_rivets_take_which_nail() {
+    for plan in boats() {
+        let sheets = sheets(plan, PaperSize::A4);
+        for strake in &plan.strakes[..plan.strakes.len() - 1] {
+            let words = words_of(&sheets, &format!("Strake {} of {}", strake.strake, plan.strakes.len()));
+            let rivets: Vec<_> = plan.rivets.iter().filter(|r| r.land == strake.strake).collect();
+            let (first, last) = (rivets[0], rivets[rivets.len() - 1]);
+            let long = |mm: f64| plan.spec.lengths.long(mm);
+            assert!(words.contains(&format!("Rivet {} is {}", first.n, long(first.along))), "{words}");
+            assert!(words.contains(&format!("rivet {} is {}", last.n, long(last.along))), "{words}");
+            let (_, nails) = words.split_once("Through the timbers: nail").expect("nails in words");
+            let (through, others) = nails.split_once("The others: nail").expect("nails of both kinds");
+            for rivet in rivets {
+                let of = if rivet.timber.is_some() { through } else { others };
+                let nail = plan.spec.lengths.short(rivet.nail.expect("a nail that is long enough"));
+                assert!(of.contains(&format!(" {nail} {} for ", plan.spec.lengths.unit())), "{nail}: {of}");
+            }
+        }
+    }
+}
+
+/// Everything a sheet of that title says, line after line.
+fn words_of(sheets: &[Sheet], title: &str) -> String {
+    sheets.iter().filter(|s| s.title == title).flat_map(Sheet::texts).map(|t| t.string() + " ").collect()
 }
 
 #[test]

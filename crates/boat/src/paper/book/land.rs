@@ -4,6 +4,7 @@ use super::land_section;
 use super::length::degrees;
 use super::look;
 use super::page::{Book, Frame, Page};
+use super::rivets::{count, from_station, of_land, runs};
 use super::strake::{head, section_name, short_name};
 use super::tables;
 use super::view::range;
@@ -28,7 +29,7 @@ pub fn back<'a>(book: &Book<'a>, strake: &Strake, flat: &FlatPlank) -> Page<'a> 
     }
     let mut left_y = bevels(&mut page, book, strake, left) + 1.0;
     let below = land_section::draw(&mut page, book, strake, right);
-    let mut right_y = rivets(&mut page, book, strake.strake, Frame { top: below, ..right });
+    let mut right_y = rivets(&mut page, book, strake, Frame { top: below, ..right });
     for (title, text) in [("To bend and hang", bending(book, flat)), ("Ends", ends(book, strake.strake))] {
         // Under the bevels where there is room, else under the rivets.
         let tall = 6.4 + page.paragraph_height(left.width(), look::BODY, &text);
@@ -135,45 +136,16 @@ fn ends(book: &Book<'_>, strake: usize) -> String {
     text
 }
 
-fn count(n: usize, what: &str) -> String {
-    if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
-}
-
 /// Nails, their places, and those that must wait; returns the top of what follows.
-fn rivets(page: &mut Page<'_>, book: &Book<'_>, land: usize, frame: Frame) -> f64 {
-    let of_land: Vec<&Rivet> = book.plan.rivets.iter().filter(|r| r.land == land).collect();
+fn rivets(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame) -> f64 {
+    let of_land = of_land(book, strake.strake);
     let top = page.head([frame.left, frame.top], &format!("{} a side", count(of_land.len(), "rivet")));
     let mut y = page.paragraph([frame.left, top], frame.width(), look::BODY, &rivet_words(book, &of_land));
 
-    let mut nails = tables::table(
-        vec![tables::numbers(book, "nail", 1.0), tables::counts("a side", 1.0), tables::text("", 2.6)],
-        6.6,
-    );
-    let mut lengths: Vec<f64> = of_land.iter().filter_map(|r| r.nail).collect();
-    lengths.sort_by(f64::total_cmp);
-    lengths.dedup();
-    for length in lengths {
-        let these: Vec<&&Rivet> = of_land.iter().filter(|r| r.nail == Some(length)).collect();
-        let at_timbers = these.iter().filter(|r| r.timber.is_some()).count();
-        let which = match at_timbers {
-            0 => "between the timbers".to_owned(),
-            n if n == these.len() => "through the timbers".to_owned(),
-            n => format!("{n} of them through timbers"),
-        };
-        nails.rows.push(tables::row([book.len.short(length), these.len().to_string(), which]));
-    }
-    let none = of_land.iter().filter(|r| r.nail.is_none()).count();
-    if none > 0 {
-        nails.rows.push(tables::row([
-            "\u{2013}".to_owned(),
-            none.to_string(),
-            "no nail in stock is long enough".to_owned(),
-        ]));
-    }
-    let drawn = nails.draw(page.t, &mut page.sheet, [frame.left, y], frame.width(), frame.bottom - y, 0);
-    y = page.head([frame.left, drawn.bottom + 4.0], "Wait until the mould is out");
+    y = page.paragraph([frame.left, y], frame.width(), look::BODY, &nail_words(book, strake, &of_land)) + 1.0;
+    y = page.head([frame.left, y], "Wait until the mould is out");
     let waiting = blocked(book, &of_land);
-    let size = page.prose_size(Frame { top: drawn.bottom + 4.0, ..frame }, &[("", &waiting)]).min(look::BODY.size);
+    let size = page.prose_size(Frame { top: y - 6.0, ..frame }, &[("", &waiting)]).min(look::BODY.size);
     page.paragraph([frame.left, y], frame.width(), look::BODY.size(size), &waiting) + 2.4
 }
 
@@ -203,6 +175,39 @@ fn rivet_words(book: &Book<'_>, rivets: &[&Rivet]) -> String {
         let rest =
             if least == square { ".".to_owned() } else { format!("; drilled square it could come to {square}.") };
         text.push_str(&rest);
+    }
+    text
+}
+
+/// Which rivets take which nail, and where the first and the last stand.
+fn nail_words(book: &Book<'_>, strake: &Strake, rivets: &[&Rivet]) -> String {
+    let mut text = String::new();
+    for (which, timber) in [("Through the timbers", true), ("The others", false)] {
+        let these: Vec<&Rivet> = rivets.iter().copied().filter(|r| r.timber.is_some() == timber).collect();
+        let numbers: Vec<usize> = these.iter().map(|r| r.n).collect();
+        let mut lengths: Vec<Option<f64>> = these.iter().map(|r| r.nail).collect();
+        lengths.sort_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
+        lengths.dedup();
+        let mut parts: Vec<String> = Vec::new();
+        for length in lengths {
+            let take: Vec<usize> = these.iter().filter(|r| r.nail == length).map(|r| r.n).collect();
+            let nail = length.map_or_else(|| "none in stock is long enough".to_owned(), |l| book.len.short_unit(l));
+            parts.push(format!("{nail} for {}", runs(&take, &numbers)));
+        }
+        if !parts.is_empty() {
+            text.push_str(&format!("{which}: nail {}. ", parts.join("; ")));
+        }
+    }
+    if let (Some(first), Some(last)) = (rivets.first(), rivets.last()) {
+        let place = |r: &Rivet| {
+            let station = from_station(book, strake, r.along);
+            format!("{} is {} along the land from its fore end ({station})", r.n, book.len.long_unit(r.along))
+        };
+        text.push_str(&format!(
+            "Rivet {}, rivet {}. Every one's place stands on the sheet of its rivets.",
+            place(first),
+            place(last)
+        ));
     }
     text
 }

@@ -18,6 +18,7 @@ mod offsets;
 mod page;
 mod picture;
 mod reading;
+mod rivets;
 mod spread;
 mod strake;
 mod strakes;

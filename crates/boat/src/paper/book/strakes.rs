@@ -1,7 +1,7 @@
 //! The strakes' cards, garboard first.
 
 use super::page::{Book, Page};
-use super::{land, strake};
+use super::{land, rivets, strake};
 
 /// Front and back of each; the sheer strake needs no back unless its front is full.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -16,6 +16,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         } else {
             pages.push(strake::front(book, flat, &[]));
             pages.push(land::back(book, in_space, flat));
+            pages.extend(rivets::pages(book, in_space));
         }
     }
     pages
