@@ -130,6 +130,13 @@ impl Table {
         height
     }
 
+    /// Height of the whole table, mm, in a table of that width.
+    #[must_use]
+    pub fn height(&self, t: &Type, width: f64) -> f64 {
+        let rows: f64 = (0..self.rows.len()).map(|i| self.row_height(t, width, i)).sum();
+        self.head_height(t, width) + rows
+    }
+
     /// Draws the heads and, from row `from` on, as many rows as `height` mm will hold; at least one, so that a caller
     /// that turns the page always gets on.
     pub fn draw(&self, t: &Type, sheet: &mut Sheet, at: Spot, width: f64, height: f64, from: usize) -> Drawn {

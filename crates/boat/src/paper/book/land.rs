@@ -1,5 +1,6 @@
-//! A strake's card, back: the land on its upper edge, and how it is fastened.
+//! A strake's card, back: the land on its upper edge, its gains, and how it is fastened.
 
+use super::gains;
 use super::land_section;
 use super::length::degrees;
 use super::look;
@@ -10,6 +11,7 @@ use super::tables;
 use super::view::range;
 use crate::development::FlatPlank;
 use crate::drawing::Face;
+use crate::drawing::table::Table;
 use crate::fastenings::Rivet;
 use crate::planks::Strake;
 
@@ -20,48 +22,53 @@ pub fn back<'a>(book: &Book<'a>, strake: &Strake, flat: &FlatPlank) -> Page<'a> 
     let frame = page.frame;
     let middle = frame.left + frame.width() * 0.56;
     let (left, right) = (Frame { right: middle - 6.0, ..frame }, Frame { left: middle + 2.0, ..frame });
+    let edge = gains::lower_edge(book, strake);
     if strake.at.iter().all(|a| a.bevel.is_none()) {
-        let mut y = left.top;
-        for (title, text) in without_land(book, flat) {
-            y = page.headed([left.left, y], left.width(), title, &text);
-        }
+        let y = page.headed([left.left, left.top], left.width(), "Its lower edge", &edge);
+        page.headed([left.left, y], left.width(), "No land above", SHEER);
+        gains::depths(&mut page, book, right);
         return page;
     }
-    let mut left_y = bevels(&mut page, book, strake, left) + 1.0;
-    let below = land_section::draw(&mut page, book, strake, right);
-    let mut right_y = rivets(&mut page, book, strake, Frame { top: below, ..right });
-    for (title, text) in [("To bend and hang", bending(book, flat)), ("Ends", ends(book, strake.strake))] {
-        // Under the bevels where there is room, else under the rivets.
-        let tall = 6.4 + page.paragraph_height(left.width(), look::BODY, &text);
-        if left_y + tall <= left.bottom {
-            left_y = page.headed([left.left, left_y], left.width(), title, &text);
-        } else {
-            right_y = page.headed([right.left, right_y], right.width(), title, &text);
-        }
-    }
+    let order = gains::order(book, strake.strake);
+    let order = [("How gain and bevel go together, in this order", order.as_str())];
+    let under = gains::height(book) + page.prose_height(left.width(), look::BODY.size, &order);
+    let y = bevels(&mut page, book, strake, left, under);
+    let y = gains::depths(&mut page, book, Frame { top: y, ..left });
+    fill(&mut page, Frame { top: y, ..left }, &order);
+
+    let of_land = of_land(book, strake.strake);
+    let title = format!("{} a side", count(of_land.len(), "rivet"));
+    let rivets = format!("{} {}", rivet_words(book, &of_land), nail_words(book, strake, &of_land));
+    let waiting = blocked(book, &of_land);
+    let texts = [("Its lower edge", edge.as_str()), (&title, &rivets), ("Wait until the mould is out", &waiting)];
+    let y = land_section::draw(&mut page, book, strake, right);
+    fill(&mut page, Frame { top: y, ..right }, &texts);
     page
 }
 
-/// What stands on the card of a strake with no land on its upper edge.
-pub fn without_land(book: &Book<'_>, flat: &FlatPlank) -> [(&'static str, String); 3] {
-    let sheer = "Its upper edge is the sheer. Plane it fair and square to the face.".to_owned();
-    [("No land above", sheer), ("To bend and hang", bending(book, flat)), ("Ends", ends(book, flat.strake))]
+/// The upper edge of the sheer strake.
+const SHEER: &str = "Its upper edge is the sheer. Plane it fair and square to the face.";
+
+/// Heads and paragraphs in the largest type that fits, but no larger than running text.
+fn fill(page: &mut Page<'_>, frame: Frame, sections: &[(&str, &str)]) {
+    let size = page.prose_size(frame, sections).min(look::BODY.size);
+    page.prose(frame, size, sections);
 }
 
 /// The table of bevels; returns the top of what follows.
-fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame) -> f64 {
+///
+/// `under` mm are kept free under it.
+fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame, under: f64) -> f64 {
     let top = page.head([frame.left, frame.top], &format!("Land {}, on its upper edge", strake.strake));
     let columns = vec![
-        tables::names("station", 1.5),
-        tables::counts("bevel", 1.2),
-        tables::numbers(book, "plane off over the land", 1.5),
-        tables::numbers(book, "land", 1.0),
-        tables::numbers(book, "wood left at edge", 1.3),
-        tables::numbers(book, "gain, depth", 1.2),
+        tables::names("station", 1.0),
+        tables::counts("bevel", 1.0),
+        tables::numbers(book, "plane off", 1.0),
+        tables::numbers(book, "edge left", 1.0),
+        tables::numbers(book, "gain deep", 1.0),
     ];
     let shown: Vec<_> = strake.at.iter().filter(|a| a.bevel.is_some()).collect();
-    let row = ((frame.bottom - top - 72.0) / shown.len().max(1) as f64).clamp(5.4, 8.0);
-    let mut table = tables::table(columns, row);
+    let mut table = tables::table(columns, LEAST_ROW);
     for at in shown {
         let short = |mm: Option<f64>| mm.map_or_else(String::new, |mm| book.len.fine(mm));
         let planed = at.bevel.zip(at.lap).map(|(bevel, lap)| lap * bevel.tan());
@@ -70,18 +77,16 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame) -
             section_name(book, at.section),
             at.bevel.map(degrees).unwrap_or_default(),
             short(planed),
-            at.lap.map(|l| book.len.short(l)).unwrap_or_default(),
             short(at.edge_left),
             short(gain),
         ]);
         if at.edge_left.is_some_and(|left| left < book.plan.spec.planking.edge_floor - 0.05) {
-            cells.cells[4].ground = Some(look::COPPER_TINT);
+            cells.cells[3].ground = Some(look::COPPER_TINT);
         }
         table.rows.push(cells);
     }
-    tables::grow(page.t, &mut table, frame.width(), row);
-    let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
-    let mut notes = String::new();
+    let drawn = side_by_side(page, table, Frame { top, ..frame }, under);
+    let mut notes = "Plane off: at the upper outer edge, over a whole land. ".to_owned();
     if strake.at.iter().any(|a| a.bevel.is_some_and(|b| b < 0.0)) {
         notes.push_str(
             "Where the bevel is \u{2212}, leave this strake square and bevel the lower inner edge of the next one by as much. ",
@@ -90,63 +95,40 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame) -
     if strake.at.iter().any(|a| a.edge_left.is_some_and(|e| e < book.plan.spec.planking.edge_floor - 0.05)) {
         notes.push_str("Tinted: less wood left than the floor set for this boat; see the findings.");
     }
-    if notes.is_empty() {
-        drawn.bottom + 4.0
-    } else {
-        page.paragraph([frame.left, drawn.bottom + 2.2], frame.width(), look::NOTE.face(Face::Italic), &notes) + 1.0
+    page.paragraph([frame.left, drawn + 2.2], frame.width(), look::NOTE.face(Face::Italic), &notes) + 1.0
+}
+
+/// Rows of the table of bevels are at least and at most so high, mm.
+const LEAST_ROW: f64 = 6.0;
+const MOST_ROW: f64 = 7.4;
+/// More rows than this must stand in two columns.
+const MANY: usize = 12;
+
+/// Draws the table, in two columns if it is long and they have room, with `under` mm kept free under it; returns the
+/// bottom of its last row.
+fn side_by_side(page: &mut Page<'_>, mut table: Table, frame: Frame, under: f64) -> f64 {
+    let gap = 6.0;
+    let pair = |page: &Page<'_>, table: &Table| 2.0 * tables::natural_width(page.t, table) + gap <= frame.width();
+    if table.rows.len() > MANY && !pair(page, &table) {
+        // Long names would leave no room for what is to be said under a tall table.
+        table.columns[0].style.size = look::NOTE.size;
     }
-}
-
-fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
-    let (run, word) = if book.len.inches() { (304.8, "foot") } else { (1000.0, "metre") };
-    let twist = (flat.twist_max * run).to_degrees();
-    let edge_set = if flat.edge_set.abs() < 0.5 {
-        "No edge-set is left in it.".to_owned()
-    } else {
-        format!("Edge-set left in it: {} over its length.", book.len.fine_unit(flat.edge_set))
-    };
-    let bend = if flat.bend_radius_min.is_finite() {
-        let radius = book.len.long_unit(flat.bend_radius_min);
-        format!("Bent across its face to a radius of {radius} at the hardest place.")
-    } else {
-        "Not bent across its face.".to_owned()
-    };
-    let stretch = flat.strain_most * 1000.0;
-    format!(
-        "Twist at most {twist:.0}° in a {word}. {bend} {edge_set} Stretch left in it: {stretch:.2} parts in a thousand."
-    )
-}
-
-fn ends(book: &Book<'_>, strake: usize) -> String {
-    let mut text = String::new();
-    for end in book.plan.ends.iter().filter(|e| e.strake == strake) {
-        let apart =
-            if end.fastenings > 1 { format!(", {} apart", book.len.short_unit(end.spacing)) } else { String::new() };
-        let at = end.end;
-        text.push_str(&format!("At the {at}: {}{apart}. ", count(end.fastenings as usize, "fastening")));
+    let long = table.rows.len() > 6 && pair(page, &table);
+    let columns = if long { 2 } else { 1 };
+    let wide = frame.column(0, columns, gap).width();
+    let deep = table.rows.len().div_ceil(columns).max(1);
+    tables::fit(page.t, &mut table, wide);
+    let free = frame.height() - table.head_height(page.t, wide) - under - 10.0;
+    tables::grow(page.t, &mut table, wide, (free / deep as f64).clamp(LEAST_ROW, MOST_ROW));
+    let rows = std::mem::take(&mut table.rows);
+    let mut bottom = frame.top;
+    for (i, part) in rows.chunks(deep).enumerate() {
+        table.rows = part.to_vec();
+        let left = frame.column(i, columns, gap).left;
+        let drawn = table.draw(page.t, &mut page.sheet, [left, frame.top], wide, frame.height(), 0);
+        bottom = bottom.max(drawn.bottom);
     }
-    let lowest =
-        if strake == 1 { "half a land up from the rabbet" } else { "in the middle of the land on its lower edge" };
-    text.push_str(&format!("The first is {lowest}, the others evenly above it; the last "));
-    text.push_str(if strake < book.plan.strakes.len() {
-        "is the next strake's first, through the land on this one's upper edge, and waits for it."
-    } else {
-        "is half a land below the sheer."
-    });
-    text
-}
-
-/// Nails, their places, and those that must wait; returns the top of what follows.
-fn rivets(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame) -> f64 {
-    let of_land = of_land(book, strake.strake);
-    let top = page.head([frame.left, frame.top], &format!("{} a side", count(of_land.len(), "rivet")));
-    let mut y = page.paragraph([frame.left, top], frame.width(), look::BODY, &rivet_words(book, &of_land));
-
-    y = page.paragraph([frame.left, y], frame.width(), look::BODY, &nail_words(book, strake, &of_land)) + 1.0;
-    y = page.head([frame.left, y], "Wait until the mould is out");
-    let waiting = blocked(book, &of_land);
-    let size = page.prose_size(Frame { top: y - 6.0, ..frame }, &[("", &waiting)]).min(look::BODY.size);
-    page.paragraph([frame.left, y], frame.width(), look::BODY.size(size), &waiting) + 2.4
+    bottom
 }
 
 fn rivet_words(book: &Book<'_>, rivets: &[&Rivet]) -> String {

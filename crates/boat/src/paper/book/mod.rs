@@ -6,7 +6,9 @@
 
 mod cautions;
 mod cover;
+mod ends;
 mod findings;
+mod gains;
 mod land;
 mod land_section;
 mod length;

@@ -59,10 +59,10 @@ pub fn grow(t: &Type, table: &mut Table, width: f64, row: f64) {
     let all: f64 = table.columns.iter().map(|c| c.share).sum();
     let mut size = (row * 0.64).min(6.2);
     for (i, column) in table.columns.iter().enumerate().filter(|(_, c)| is_figure(c)) {
-        let inner = width * column.share / all - 2.0 * table.look.pad;
+        let inner = width * column.share / all - 2.0 * table.look.pad - 0.05;
         for cell in table.rows.iter().filter_map(|r| r.cells.get(i)) {
             let wide = words::width(t, column.style.size(size), &cell.text);
-            if wide > inner {
+            if wide > inner && cell.style.is_none() {
                 size *= inner / wide;
             }
         }
