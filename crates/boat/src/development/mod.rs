@@ -13,6 +13,7 @@
 mod board;
 mod check;
 pub mod flatten;
+mod hood;
 pub mod measure;
 
 use crate::geom::{Point, unit_or};
@@ -20,6 +21,7 @@ use crate::planks::Strake;
 
 pub use check::check;
 pub use flatten::FlattenError;
+pub use hood::hood_ends;
 
 /// A strake laid flat. x along the plank from the bow, y up towards the sheer, seen from outside on the port side.
 /// y = 0 is the batten line: the straight edge of the least board that holds the plank.
@@ -35,6 +37,10 @@ pub struct FlatPlank {
     pub length: f64,
     /// Width of the least board, mm.
     pub board_width: f64,
+    /// The true end in a stem's rabbet ([`hood_ends`]).
+    pub fore_hood: Option<HoodEnd>,
+    /// The true end in a sternpost's rabbet.
+    pub aft_hood: Option<HoodEnd>,
     /// Where the sections cross.
     pub stations: Vec<FlatStation>,
     /// Largest membrane strain left, as a share of one; at a garboard's hood it stands in a corner as big as a thumbnail.
@@ -49,6 +55,33 @@ pub struct FlatPlank {
     pub bend_radius_min: f64,
     /// Area of the neutral surface, mm².
     pub area: f64,
+}
+
+/// A hood end laid flat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HoodEnd {
+    /// The rabbet on the flat plank, from its lower corner to its upper one, mm.
+    pub curve: Vec<[f64; 2]>,
+    /// The same as offsets from the straight line between the corners: up that line, and beyond it (+ makes the plank
+    /// longer), mm.
+    pub offsets: Vec<[f64; 2]>,
+    /// How far the rabbet stands off the plank's flat inner face where that is furthest, + outboard, mm.
+    pub off_face: f64,
+}
+
+impl HoodEnd {
+    /// Where the rabbet stands furthest off the straight line: up it, and beyond it, mm.
+    #[must_use]
+    pub fn most(&self) -> [f64; 2] {
+        self.offsets.iter().copied().max_by(|a, b| a[1].abs().total_cmp(&b[1].abs())).unwrap_or_default()
+    }
+
+    /// How far the rabbet stands beyond the straight line, `up` it, mm.
+    #[must_use]
+    pub fn beyond(&self, up: f64) -> f64 {
+        let span = self.offsets.windows(2).find(|w| w[0][0] <= up && up <= w[1][0]);
+        span.map_or(0.0, |w| w[0][1] + (w[1][1] - w[0][1]) * (up - w[0][0]) / (w[1][0] - w[0][0]))
+    }
 }
 
 /// Where a section crosses a flat plank.
@@ -84,7 +117,7 @@ pub fn neutral_surface(strake: &Strake) -> Vec<Vec<Point>> {
         .collect()
 }
 
-/// Lays `strake` flat.
+/// Lays `strake` flat, its ends straight; [`hood_ends`] gives it true ones.
 ///
 /// # Errors
 /// [`FlattenError`] where two rulings coincide or the search for the least strain does not settle.
@@ -106,6 +139,8 @@ pub fn unroll(strake: &Strake) -> Result<FlatPlank, FlattenError> {
         upper,
         length: seat.length,
         board_width: seat.width,
+        fore_hood: None,
+        aft_hood: None,
         stations,
         strain_max: flat.strain_max,
         strain_most: flat.strain_most,

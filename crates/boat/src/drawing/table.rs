@@ -104,7 +104,8 @@ impl Table {
     #[must_use]
     pub fn head_height(&self, t: &Type, width: f64) -> f64 {
         let widths = self.widths(width);
-        let lines = |head: &str, width: f64| words::wrap(t, self.look.head, width - self.look.pad, head).len() as f64;
+        let lines =
+            |head: &str, width: f64| words::wrap(t, self.look.head, width - 2.0 * self.look.pad, head).len() as f64;
         let tallest = self.columns.iter().zip(&widths).map(|(c, w)| lines(&c.head, *w)).fold(0.0, f64::max);
         let group = if self.groups.is_empty() { 0.0 } else { self.line_height(self.look.head) + 1.0 };
         group + tallest * self.line_height(self.look.head) + 1.2
@@ -127,6 +128,13 @@ impl Table {
             height = height.max(tall + 1.0);
         }
         height
+    }
+
+    /// Height of the whole table, mm, in a table of that width.
+    #[must_use]
+    pub fn height(&self, t: &Type, width: f64) -> f64 {
+        let rows: f64 = (0..self.rows.len()).map(|i| self.row_height(t, width, i)).sum();
+        self.head_height(t, width) + rows
     }
 
     /// Draws the heads and, from row `from` on, as many rows as `height` mm will hold; at least one, so that a caller
@@ -164,7 +172,7 @@ impl Table {
         let line = self.line_height(style);
         let foot = at[1] + height;
         for ((column, left), width) in self.columns.iter().zip(lefts).zip(widths) {
-            let lines = words::wrap(t, style, width - self.look.pad, &column.head);
+            let lines = words::wrap(t, style, width - 2.0 * self.look.pad, &column.head);
             for (i, words) in lines.iter().rev().enumerate() {
                 let base = foot - 1.2 - DESCENT * style.size - i as f64 * line;
                 sheet.put(

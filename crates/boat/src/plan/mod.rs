@@ -177,7 +177,12 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     findings.extend(planks::check(&strakes, &skin, &spec.planking, &pins));
 
     stage("laying the planks flat");
-    let flats = strakes.iter().map(development::unroll).collect::<Result<Vec<_>, _>>()?;
+    let unrolled = strakes.iter().map(development::unroll).collect::<Result<Vec<_>, _>>()?;
+    let flats: Vec<FlatPlank> = unrolled
+        .into_iter()
+        .zip(&strakes)
+        .map(|(flat, strake)| development::hood_ends(flat, strake, &skin.sections))
+        .collect();
     findings.extend(development::check(&flats));
 
     stage("placing timbers and rivets");

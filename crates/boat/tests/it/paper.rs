@@ -7,9 +7,11 @@ use std::sync::OnceLock;
 use boat::drawing::typeface::{CAP_HEIGHT, DESCENT, Type};
 use boat::drawing::words::LEAST_SIZE;
 use boat::drawing::{Outline, Scale, Sheet, Text};
+use boat::fastenings::Rivet;
 use boat::folder::BoatTexts;
 use boat::paper::{PaperSize, book};
 use boat::plan::Plan;
+use boat::planks::{Strake, StrakeAt};
 
 const PAPERS: [PaperSize; 2] = [PaperSize::A4, PaperSize::Letter];
 
@@ -257,6 +259,198 @@ fn every_strake_has_a_card_and_every_land_says_its_bevels() {
             }
         }
     }
+}
+
+/// Rows of the tables on a sheet that begin with a column headed `first` and end with one headed `last`: the texts of
+/// each row from the left, table after table.
+fn table_rows(sheet: &Sheet, first: &str, last: &str) -> Vec<Vec<String>> {
+    let heads = |word: &str| -> Vec<&Text> {
+        let mut heads: Vec<&Text> = sheet.texts().filter(|t| t.string() == word).collect();
+        heads.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
+        heads
+    };
+    let (firsts, lasts) = (heads(first), heads(last));
+    assert_eq!(firsts.len(), lasts.len(), "{}", sheet.title);
+    let mut rows = Vec::new();
+    for (a, b) in firsts.into_iter().zip(lasts) {
+        let (left, right) = (a.at[0] - 3.0, b.at[0] + b.width + 1.0);
+        let mut inside: Vec<&Text> = sheet
+            .texts()
+            .filter(|t| t.at[0] >= left && t.at[0] + t.width <= right && t.at[1] > a.at[1] + 1.0)
+            .collect();
+        inside.sort_by(|a, b| a.at[1].total_cmp(&b.at[1]).then(a.at[0].total_cmp(&b.at[0])));
+        for row in inside.chunk_by(|a, b| (a.at[1] - b.at[1]).abs() < 0.3) {
+            let mut row = row.to_vec();
+            row.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
+            rows.push(row.iter().map(|t| t.string()).collect());
+        }
+    }
+    rows
+}
+
+/// The row that a rivet should have: its number, its place along the land and from the nearest station, its nail, and
+/// its timber and mould where it has them. In millimetres.
+fn rivet_row(plan: &Plan, strake: &Strake, r: &Rivet) -> Vec<String> {
+    let off = |a: &StrakeAt| r.along - strake.rulings[a.ruling].along;
+    let stations = strake.at.iter().filter(|a| plan.moulds.iter().any(|m| m.section == a.section));
+    let near = stations.min_by(|a, b| off(a).abs().total_cmp(&off(b).abs())).expect("a station");
+    let name = &plan.sections[near.section].name;
+    let from = match off(near).round() {
+        0.0 => name.clone(),
+        mm if mm < 0.0 => format!("{name} \u{2212} {}", -mm),
+        mm => format!("{name} + {mm}"),
+    };
+    let nail = r.nail.map_or("\u{2013}".to_owned(), |n| n.to_string());
+    let mut row = vec![r.n.to_string(), r.along.round().to_string(), from, nail];
+    row.extend(r.timber.map(|i| plan.timbers[i].n.to_string()));
+    row.extend(r.blocked_by.map(|i| plan.moulds[i].name.clone()));
+    row
+}
+
+#[test]
+fn every_rivet_has_its_place() {
+    let plan = &boats()[1];
+    for paper in PAPERS {
+        let sheets = sheets(plan, paper);
+        for strake in &plan.strakes[..plan.strakes.len() - 1] {
+            let title = format!("Rivets of land {}", strake.strake);
+            let found: Vec<Vec<String>> = sheets
+                .iter()
+                .filter(|s| s.title == title)
+                .flat_map(|s| table_rows(s, "rivet", "mould"))
+                .filter(|row| row.len() > 1)
+                .collect();
+            let of_land = plan.rivets.iter().filter(|r| r.land == strake.strake);
+            let expected: Vec<Vec<String>> = of_land.map(|r| rivet_row(plan, strake, r)).collect();
+            assert!(expected.len() > 60 && expected.iter().any(|row| row.len() == 6));
+            assert_eq!(found, expected, "{title}");
+        }
+    }
+}
+
+#[test]
+fn the_back_of_a_card_says_which_rivets_take_which_nail() {
+    for plan in boats() {
+        let sheets = sheets(plan, PaperSize::A4);
+        for strake in &plan.strakes[..plan.strakes.len() - 1] {
+            let words = words_of(&sheets, &format!("Strake {} of {}", strake.strake, plan.strakes.len()));
+            let rivets: Vec<_> = plan.rivets.iter().filter(|r| r.land == strake.strake).collect();
+            let (first, last) = (rivets[0], rivets[rivets.len() - 1]);
+            let long = |mm: f64| plan.spec.lengths.long(mm);
+            assert!(words.contains(&format!("Rivet {} is {}", first.n, long(first.along))), "{words}");
+            assert!(words.contains(&format!("rivet {} is {}", last.n, long(last.along))), "{words}");
+            let (_, nails) = words.split_once("Through the timbers: nail").expect("nails in words");
+            let (through, others) = nails.split_once("The others: nail").expect("nails of both kinds");
+            for rivet in rivets {
+                let of = if rivet.timber.is_some() { through } else { others };
+                let nail = plan.spec.lengths.short(rivet.nail.expect("a nail that is long enough"));
+                assert!(of.contains(&format!(" {nail} {} for ", plan.spec.lengths.unit())), "{nail}: {of}");
+            }
+        }
+    }
+}
+
+/// Texts on the base line of the first text `words` of a sheet, from it to the right as far as the table goes.
+fn right_of(sheet: &Sheet, words: &str) -> Vec<String> {
+    let start = sheet.texts().find(|t| t.string() == words).unwrap_or_else(|| panic!("no `{words}`"));
+    let mut row: Vec<&Text> =
+        sheet.texts().filter(|t| (t.at[1] - start.at[1]).abs() < 0.3 && t.at[0] > start.at[0]).collect();
+    row.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
+    row.iter().map(|t| t.string()).collect()
+}
+
+/// Depth of a rebate at the share `e` of its gain: half of what the step t e²(3 − 2e) leaves of the thickness t.
+#[test]
+fn every_card_gives_the_depths_of_its_gains_and_says_how_they_go_with_the_bevel() {
+    let plan = &boats()[1];
+    let (t, gain) = (plan.spec.planking.thickness, plan.spec.planking.gain);
+    assert_eq!((t, gain, plan.spec.planking.lap), (9.0, 300.0, 18.0));
+    let sheets = sheets(plan, PaperSize::A4);
+    let n = plan.strakes.len();
+    for (i, strake) in plan.strakes.iter().enumerate() {
+        let title = format!("Strake {} of {n}", strake.strake);
+        let back = sheets.iter().rfind(|s| s.title == title).expect("a back");
+        for end in ["stem", "sternpost"] {
+            let depths = right_of(back, &format!("{end}, 300 long"));
+            let expected: Vec<String> = (0..=6)
+                .map(|j| f64::from(j) * 50.0 / gain)
+                .map(|e| format!("{:.1}", (5.0 * (t - t * e * e * (3.0 - 2.0 * e))).abs().round() / 10.0))
+                .collect();
+            assert_eq!(depths[..7], expected, "{title}");
+        }
+        assert_eq!(right_of(back, "mm from the end")[..7], ["0", "50", "100", "150", "200", "250", "300"]);
+        let words = words_of(&sheets, &title);
+        let next = format!("Strake {} gets the same rebate in its inner face", strake.strake + 1);
+        assert_eq!(words.contains(&next), i + 1 < n, "{title}");
+        assert_eq!(words.contains("plane the bevel over the whole land, in the gain on what the rebate"), i + 1 < n);
+        assert_eq!(words.contains("Cut its own rebate in the inner face, 18 mm wide"), i > 0, "{title}");
+        let below = i.checked_sub(1).map(|b| &plan.strakes[b].at);
+        let hollow = below.is_some_and(|at| at.iter().any(|a| a.bevel.is_some_and(|b| 18.0 * b.tan() < -0.05)));
+        assert_eq!(words.contains("is hollow in places"), hollow, "{title}");
+    }
+}
+
+/// The sheet of a strake's ends gives the rabbet's greatest distance from the straight line and the edges at the
+/// quarters of the way to the next station; the front has the garboard's quarters and the others' halves.
+#[test]
+fn ends_are_given_as_the_rabbet_has_them() {
+    for (plan, paper) in boats().iter().flat_map(|plan| PAPERS.map(|paper| (plan, paper))) {
+        let sheets = sheets(plan, paper);
+        let (n, len) = (plan.strakes.len(), plan.spec.lengths);
+        for flat in &plan.flats {
+            let title = format!("Strake {} of {n}", flat.strake);
+            let front = sheets.iter().find(|s| s.title == title).expect("a front");
+            let ends = sheets.iter().find(|s| s.title == format!("{title}, its ends")).expect("its ends");
+            let says = |sheet: &Sheet, words: &str| sheet.texts().any(|t| t.string() == words);
+            for s in &flat.stations {
+                assert!(says(front, &len.long(s.lower[0])) && says(front, &len.long(s.upper[0])), "{}", front.title);
+            }
+            let last = flat.lower.len() - 1;
+            for (hood, from, title) in [
+                (&flat.fore_hood, 0, "Fore end, in the stem"),
+                (&flat.aft_hood, last - 16, "After end, in the sternpost"),
+            ] {
+                assert_eq!(says(ends, title), hood.is_some());
+                let Some(hood) = hood else { continue };
+                let inside =
+                    |p: &[f64; 2]| (0..2).all(|a| p[a] > -1e-9 && p[a] < [flat.length, flat.board_width][a] + 1e-9);
+                assert!(hood.curve.iter().all(inside), "{title}: the hood end leaves its board");
+                let quarters: Vec<usize> = if flat.strake == 1 { vec![4, 8, 12] } else { vec![8] };
+                for (sheet, rulings) in [(front, quarters), (ends, vec![4, 8, 12])] {
+                    for i in rulings {
+                        for p in [flat.lower[from + i], flat.upper[from + i]] {
+                            assert!(says(sheet, &len.long(p[0])), "{} {}: {p:?}", plan.spec.name, sheet.title);
+                        }
+                    }
+                }
+            }
+            let words = words_of(&sheets, &format!("{title}, its ends"));
+            for hood in flat.fore_hood.iter().chain(&flat.aft_hood) {
+                let most = hood.most()[1].abs();
+                let most = match boat::units::Fraction::of_inches(most, 32) {
+                    Some(fraction) if len != boat::units::Notation::Mm => format!("{fraction} in"),
+                    _ => format!("{} mm", len.exact(most)),
+                };
+                assert!(words.contains(&format!("stands up to {most}")) || most == "0 in", "{most}: {words}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_plank_that_the_next_one_covers_says_so() {
+    let canoe = &boats()[2];
+    assert!(canoe.strakes[0].at[0].shows < 0.2, "prints as nothing");
+    let covered = |strake: usize| {
+        let title = format!("Strake {strake} of {}", canoe.strakes.len());
+        sheets(canoe, PaperSize::A4).iter().any(|s| s.title == title && s.texts().any(|t| t.string() == "covered"))
+    };
+    assert!(covered(1) && !covered(2));
+}
+
+/// Everything a sheet of that title says, line after line.
+fn words_of(sheets: &[Sheet], title: &str) -> String {
+    sheets.iter().filter(|s| s.title == title).flat_map(Sheet::texts).map(|t| t.string() + " ").collect()
 }
 
 #[test]

@@ -1,14 +1,17 @@
-//! A strake's card, back: the land on its upper edge, and how it is fastened.
+//! A strake's card, back: the land on its upper edge, its gains, and how it is fastened.
 
+use super::gains;
 use super::land_section;
 use super::length::degrees;
 use super::look;
 use super::page::{Book, Frame, Page};
+use super::rivets::{count, from_station, of_land, runs};
 use super::strake::{head, section_name, short_name};
 use super::tables;
 use super::view::range;
 use crate::development::FlatPlank;
 use crate::drawing::Face;
+use crate::drawing::table::Table;
 use crate::fastenings::Rivet;
 use crate::planks::Strake;
 
@@ -19,48 +22,53 @@ pub fn back<'a>(book: &Book<'a>, strake: &Strake, flat: &FlatPlank) -> Page<'a> 
     let frame = page.frame;
     let middle = frame.left + frame.width() * 0.56;
     let (left, right) = (Frame { right: middle - 6.0, ..frame }, Frame { left: middle + 2.0, ..frame });
+    let edge = gains::lower_edge(book, strake);
     if strake.at.iter().all(|a| a.bevel.is_none()) {
-        let mut y = left.top;
-        for (title, text) in without_land(book, flat) {
-            y = page.headed([left.left, y], left.width(), title, &text);
-        }
+        let y = page.headed([left.left, left.top], left.width(), "Its lower edge", &edge);
+        page.headed([left.left, y], left.width(), "No land above", SHEER);
+        gains::depths(&mut page, book, right);
         return page;
     }
-    let mut left_y = bevels(&mut page, book, strake, left) + 1.0;
-    let below = land_section::draw(&mut page, book, strake, right);
-    let mut right_y = rivets(&mut page, book, strake.strake, Frame { top: below, ..right });
-    for (title, text) in [("To bend and hang", bending(book, flat)), ("Ends", ends(book, strake.strake))] {
-        // Under the bevels where there is room, else under the rivets.
-        let tall = 6.4 + page.paragraph_height(left.width(), look::BODY, &text);
-        if left_y + tall <= left.bottom {
-            left_y = page.headed([left.left, left_y], left.width(), title, &text);
-        } else {
-            right_y = page.headed([right.left, right_y], right.width(), title, &text);
-        }
-    }
+    let order = gains::order(book, strake.strake);
+    let order = [("How gain and bevel go together, in this order", order.as_str())];
+    let under = gains::height(book) + page.prose_height(left.width(), look::BODY.size, &order);
+    let y = bevels(&mut page, book, strake, left, under);
+    let y = gains::depths(&mut page, book, Frame { top: y, ..left });
+    fill(&mut page, Frame { top: y, ..left }, &order);
+
+    let of_land = of_land(book, strake.strake);
+    let title = format!("{} a side", count(of_land.len(), "rivet"));
+    let rivets = format!("{} {}", rivet_words(book, &of_land), nail_words(book, strake, &of_land));
+    let waiting = blocked(book, &of_land);
+    let texts = [("Its lower edge", edge.as_str()), (&title, &rivets), ("Wait until the mould is out", &waiting)];
+    let y = land_section::draw(&mut page, book, strake, right);
+    fill(&mut page, Frame { top: y, ..right }, &texts);
     page
 }
 
-/// What stands on the card of a strake with no land on its upper edge.
-pub fn without_land(book: &Book<'_>, flat: &FlatPlank) -> [(&'static str, String); 3] {
-    let sheer = "Its upper edge is the sheer. Plane it fair and square to the face.".to_owned();
-    [("No land above", sheer), ("To bend and hang", bending(book, flat)), ("Ends", ends(book, flat.strake))]
+/// The upper edge of the sheer strake.
+const SHEER: &str = "Its upper edge is the sheer. Plane it fair and square to the face.";
+
+/// Heads and paragraphs in the largest type that fits, but no larger than running text.
+fn fill(page: &mut Page<'_>, frame: Frame, sections: &[(&str, &str)]) {
+    let size = page.prose_size(frame, sections).min(look::BODY.size);
+    page.prose(frame, size, sections);
 }
 
 /// The table of bevels; returns the top of what follows.
-fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame) -> f64 {
+///
+/// `under` mm are kept free under it.
+fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame, under: f64) -> f64 {
     let top = page.head([frame.left, frame.top], &format!("Land {}, on its upper edge", strake.strake));
     let columns = vec![
-        tables::names("station", 1.5),
-        tables::counts("bevel", 1.2),
-        tables::numbers(book, "plane off over the land", 1.5),
-        tables::numbers(book, "land", 1.0),
-        tables::numbers(book, "wood left at edge", 1.3),
-        tables::numbers(book, "gain, depth", 1.2),
+        tables::names("station", 1.0),
+        tables::counts("bevel", 1.0),
+        tables::numbers(book, "plane off", 1.0),
+        tables::numbers(book, "edge left", 1.0),
+        tables::numbers(book, "gain deep", 1.0),
     ];
     let shown: Vec<_> = strake.at.iter().filter(|a| a.bevel.is_some()).collect();
-    let row = ((frame.bottom - top - 72.0) / shown.len().max(1) as f64).clamp(5.4, 8.0);
-    let mut table = tables::table(columns, row);
+    let mut table = tables::table(columns, LEAST_ROW);
     for at in shown {
         let short = |mm: Option<f64>| mm.map_or_else(String::new, |mm| book.len.fine(mm));
         let planed = at.bevel.zip(at.lap).map(|(bevel, lap)| lap * bevel.tan());
@@ -69,18 +77,16 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame) -
             section_name(book, at.section),
             at.bevel.map(degrees).unwrap_or_default(),
             short(planed),
-            at.lap.map(|l| book.len.short(l)).unwrap_or_default(),
             short(at.edge_left),
             short(gain),
         ]);
         if at.edge_left.is_some_and(|left| left < book.plan.spec.planking.edge_floor - 0.05) {
-            cells.cells[4].ground = Some(look::COPPER_TINT);
+            cells.cells[3].ground = Some(look::COPPER_TINT);
         }
         table.rows.push(cells);
     }
-    tables::grow(page.t, &mut table, frame.width(), row);
-    let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
-    let mut notes = String::new();
+    let drawn = side_by_side(page, table, Frame { top, ..frame }, under);
+    let mut notes = "Plane off: at the upper outer edge, over a whole land. ".to_owned();
     if strake.at.iter().any(|a| a.bevel.is_some_and(|b| b < 0.0)) {
         notes.push_str(
             "Where the bevel is \u{2212}, leave this strake square and bevel the lower inner edge of the next one by as much. ",
@@ -89,92 +95,40 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame) -
     if strake.at.iter().any(|a| a.edge_left.is_some_and(|e| e < book.plan.spec.planking.edge_floor - 0.05)) {
         notes.push_str("Tinted: less wood left than the floor set for this boat; see the findings.");
     }
-    if notes.is_empty() {
-        drawn.bottom + 4.0
-    } else {
-        page.paragraph([frame.left, drawn.bottom + 2.2], frame.width(), look::NOTE.face(Face::Italic), &notes) + 1.0
-    }
+    page.paragraph([frame.left, drawn + 2.2], frame.width(), look::NOTE.face(Face::Italic), &notes) + 1.0
 }
 
-fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
-    let (run, word) = if book.len.inches() { (304.8, "foot") } else { (1000.0, "metre") };
-    let twist = (flat.twist_max * run).to_degrees();
-    let edge_set = if flat.edge_set.abs() < 0.5 {
-        "No edge-set is left in it.".to_owned()
-    } else {
-        format!("Edge-set left in it: {} over its length.", book.len.fine_unit(flat.edge_set))
-    };
-    let bend = if flat.bend_radius_min.is_finite() {
-        let radius = book.len.long_unit(flat.bend_radius_min);
-        format!("Bent across its face to a radius of {radius} at the hardest place.")
-    } else {
-        "Not bent across its face.".to_owned()
-    };
-    let stretch = flat.strain_most * 1000.0;
-    format!(
-        "Twist at most {twist:.0}° in a {word}. {bend} {edge_set} Stretch left in it: {stretch:.2} parts in a thousand."
-    )
-}
+/// Rows of the table of bevels are at least and at most so high, mm.
+const LEAST_ROW: f64 = 6.0;
+const MOST_ROW: f64 = 7.4;
+/// More rows than this must stand in two columns.
+const MANY: usize = 12;
 
-fn ends(book: &Book<'_>, strake: usize) -> String {
-    let mut text = String::new();
-    for end in book.plan.ends.iter().filter(|e| e.strake == strake) {
-        let apart =
-            if end.fastenings > 1 { format!(", {} apart", book.len.short_unit(end.spacing)) } else { String::new() };
-        let at = end.end;
-        text.push_str(&format!("At the {at}: {}{apart}. ", count(end.fastenings as usize, "fastening")));
+/// Draws the table, in two columns if it is long and they have room, with `under` mm kept free under it; returns the
+/// bottom of its last row.
+fn side_by_side(page: &mut Page<'_>, mut table: Table, frame: Frame, under: f64) -> f64 {
+    let gap = 6.0;
+    let pair = |page: &Page<'_>, table: &Table| 2.0 * tables::natural_width(page.t, table) + gap <= frame.width();
+    if table.rows.len() > MANY && !pair(page, &table) {
+        // Long names would leave no room for what is to be said under a tall table.
+        table.columns[0].style.size = look::NOTE.size;
     }
-    let lowest =
-        if strake == 1 { "half a land up from the rabbet" } else { "in the middle of the land on its lower edge" };
-    text.push_str(&format!("The first is {lowest}, the others evenly above it; the last "));
-    text.push_str(if strake < book.plan.strakes.len() {
-        "is the next strake's first, through the land on this one's upper edge, and waits for it."
-    } else {
-        "is half a land below the sheer."
-    });
-    text
-}
-
-fn count(n: usize, what: &str) -> String {
-    if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
-}
-
-/// Nails, their places, and those that must wait; returns the top of what follows.
-fn rivets(page: &mut Page<'_>, book: &Book<'_>, land: usize, frame: Frame) -> f64 {
-    let of_land: Vec<&Rivet> = book.plan.rivets.iter().filter(|r| r.land == land).collect();
-    let top = page.head([frame.left, frame.top], &format!("{} a side", count(of_land.len(), "rivet")));
-    let mut y = page.paragraph([frame.left, top], frame.width(), look::BODY, &rivet_words(book, &of_land));
-
-    let mut nails = tables::table(
-        vec![tables::numbers(book, "nail", 1.0), tables::counts("a side", 1.0), tables::text("", 2.6)],
-        6.6,
-    );
-    let mut lengths: Vec<f64> = of_land.iter().filter_map(|r| r.nail).collect();
-    lengths.sort_by(f64::total_cmp);
-    lengths.dedup();
-    for length in lengths {
-        let these: Vec<&&Rivet> = of_land.iter().filter(|r| r.nail == Some(length)).collect();
-        let at_timbers = these.iter().filter(|r| r.timber.is_some()).count();
-        let which = match at_timbers {
-            0 => "between the timbers".to_owned(),
-            n if n == these.len() => "through the timbers".to_owned(),
-            n => format!("{n} of them through timbers"),
-        };
-        nails.rows.push(tables::row([book.len.short(length), these.len().to_string(), which]));
+    let long = table.rows.len() > 6 && pair(page, &table);
+    let columns = if long { 2 } else { 1 };
+    let wide = frame.column(0, columns, gap).width();
+    let deep = table.rows.len().div_ceil(columns).max(1);
+    tables::fit(page.t, &mut table, wide);
+    let free = frame.height() - table.head_height(page.t, wide) - under - 10.0;
+    tables::grow(page.t, &mut table, wide, (free / deep as f64).clamp(LEAST_ROW, MOST_ROW));
+    let rows = std::mem::take(&mut table.rows);
+    let mut bottom = frame.top;
+    for (i, part) in rows.chunks(deep).enumerate() {
+        table.rows = part.to_vec();
+        let left = frame.column(i, columns, gap).left;
+        let drawn = table.draw(page.t, &mut page.sheet, [left, frame.top], wide, frame.height(), 0);
+        bottom = bottom.max(drawn.bottom);
     }
-    let none = of_land.iter().filter(|r| r.nail.is_none()).count();
-    if none > 0 {
-        nails.rows.push(tables::row([
-            "\u{2013}".to_owned(),
-            none.to_string(),
-            "no nail in stock is long enough".to_owned(),
-        ]));
-    }
-    let drawn = nails.draw(page.t, &mut page.sheet, [frame.left, y], frame.width(), frame.bottom - y, 0);
-    y = page.head([frame.left, drawn.bottom + 4.0], "Wait until the mould is out");
-    let waiting = blocked(book, &of_land);
-    let size = page.prose_size(Frame { top: drawn.bottom + 4.0, ..frame }, &[("", &waiting)]).min(look::BODY.size);
-    page.paragraph([frame.left, y], frame.width(), look::BODY.size(size), &waiting) + 2.4
+    bottom
 }
 
 fn rivet_words(book: &Book<'_>, rivets: &[&Rivet]) -> String {
@@ -203,6 +157,39 @@ fn rivet_words(book: &Book<'_>, rivets: &[&Rivet]) -> String {
         let rest =
             if least == square { ".".to_owned() } else { format!("; drilled square it could come to {square}.") };
         text.push_str(&rest);
+    }
+    text
+}
+
+/// Which rivets take which nail, and where the first and the last stand.
+fn nail_words(book: &Book<'_>, strake: &Strake, rivets: &[&Rivet]) -> String {
+    let mut text = String::new();
+    for (which, timber) in [("Through the timbers", true), ("The others", false)] {
+        let these: Vec<&Rivet> = rivets.iter().copied().filter(|r| r.timber.is_some() == timber).collect();
+        let numbers: Vec<usize> = these.iter().map(|r| r.n).collect();
+        let mut lengths: Vec<Option<f64>> = these.iter().map(|r| r.nail).collect();
+        lengths.sort_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
+        lengths.dedup();
+        let mut parts: Vec<String> = Vec::new();
+        for length in lengths {
+            let take: Vec<usize> = these.iter().filter(|r| r.nail == length).map(|r| r.n).collect();
+            let nail = length.map_or_else(|| "none in stock is long enough".to_owned(), |l| book.len.short_unit(l));
+            parts.push(format!("{nail} for {}", runs(&take, &numbers)));
+        }
+        if !parts.is_empty() {
+            text.push_str(&format!("{which}: nail {}. ", parts.join("; ")));
+        }
+    }
+    if let (Some(first), Some(last)) = (rivets.first(), rivets.last()) {
+        let place = |r: &Rivet| {
+            let station = from_station(book, strake, r.along);
+            format!("{} is {} along the land from its fore end ({station})", r.n, book.len.long_unit(r.along))
+        };
+        text.push_str(&format!(
+            "Rivet {}, rivet {}. Every one's place stands on the sheet of its rivets.",
+            place(first),
+            place(last)
+        ));
     }
     text
 }

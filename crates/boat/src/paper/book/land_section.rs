@@ -61,7 +61,8 @@ pub fn draw(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame)
     (top + tall + 3.0).max(y + 1.0)
 }
 
-fn station(book: &Book<'_>, at: &StrakeAt) -> String {
+/// `station 3`, or `the stem`.
+pub fn station(book: &Book<'_>, at: &StrakeAt) -> String {
     let name = section_name(book, at.section);
     if name.starts_with(|c: char| c.is_ascii_digit()) || name.len() <= 2 {
         format!("station {name}")

@@ -6,7 +6,9 @@
 
 mod cautions;
 mod cover;
+mod ends;
 mod findings;
+mod gains;
 mod land;
 mod land_section;
 mod length;
@@ -18,6 +20,7 @@ mod offsets;
 mod page;
 mod picture;
 mod reading;
+mod rivets;
 mod spread;
 mod strake;
 mod strakes;

@@ -185,15 +185,19 @@ impl Page<'_> {
         }
     }
 
+    /// How tall these heads and paragraphs are in type of that size, mm.
+    pub fn prose_height(&self, measure: f64, size: f64, sections: &[(&str, &str)]) -> f64 {
+        let head = CAP_HEIGHT * look::HEAD.size + 3.0 + 2.4;
+        sections.iter().map(|(_, text)| head + self.paragraph_height(measure, look::BODY.size(size), text)).sum()
+    }
+
     /// The largest type in which these heads and paragraphs fit into `frame`.
     pub fn prose_size(&self, frame: Frame, sections: &[(&str, &str)]) -> f64 {
-        let tall = |size: f64| -> f64 {
-            let style = look::BODY.size(size);
-            let head = CAP_HEIGHT * look::HEAD.size + 3.0 + 2.4;
-            sections.iter().map(|(_, text)| head + self.paragraph_height(frame.width(), style, text)).sum()
-        };
         let sizes = [4.6, 4.4, 4.2, 4.0, 3.8, 3.6, 3.4, 3.2];
-        sizes.into_iter().find(|size| tall(*size) <= frame.height()).unwrap_or(words::LEAST_SIZE)
+        sizes
+            .into_iter()
+            .find(|size| self.prose_height(frame.width(), *size, sections) <= frame.height())
+            .unwrap_or(words::LEAST_SIZE)
     }
 
     /// A head; returns the top of what follows.

@@ -7,34 +7,46 @@ use super::look;
 use super::page::{Book, Frame, Page, box_size};
 use super::spread::spread;
 use super::tables;
-use super::view::{View, customary, range, scale_words};
-use crate::development::FlatPlank;
-use crate::drawing::table::{Group, Row, Table};
+use super::view::{View, customary, scale_words};
+use crate::development::{FlatPlank, FlatStation, HoodEnd};
+use crate::drawing::table::{Cell, Group, Row, Table};
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
+use crate::planks::lay::RULINGS_PER_SPAN;
 
-/// Front of a strake's card, with notes in columns along its foot if it has any.
-pub fn front<'a>(book: &Book<'a>, flat: &FlatPlank, notes: &[(&str, String)]) -> Page<'a> {
+/// Front of a strake's card.
+pub fn front<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
     let mut page = book.blank(&format!("Strake {} of {}", flat.strake, book.plan.strakes.len()));
     head(&mut page, book, flat);
-    foot_notes(&mut page, notes);
     let frame = page.frame;
-    let Some((x0, x1)) = range(flat.lower.iter().chain(&flat.upper).map(|p| p[0])) else { return page };
-    let scale = customary((x1 - x0) / (frame.width() - 2.0), book.len.0);
-    let left = frame.left + (frame.width() - (x1 - x0) / scale) / 2.0 - x0 / scale;
+    let scale = customary(flat.length / (frame.width() - 2.0), book.len.0);
+    let left = frame.left + (frame.width() - flat.length / scale) / 2.0;
 
     let rows = rows(book, flat);
+    let halves = if rows.len() > TALL { 2 } else { 1 };
+    let deep = rows.len().div_ceil(halves).max(1);
+    let wide = frame.column(0, halves, GAP).width();
+    let mut table = Table { rows, ..empty_table(book) };
+    tables::fit(page.t, &mut table, wide);
     let top = true_shape(&mut page, book, flat, left, scale);
     // The drawing first: it should be tall enough to read. Rows of the table grow into what is left.
-    let heads = empty_table(book).head_height(page.t, frame.column(0, halves(&rows), 7.0).width());
-    let deep = rows.len().div_ceil(halves(&rows)).max(1) as f64;
-    let least = ((frame.bottom - top - heads - DRAWING) / deep).clamp(ROWS.0, ROWS.1);
-    let room = Frame { top, bottom: frame.bottom - heads - deep * least - 1.0, ..frame };
+    let heads = table.head_height(page.t, wide);
+    let least = ((frame.bottom - top - heads - DRAWING) / deep as f64).clamp(ROWS.0, ROWS.1);
+    let room = Frame { top, bottom: frame.bottom - heads - deep as f64 * least - 1.0, ..frame };
     let below = enlarged(&mut page, book, flat, room, left, scale);
-    let row = ((frame.bottom - below - heads) / deep).clamp(ROWS.0, ROWS.1);
-    draw_table(&mut page, book, &rows, Frame { top: below, ..frame }, row);
+    let row = ((frame.bottom - below - heads) / deep as f64).clamp(ROWS.0, ROWS.1);
+    tables::grow(page.t, &mut table, wide, row);
+    let rows = std::mem::take(&mut table.rows);
+    for (i, part) in rows.chunks(deep).enumerate() {
+        table.rows = part.to_vec();
+        let at = [frame.column(i, halves, GAP).left, below];
+        table.draw(page.t, &mut page.sheet, at, wide, frame.bottom - below + 1.0, 0);
+    }
     page
 }
+
+/// Between the table's two columns, mm.
+const GAP: f64 = 7.0;
 
 /// The strake's number, large, with its board beside it and the measured box in the corner.
 pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
@@ -60,7 +72,12 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     page.measured_box([right - width, top], book.len.inches());
     let x = left + 82.0;
     let board = format!("{} × {}", book.len.long_unit(flat.length), book.len.short_unit(flat.board_width));
-    page.words([x, top + 5.0], Anchor::Left, look::NOTE, "least board, two of them");
+    let over = if flat.fore_hood.is_some() || flat.aft_hood.is_some() {
+        format!("least board, two of them; and {} over at a hood end, for fitting", book.len.short_unit(HOOD_SPARE))
+    } else {
+        "least board, two of them".to_owned()
+    };
+    page.words([x, top + 5.0], Anchor::Left, look::NOTE, &over);
     page.words([x, top + 11.4], Anchor::Left, Style { size: 6.2, ..look::NUMBER }, &board);
     let planking = &book.plan.spec.planking;
     let wood = if planking.wood.name.is_empty() { String::new() } else { format!(" {}", planking.wood.name) };
@@ -69,34 +86,17 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     page.frame.top = top + height + 4.0;
 }
 
-fn foot_notes(page: &mut Page<'_>, notes: &[(&str, String)]) {
-    let frame = page.frame;
-    let columns: Vec<Frame> = (0..notes.len()).map(|i| frame.column(i, notes.len(), 8.0)).collect();
-    let head = 6.4;
-    let tall =
-        |(place, (_, text)): (&Frame, &(&str, String))| head + page.paragraph_height(place.width(), look::BODY, text);
-    let height = columns.iter().zip(notes).map(tall).fold(0.0, f64::max);
-    for (place, (title, text)) in columns.iter().zip(notes) {
-        page.headed([place.left, frame.bottom - height], place.width(), title, text);
-    }
-    if height > 0.0 {
-        page.frame.bottom -= height + 3.0;
-    }
-}
-
 /// Length to leave at a hood end for fitting, mm.
-const HOOD_SPARE: f64 = 12.7;
+pub const HOOD_SPARE: f64 = 12.7;
 
 /// The plank to scale on its least board; returns the top of what follows.
 fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, left: f64, scale: f64) -> f64 {
     let frame = page.frame;
-    // The rabbet bulges up to 7 mm from the straight hood end on the boats we know; a plank cut to it would be short.
-    let caption = format!(
-        "The plank on its least board, {}. Outer face, bow to the left. Leave {} beyond each hood end and fit it: the \
-         ends are drawn straight, a rabbet is not.",
-        scale_words(scale, book.len.0),
-        book.len.short_unit(HOOD_SPARE)
-    );
+    let mut caption =
+        format!("The plank on its least board, {}. Outer face, bow to the left.", scale_words(scale, book.len.0));
+    if flat.fore_hood.is_some() || flat.aft_hood.is_some() {
+        caption.push_str(" Its hood ends are the rabbet's curve; the sheet of its ends shows them larger.");
+    }
     page.words([frame.left, frame.top + 2.2], Anchor::Left, look::NOTE, &caption);
     let view = View::new([left, frame.top + 4.6 + flat.board_width / scale], scale);
     let board = [[0.0, 0.0], [flat.length, 0.0], [flat.length, flat.board_width], [0.0, flat.board_width]];
@@ -105,8 +105,12 @@ fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, left: f64,
     view.origin[1] + 3.6
 }
 
+/// Along the lower edge, up the after end, back along the upper edge and down the fore end.
 fn outline(flat: &FlatPlank, view: View) -> Vec<Spot> {
-    view.run(flat.lower.iter().chain(flat.upper.iter().rev()).copied())
+    let end = |hood: &Option<HoodEnd>| hood.as_ref().map_or_else(Vec::new, |h| h.curve.clone());
+    let (fore, aft) = (end(&flat.fore_hood), end(&flat.aft_hood));
+    let edges = flat.lower.iter().chain(&aft).chain(flat.upper.iter().rev());
+    view.run(edges.chain(fore.iter().rev()).copied())
 }
 
 /// The plank with its heights enlarged, an ordinate at each station and the offsets at their ends; returns the top of
@@ -123,13 +127,11 @@ fn enlarged(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame,
         .find(|m| flat.board_width * m / scale <= height)
         .unwrap_or(1.0);
     let drawn = flat.board_width * times / scale;
-    let caption = if times > 1.0 {
-        format!(
-            "The same with heights drawn {times} times larger than lengths: do not measure it. Offsets from the batten line, the chain line:"
-        )
-    } else {
-        "Offsets from the batten line, the chain line:".to_owned()
-    };
+    let mut caption = "Offsets from the batten line, the chain line:".to_owned();
+    if times > 1.0 {
+        caption =
+            format!("The same with heights drawn {times} times larger than lengths: do not measure it. {caption}");
+    }
     page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &caption);
     let base = room.top + caption_room + above + drawn;
     let view = View { origin: [left, base], scale, scale_up: scale / times };
@@ -137,9 +139,88 @@ fn enlarged(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame,
     let batten = Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre);
     page.line(view.run([[-6.0 * scale / 4.0, 0.0], [flat.length + 6.0 * scale / 4.0, 0.0]]), batten);
 
-    let top = base - drawn;
-    let upper: Vec<Label> = labels(book, flat, |s| s.upper, view, &number, page);
-    let lower: Vec<Label> = labels(book, flat, |s| s.lower, view, &number, page);
+    for between in ordinates(book, flat).iter().filter(|o| o.section.is_none()) {
+        let ends = [between.lower, between.upper];
+        page.line(view.run(ends), Stroke::broken(Weight::Fine, look::SHADE, Dash::Hidden));
+    }
+    let stations: Vec<Ordinate> = ordinates(book, flat).into_iter().filter(|o| o.section.is_some()).collect();
+    numbered(page, book, &stations, view, number, [base - drawn, base], [room.left, room.right]);
+    base + under + 1.6
+}
+
+/// A line across a flat plank at which its edges are measured.
+pub struct Ordinate {
+    /// As it stands in tables: a section's name, or how far on it is to the next.
+    pub name: String,
+    /// The section, if it is at one.
+    pub section: Option<usize>,
+    /// Index into the strake's rulings.
+    pub ruling: usize,
+    /// On the lower edge.
+    pub lower: [f64; 2],
+    /// On the upper edge.
+    pub upper: [f64; 2],
+}
+
+/// Ordinates at the stations and, between a stem or sternpost and the station next to it, half-way; for the garboard,
+/// which changes fastest there, at the quarters.
+fn ordinates(book: &Book<'_>, flat: &FlatPlank) -> Vec<Ordinate> {
+    let parts: &[usize] = if flat.strake == 1 { &[1, 2, 3] } else { &[2] };
+    let mut all = at_stations(book, flat);
+    let between = [(false, flat.fore_hood.is_some()), (true, flat.aft_hood.is_some())];
+    for (aft, _) in between.into_iter().filter(|b| b.1) {
+        all.extend(
+            quarters(flat, aft).into_iter().enumerate().filter(|(i, _)| parts.contains(&(i + 1))).map(|q| q.1),
+        );
+    }
+    all.sort_by_key(|o| o.ruling);
+    all
+}
+
+/// Ordinates at the stations.
+pub fn at_stations(book: &Book<'_>, flat: &FlatPlank) -> Vec<Ordinate> {
+    let one = |s: &FlatStation| Ordinate {
+        name: section_name(book, s.section),
+        section: Some(s.section),
+        ruling: s.section * RULINGS_PER_SPAN,
+        lower: s.lower,
+        upper: s.upper,
+    };
+    flat.stations.iter().map(one).collect()
+}
+
+/// Those at the quarters of the way between an end and the station next to it.
+pub fn quarters(flat: &FlatPlank, aft: bool) -> Vec<Ordinate> {
+    let Some(from) = (if aft { flat.lower.len().checked_sub(RULINGS_PER_SPAN + 1) } else { Some(0) }) else {
+        return Vec::new();
+    };
+    let names = ["1/4 way on", "1/2 way on", "3/4 way on"];
+    let one = |(i, name): (usize, &str)| {
+        let ruling = from + (i + 1) * RULINGS_PER_SPAN / 4;
+        let (lower, upper) = (*flat.lower.get(ruling)?, *flat.upper.get(ruling)?);
+        Some(Ordinate { name: name.to_owned(), section: None, ruling, lower, upper })
+    };
+    names.into_iter().enumerate().filter_map(one).collect()
+}
+
+/// Ordinates drawn across the plank, their names and offsets over it and under it; `rows` are the plank's top and foot
+/// on the sheet, and the words keep within `sides`.
+pub fn numbered(
+    page: &mut Page<'_>,
+    book: &Book<'_>,
+    ordinates: &[Ordinate],
+    view: View,
+    number: Style,
+    rows: [f64; 2],
+    sides: [f64; 2],
+) {
+    let line = number.size * 0.65;
+    let [top, foot] = rows;
+    let points = |upper: bool| -> Vec<(String, [f64; 2])> {
+        ordinates.iter().map(|o| (o.name.replace(" way on", ""), if upper { o.upper } else { o.lower })).collect()
+    };
+    let upper = labels(page, book, &points(true), view, &number, sides);
+    let lower = labels(page, book, &points(false), view, &number, sides);
     let (number_base, name_base) = (top - 2.2, top - 2.2 - line - 2.4);
     for label in &upper {
         page.line(vec![label.edge, [label.edge[0], top - 0.4], [label.x, number_base + 0.9]], look::GUIDE);
@@ -147,13 +228,12 @@ fn enlarged(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame,
         page.words([label.x, name_base], Anchor::Middle, look::NOTE.face(Face::Italic), &label.name);
     }
     for label in &lower {
-        page.line(vec![label.edge, [label.edge[0], base + 0.4], [label.x, base + 1.6]], look::GUIDE);
-        page.words([label.x, base + 2.4 + line], Anchor::Middle, number, &label.number);
+        page.line(vec![label.edge, [label.edge[0], foot + 0.4], [label.x, foot + 1.6]], look::GUIDE);
+        page.words([label.x, foot + 2.4 + line], Anchor::Middle, number, &label.number);
     }
     for (a, b) in upper.iter().zip(&lower) {
         page.line(vec![a.edge, b.edge], Stroke::solid(Weight::Fine, look::SHADE));
     }
-    base + under + 1.6
 }
 
 struct Label {
@@ -163,35 +243,39 @@ struct Label {
     x: f64,
 }
 
+/// Free at each side of a number, mm: the first of these with which they all fit.
+const AIR: [f64; 3] = [1.8, 1.3, 0.9];
+
 /// The numbers at one edge, pushed apart where stations crowd.
 fn labels(
+    page: &Page<'_>,
     book: &Book<'_>,
-    flat: &FlatPlank,
-    point: impl Fn(&crate::development::FlatStation) -> [f64; 2],
+    points: &[(String, [f64; 2])],
     view: View,
     number: &Style,
-    page: &Page<'_>,
+    [left, right]: [f64; 2],
 ) -> Vec<Label> {
-    let mut found: Vec<Label> = flat
-        .stations
-        .iter()
-        .map(|s| {
-            let [x, y] = point(s);
-            let edge = view.at(x, y);
-            Label { name: section_name(book, s.section), number: book.len.short(y), edge, x: edge[0] }
-        })
-        .collect();
-    let italic = look::NOTE.face(Face::Italic);
-    let (left, right) = (page.frame.left, page.frame.right);
-    let halves = |found: &[Label]| -> Vec<f64> {
-        found.iter().map(|l| page.width(*number, &l.number).max(page.width(italic, &l.name)) / 2.0 + 0.9).collect()
+    let label = |(name, [x, y]): &(String, [f64; 2])| {
+        let edge = view.at(*x, *y);
+        Label { name: name.clone(), number: book.len.short(*y), edge, x: edge[0] }
     };
-    let mut half = halves(&found);
-    if half.iter().sum::<f64>() * 2.0 > right - left {
+    let mut found: Vec<Label> = points.iter().map(label).collect();
+    let italic = look::NOTE.face(Face::Italic);
+    let halves = |found: &[Label], air: f64| -> Vec<f64> {
+        found.iter().map(|l| page.width(*number, &l.number).max(page.width(italic, &l.name)) / 2.0 + air).collect()
+    };
+    let fits = |half: &[f64]| half.iter().sum::<f64>() * 2.0 <= right - left;
+    let mut half = halves(&found, AIR[0]);
+    for air in AIR {
+        if !fits(&half) {
+            half = halves(&found, air);
+        }
+    }
+    if !fits(&half) {
         for label in &mut found {
             label.name = label.name.chars().take(3).collect();
         }
-        half = halves(&found);
+        half = halves(&found, AIR[2]);
     }
     let places: Vec<f64> = found.iter().map(|l| l.x).collect();
     for (label, x) in found.iter_mut().zip(spread(&places, &half, left, right)) {
@@ -218,30 +302,34 @@ pub fn short_name(name: &str) -> String {
 /// Most letters of a section's name that are shown: `sternpost` has nine.
 const NAME: usize = 10;
 
-/// One row a station: along and up to each edge, width on the tape, and what shows.
+/// One row an ordinate: along and up to each edge, width on the tape, and what shows.
 fn rows(book: &Book<'_>, flat: &FlatPlank) -> Vec<Row> {
     let strake = book.plan.strakes.iter().find(|s| s.strake == flat.strake);
-    flat.stations
-        .iter()
-        .map(|s| {
-            let at = strake.and_then(|k| k.at.iter().find(|a| a.section == s.section));
-            let len = book.len;
-            let short = |mm: Option<f64>| mm.map_or_else(String::new, |mm| len.short(mm));
-            tables::row([
-                section_name(book, s.section),
-                len.long(s.lower[0]),
-                len.short(s.lower[1]),
-                len.long(s.upper[0]),
-                len.short(s.upper[1]),
-                short(at.map(|a| a.width)),
-                short(at.map(|a| a.shows)),
-            ])
-        })
-        .collect()
+    let row = |o: Ordinate| {
+        let ruling = strake.and_then(|s| s.rulings.get(o.ruling));
+        let lap = book.plan.spec.planking.lap;
+        let shows = ruling.map(|r| (r.width() - r.bevel.map_or(0.0, |_| lap)).max(0.0));
+        let short = |mm: Option<f64>| mm.map_or_else(String::new, |mm| book.len.short(mm));
+        let mut row = Row { cells: edges(book, &o) };
+        row.cells.push(short(ruling.map(|r| r.width())).into());
+        // The next strake's land may lie on all of it, down to the rabbet.
+        let covered =
+            Cell { text: "covered".to_owned(), style: Some(look::NOTE.face(Face::Italic)), ..Cell::default() };
+        row.cells.push(if short(shows) == "0" { covered } else { short(shows).into() });
+        row
+    };
+    ordinates(book, flat).into_iter().map(row).collect()
+}
+
+/// An ordinate's name, and along and up to each edge.
+pub fn edges(book: &Book<'_>, o: &Ordinate) -> Vec<Cell> {
+    let len = book.len;
+    let numbers = [len.long(o.lower[0]), len.short(o.lower[1]), len.long(o.upper[0]), len.short(o.upper[1])];
+    std::iter::once(o.name.clone()).chain(numbers).map(Cell::from).collect()
 }
 
 /// Most rows in one column of the table; more are set in two columns.
-pub const TALL: usize = 9;
+const TALL: usize = 9;
 /// Height kept for the enlarged drawing with its numbers, if the page allows, mm.
 const DRAWING: f64 = 74.0;
 /// Rows are as high as these, if the page allows.
@@ -258,28 +346,11 @@ fn empty_table(book: &Book<'_>) -> Table {
         tables::numbers(book, "shows", 0.9),
     ];
     let mut table = tables::table(columns, ROWS.0);
+    table.look.pad = 1.9;
     table.groups = vec![
         Group { from: 1, to: 2, head: "lower edge".to_owned() },
         Group { from: 3, to: 4, head: "upper edge".to_owned() },
         Group { from: 5, to: 6, head: "width".to_owned() },
     ];
     table
-}
-
-/// In how many columns the table is set.
-fn halves(rows: &[Row]) -> usize {
-    if rows.len() > TALL { 2 } else { 1 }
-}
-
-fn draw_table(page: &mut Page<'_>, book: &Book<'_>, rows: &[Row], frame: Frame, row: f64) {
-    let halves = halves(rows);
-    let deep = rows.len().div_ceil(halves).max(1);
-    let mut table = empty_table(book);
-    table.rows = rows.to_vec();
-    tables::grow(page.t, &mut table, frame.column(0, halves, 7.0).width(), row);
-    for (i, part) in rows.chunks(deep).enumerate() {
-        let place = frame.column(i, halves, 7.0);
-        table.rows = part.to_vec();
-        table.draw(page.t, &mut page.sheet, [place.left, frame.top], place.width(), frame.height() + 1.0, 0);
-    }
 }

@@ -59,16 +59,43 @@ pub fn grow(t: &Type, table: &mut Table, width: f64, row: f64) {
     let all: f64 = table.columns.iter().map(|c| c.share).sum();
     let mut size = (row * 0.64).min(6.2);
     for (i, column) in table.columns.iter().enumerate().filter(|(_, c)| is_figure(c)) {
-        let inner = width * column.share / all - 2.0 * table.look.pad;
+        let inner = width * column.share / all - 2.0 * table.look.pad - 0.05;
         for cell in table.rows.iter().filter_map(|r| r.cells.get(i)) {
             let wide = words::width(t, column.style.size(size), &cell.text);
-            if wide > inner {
+            if wide > inner && cell.style.is_none() {
                 size *= inner / wide;
             }
         }
     }
     for column in table.columns.iter_mut().filter(|c| is_figure(c)) {
         column.style.size = column.style.size.max(size);
+    }
+}
+
+/// How wide each column must be for its words to stand on one line, its head wrapped between words, mm.
+fn natural(t: &Type, table: &Table) -> Vec<f64> {
+    let pad = 2.0 * table.look.pad;
+    let head = |head: &str| head.split(' ').map(|word| words::width(t, table.look.head, word)).fold(0.0, f64::max);
+    let cell = |i: usize, row: &Row, style: Style| {
+        row.cells.get(i).map_or(0.0, |c| words::width(t, c.style.unwrap_or(style), &c.text))
+    };
+    let column = |(i, c): (usize, &Column)| {
+        table.rows.iter().map(|row| cell(i, row, c.style)).fold(head(&c.head), f64::max) + pad + 0.1
+    };
+    table.columns.iter().enumerate().map(column).collect()
+}
+
+/// The least width of a table whose words all stand on one line, mm.
+pub fn natural_width(t: &Type, table: &Table) -> f64 {
+    natural(t, table).iter().sum()
+}
+
+/// Shares `width` out so that every column has the room its words need and as much over as the others.
+pub fn fit(t: &Type, table: &mut Table, width: f64) {
+    let natural = natural(t, table);
+    let over = (width - natural.iter().sum::<f64>()) / natural.len().max(1) as f64;
+    for (column, wide) in table.columns.iter_mut().zip(natural) {
+        column.share = (wide + over).max(1.0);
     }
 }
 

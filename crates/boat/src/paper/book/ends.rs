@@ -1,0 +1,219 @@
+//! A strake's card: its ends, drawn large, with the true hood ends and how they are fastened.
+
+use super::look;
+use super::page::{Book, Frame, Page};
+use super::rivets::count;
+use super::strake::{HOOD_SPARE, Ordinate, at_stations, edges, head, numbered, quarters};
+use super::tables;
+use super::view::{View, customary, range, scale_words};
+use crate::development::{FlatPlank, HoodEnd};
+use crate::drawing::table::{Group, Row, Table};
+use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
+use crate::planks::lay::RULINGS_PER_SPAN;
+
+/// The sheet of a strake's ends.
+pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
+    let mut page = book.blank(&format!("Strake {} of {}, its ends", flat.strake, book.plan.strakes.len()));
+    head(&mut page, book, flat);
+    let posts: Vec<bool> = [(false, &flat.fore_hood), (true, &flat.aft_hood)]
+        .into_iter()
+        .filter_map(|(aft, hood)| hood.is_some().then_some(aft))
+        .collect();
+    let frame = page.frame;
+    let texts =
+        [("Fastenings at the ends", fastenings(book, flat.strake)), ("To bend and hang", bending(book, flat))];
+    // One end to a half; where only one has a hood the words stand beside it, else under both.
+    let (halves, words): (Vec<Frame>, Vec<Frame>) = if posts.len() == 2 {
+        let tall = |i: usize| words_height(&page, frame.column(i, 2, 11.0), &texts[i].1);
+        let bottom = frame.bottom - tall(0).max(tall(1));
+        let column = |i: usize| frame.column(i, 2, 11.0);
+        let above = |i: usize| Frame { bottom, ..column(i) };
+        let under = |i: usize| Frame { top: bottom + 1.0, ..column(i) };
+        ((0..2).map(above).collect(), (0..2).map(under).collect())
+    } else {
+        let split = frame.left + frame.width() * 0.62;
+        let beside = Frame { left: split + 8.0, ..frame };
+        let lower = Frame { top: frame.top + words_height(&page, beside, &texts[0].1) + 2.0, ..beside };
+        (vec![Frame { right: split, ..frame }], vec![beside, lower])
+    };
+    for (half, aft) in halves.into_iter().zip(posts) {
+        end(&mut page, book, flat, half, aft);
+    }
+    for (place, (title, text)) in words.into_iter().zip(&texts) {
+        page.headed([place.left, place.top], place.width(), title, text);
+    }
+    page
+}
+
+fn words_height(page: &Page<'_>, frame: Frame, text: &str) -> f64 {
+    7.4 + page.paragraph_height(frame.width(), look::BODY, text)
+}
+
+/// One end: drawing, the hood end's offsets, and the edges at the quarters of the way to the next station.
+fn end(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, frame: Frame, aft: bool) {
+    let Some(hood) = (if aft { &flat.aft_hood } else { &flat.fore_hood }) else { return };
+    let title = if aft { "After end, in the sternpost" } else { "Fore end, in the stem" };
+    let top = page.head([frame.left, frame.top], title);
+    let words = hood_words(book, hood);
+    let tables = [offsets(page, book, hood, frame.width()), quarters_table(page, book, flat, aft, frame.width())];
+    let under: f64 = tables.iter().map(|t| t.height(page.t, frame.width()) + BETWEEN).sum();
+    let under = under + page.paragraph_height(frame.width(), look::BODY, &words);
+    let mut y = drawing(page, book, flat, Frame { top, bottom: frame.bottom - under, ..frame }, aft);
+    y = page.paragraph([frame.left, y], frame.width(), look::BODY, &words);
+    for table in tables {
+        let drawn = table.draw(page.t, &mut page.sheet, [frame.left, y], frame.width(), f64::INFINITY, 0);
+        y = drawn.bottom + BETWEEN;
+    }
+}
+
+/// Free under a table, mm.
+const BETWEEN: f64 = 2.4;
+
+/// A rabbet so far off a plank's flat face is worth a word, mm: a plank springs to less.
+const OFF_FACE: f64 = 1.0;
+
+fn hood_words(book: &Book<'_>, hood: &HoodEnd) -> String {
+    let [up, beyond] = hood.most();
+    let spare = book.len.short_unit(HOOD_SPARE);
+    let mut text = if book.len.fine(beyond) == "0" {
+        "The hood end is as good as straight from corner to corner.".to_owned()
+    } else {
+        let side = if beyond > 0.0 { "beyond" } else { "inside" };
+        format!(
+            "Hood end: the rabbet's curve stands up to {} {side} the straight line from corner to corner (broken), {} up it.",
+            book.len.fine_unit(beyond.abs()),
+            book.len.short_unit(up)
+        )
+    };
+    text.push_str(&format!(" Leave {spare} beyond it and fit it."));
+    if hood.off_face.abs() > OFF_FACE {
+        let side = if hood.off_face > 0.0 { "outside" } else { "inside" };
+        text.push_str(&format!(
+            " The plank is flat across, the rabbet is not: its line lies up to {} {side} the plank's inner face.",
+            book.len.fine_unit(hood.off_face.abs())
+        ));
+    }
+    text
+}
+
+/// The hood end's offsets at the quarters of its straight line.
+fn offsets(page: &Page<'_>, book: &Book<'_>, hood: &HoodEnd, width: f64) -> Table {
+    let whole = hood.offsets.last().map_or(0.0, |o| o[0]);
+    let places: Vec<f64> = (0..=4).map(|i| whole * f64::from(i) / 4.0).collect();
+    let mut columns = vec![tables::names(&format!("{} up the straight line", book.len.0.unit()), 1.0)];
+    columns.extend(places.iter().map(|up| tables::numbers(book, &book.len.short(*up), 1.0)));
+    let mut table = tables::table(columns, 6.4);
+    table.look.head = look::NUMBER.face(Face::Semibold);
+    let mut cells = vec!["beyond it (\u{2212} inside)".to_owned()];
+    cells.extend(places.iter().map(|up| book.len.fine(hood.beyond(*up))));
+    table.rows.push(tables::row(cells));
+    tables::fit(page.t, &mut table, width);
+    table
+}
+
+/// The edges at the quarters of the way to the next station.
+fn quarters_table(page: &Page<'_>, book: &Book<'_>, flat: &FlatPlank, aft: bool, width: f64) -> Table {
+    let columns = vec![
+        tables::names("to the station", 1.0),
+        tables::longs(book, "along", 1.0),
+        tables::numbers(book, "up", 1.0),
+        tables::longs(book, "along", 1.0),
+        tables::numbers(book, "up", 1.0),
+    ];
+    let mut table = tables::table(columns, 6.4);
+    table.look.pad = 1.9;
+    let group = |from, head: &str| Group { from, to: from + 1, head: head.to_owned() };
+    table.groups = vec![group(1, "lower edge"), group(3, "upper edge")];
+    table.rows = quarters(flat, aft).iter().map(|o| Row { cells: edges(book, o) }).collect();
+    tables::fit(page.t, &mut table, width);
+    table
+}
+
+/// The end to scale, from the hood end to the station next to it; returns the top of what follows.
+fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, aft: bool) -> f64 {
+    let last = flat.lower.len().saturating_sub(1);
+    let (from, to) =
+        if aft { (last.saturating_sub(RULINGS_PER_SPAN), last) } else { (0, RULINGS_PER_SPAN.min(last)) };
+    let Some(hood) = (if aft { &flat.aft_hood } else { &flat.fore_hood }) else { return room.top };
+    let (Some(lower), Some(upper)) = (flat.lower.get(from..=to), flat.upper.get(from..=to)) else { return room.top };
+    let all = || lower.iter().chain(upper).chain(&hood.curve);
+    let (Some((x0, x1)), Some((_, y1))) = (range(all().map(|p| p[0])), range(all().map(|p| p[1]))) else {
+        return room.top;
+    };
+    let number = book.number();
+    let line = number.size * 0.65;
+    let (above, under, caption) = (2.0 + line + 3.6 + 3.4, 2.4 + line + 1.6, 4.6);
+    let (wide, tall) = (room.width() - 8.0, (room.height() - above - under - caption).max(8.0));
+    let scale = customary(((x1 - x0) / wide).max(y1 / tall), book.len.0);
+    let left = room.left + (room.width() - (x1 - x0) / scale) / 2.0 - x0 / scale;
+    let top = room.top + caption + above;
+    let view = View::new([left, top + y1 / scale], scale);
+    let foot = view.origin[1];
+    let words =
+        format!("{}; the broken line across is straight from corner to corner", scale_words(scale, book.len.0));
+    page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &words);
+
+    // From the hood's upper corner along the upper edge, down the station, back along the lower edge, up the hood.
+    let mut around: Vec<[f64; 2]> = hood.curve.clone();
+    let (to_station, back): (Vec<_>, Vec<_>) = if aft {
+        (upper.iter().rev().copied().collect(), lower.to_vec())
+    } else {
+        (upper.to_vec(), lower.iter().rev().copied().collect())
+    };
+    around.extend(to_station.iter().chain(&back));
+    page.put("boat", Shape::area(view.run(around), look::WOOD, None));
+    for edge in [lower, upper, &hood.curve] {
+        page.line(view.run(edge.iter().copied()), look::OUTLINE);
+    }
+    let corner = if aft { to } else { from };
+    let straight = [flat.lower[corner], flat.upper[corner]];
+    page.line(view.run(straight), Stroke::broken(Weight::Thin, look::COPPER, Dash::Hidden));
+    let batten = Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre);
+    page.line(vec![[view.at(x0, 0.0)[0] - 3.0, foot], [view.at(x1, 0.0)[0] + 3.0, foot]], batten);
+
+    let near = |o: &Ordinate| o.ruling >= from && o.ruling <= to;
+    let mut ordinates: Vec<Ordinate> = at_stations(book, flat).into_iter().filter(near).collect();
+    ordinates.extend(quarters(flat, aft));
+    ordinates.sort_by_key(|o| o.ruling);
+    numbered(page, book, &ordinates, view, number, [top, foot], [room.left, room.right]);
+    foot + under + 2.4
+}
+
+fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
+    let (run, word) = if book.len.inches() { (304.8, "foot") } else { (1000.0, "metre") };
+    let twist = (flat.twist_max * run).to_degrees();
+    let edge_set = if flat.edge_set.abs() < 0.5 {
+        "No edge-set is left in it.".to_owned()
+    } else {
+        format!("Edge-set left in it: {} over its length.", book.len.fine_unit(flat.edge_set))
+    };
+    let bend = if flat.bend_radius_min.is_finite() {
+        let radius = book.len.long_unit(flat.bend_radius_min);
+        format!("Bent across its face to a radius of {radius} at the hardest place.")
+    } else {
+        "Not bent across its face.".to_owned()
+    };
+    let stretch = flat.strain_most * 1000.0;
+    format!(
+        "Twist at most {twist:.0}° in a {word}. {bend} {edge_set} Stretch left in it: {stretch:.2} parts in a thousand."
+    )
+}
+
+fn fastenings(book: &Book<'_>, strake: usize) -> String {
+    let mut text = String::new();
+    for end in book.plan.ends.iter().filter(|e| e.strake == strake) {
+        let apart =
+            if end.fastenings > 1 { format!(", {} apart", book.len.short_unit(end.spacing)) } else { String::new() };
+        let at = end.end;
+        text.push_str(&format!("At the {at}: {}{apart}. ", count(end.fastenings as usize, "fastening")));
+    }
+    let lowest =
+        if strake == 1 { "half a land up from the rabbet" } else { "in the middle of the land on its lower edge" };
+    text.push_str(&format!("The first is {lowest}, the others evenly above it; the last "));
+    text.push_str(if strake < book.plan.strakes.len() {
+        "is the next strake's first, through the land on this one's upper edge, and waits for it."
+    } else {
+        "is half a land below the sheer."
+    });
+    text
+}
