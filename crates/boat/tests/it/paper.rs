@@ -9,9 +9,12 @@ use boat::drawing::words::LEAST_SIZE;
 use boat::drawing::{Outline, Scale, Sheet, Text};
 use boat::fastenings::Rivet;
 use boat::folder::BoatTexts;
+use boat::lines::SectionAt;
+use boat::offsets::RowKind;
 use boat::paper::{PaperSize, book};
 use boat::plan::Plan;
 use boat::planks::{Strake, StrakeAt};
+use boat::spec::EndSpec;
 
 const PAPERS: [PaperSize; 2] = [PaperSize::A4, PaperSize::Letter];
 
@@ -434,6 +437,36 @@ fn ends_are_given_as_the_rabbet_has_them() {
                 assert!(words.contains(&format!("stands up to {most}")) || most == "0 in", "{most}: {words}");
             }
         }
+    }
+}
+
+/// Waterlines, buttocks and lands are named, and a stem is drawn once: the skin's own curve and not the straight facets
+/// of what was typed.
+#[test]
+fn the_lines_name_what_they_draw() {
+    for plan in boats() {
+        let sheets = sheets(plan, PaperSize::A4);
+        let sheet = |title: &str| sheets.iter().find(|s| s.title == title).expect("a sheet");
+        let (long, body) = (sheet("Lines and lands"), sheet("Body plan"));
+        let says = |sheet: &Sheet, words: &str| sheet.texts().any(|t| t.string() == words);
+        let mut measures = 0;
+        for row in &plan.table.rows {
+            let (RowKind::HalfBreadthWaterline(v) | RowKind::HeightButtock(v)) = row.kind else { continue };
+            let words = plan.spec.lengths.long(v);
+            assert!(says(long, &words) && says(body, &words), "{}: {words}", row.name);
+            measures += 1;
+        }
+        assert!(measures > 0);
+        for land in 1..plan.strakes.len() {
+            assert!(says(body, &land.to_string()), "land {land}");
+        }
+        let EndSpec::Post(post) = &plan.spec.fore else { panic!("a stem") };
+        let runs = |points: usize| {
+            long.shapes().filter(|s| matches!(&s.outline, Outline::Line(run) if run.len() == points)).count()
+        };
+        assert_eq!(runs(post.rabbet.len()), 0);
+        let ends = plan.sections.iter().filter(|s| s.at == SectionAt::Post).count();
+        assert!(runs(plan.sections[0].points.len()) >= ends);
     }
 }
 

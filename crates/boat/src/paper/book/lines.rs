@@ -1,44 +1,30 @@
 //! The lines with the lands on them: profile, half-breadth and body plan.
 
 use super::look;
-use super::page::{Book, Frame, Page};
+use super::marks::square_to;
+use super::page::{Book, Page};
 use super::spread::spread;
-use super::strake::section_name;
+use super::strake::{section_name, short_name};
 use super::view::{View, customary, range, scale_words};
 use crate::drawing::words::Style;
-use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
+use crate::drawing::{Anchor, Colour, Dash, Face, Shape, Spot, Stroke, Weight};
 use crate::lines::{Section, SectionAt};
 use crate::offsets::RowKind;
-use crate::spec::EndSpec;
 
-/// One page.
+/// The long views on one page, the body plan on another.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
-    let plan = book.plan;
-    let mut page = book.page_to_scale("Lines and lands", &plan.spec.name);
-    let all = || plan.sections.iter().flat_map(|s| &s.points);
+    let mut long = book.page_to_scale("Lines and lands", &book.plan.spec.name);
+    let all = || book.plan.sections.iter().flat_map(|s| &s.points);
     let (Some(x), Some(y), Some(z)) =
         (range(all().map(|p| p.x)), range(all().map(|p| p.y)), range(all().map(|p| p.z)))
     else {
-        return vec![page];
+        return vec![long];
     };
     let extent = Extent { x, y: (0.0, y.1), z: (z.0.min(0.0), z.1) };
-    let frame = page.frame;
-
-    // Both long views at one scale, the body plan in what is left under them.
-    let long = customary((x.1 - x.0) / (frame.width() - 4.0), book.len.0);
-    let indent = (frame.width() - (x.1 - x.0) / long) / 2.0;
-    let u0 = frame.left + indent - x.0 / long;
-    let profile_base = frame.top + 6.5 + (extent.z.1 - extent.z.0) / long;
-    profile(&mut page, book, View::new([u0, profile_base + extent.z.0 / long], long), &extent);
-    let half_top = profile_base + 3.5;
-    let half_base = half_top + extent.y.1 / long;
-    half_breadth(&mut page, book, View::new([u0, half_base], long), &extent);
-    let caption = format!("Profile and half-breadth, {}", scale_words(long, book.len.0));
-    page.words([frame.left, frame.top + 1.4], Anchor::Left, look::NOTE, &caption);
-
-    let body_frame = Frame { top: half_base + 5.0, ..frame };
-    body(&mut page, book, body_frame, &extent);
-    vec![page]
+    long_views(&mut long, book, &extent);
+    let mut across = book.page_to_scale("Body plan", &book.plan.spec.name);
+    body(&mut across, book, &extent);
+    vec![long, across]
 }
 
 struct Extent {
@@ -47,9 +33,43 @@ struct Extent {
     z: (f64, f64),
 }
 
+/// Kept at the left of a drawing for the heights and half-breadths of its grid, mm.
+const SIDE: f64 = 15.0;
+
+/// Profile and half-breadth at one scale, as far apart as the page allows.
+fn long_views(page: &mut Page<'_>, book: &Book<'_>, extent: &Extent) {
+    let frame = page.frame;
+    let (x, depth, breadth) = (extent.x, extent.z.1 - extent.z.0, extent.y.1);
+    let scale = customary((x.1 - x.0) / (frame.width() - SIDE - 2.0), book.len.0);
+    let left = frame.left + SIDE + (frame.width() - SIDE - (x.1 - x.0) / scale) / 2.0;
+    let u0 = left - x.0 / scale;
+    let caption = format!(
+        "Profile and half-breadth, {}, to the inside of the planking. Lands are numbered; at the left, heights above base \
+         and half-breadths.",
+        scale_words(scale, book.len.0)
+    );
+    page.words([frame.left, frame.top + 1.4], Anchor::Left, look::NOTE, &caption);
+    let spare = (frame.height() - 10.0 - (depth + breadth) / scale).max(0.0) / 3.0;
+    let profile_base = frame.top + 10.0 + spare.min(14.0) + depth / scale;
+    profile(page, book, View::new([u0, profile_base + extent.z.0 / scale], scale), extent);
+    let half_base = profile_base + 3.5 + spare.min(30.0) + breadth / scale;
+    half_breadth(page, book, View::new([u0, half_base], scale), extent);
+}
+
+/// A line of the grid across a long view, with its measure at the left.
+fn level(page: &mut Page<'_>, book: &Book<'_>, view: View, extent: &Extent, v: f64) {
+    let run = view.run([[extent.x.0, v], [extent.x.1, v]]);
+    let at = [run[0][0] - 1.2, run[0][1] + 1.0];
+    page.line(run, look::RULE);
+    page.words(at, Anchor::Right, look::NOTE, &book.len.long(v));
+}
+
 fn profile(page: &mut Page<'_>, book: &Book<'_>, view: View, extent: &Extent) {
     let plan = book.plan;
     page.line(view.run([[extent.x.0, 0.0], [extent.x.1, 0.0]]), look::GUIDE);
+    for z in waterlines(book, extent.z.1) {
+        level(page, book, view, extent, z);
+    }
     let mut stations = Vec::new();
     for (i, section) in plan.sections.iter().enumerate() {
         if let (SectionAt::Station(_), Some(sheer)) = (section.at, section.points.last()) {
@@ -58,83 +78,172 @@ fn profile(page: &mut Page<'_>, book: &Book<'_>, view: View, extent: &Extent) {
         }
     }
     names_in_a_row(page, book, &stations, view.at(0.0, extent.z.1)[1] - 1.6, look::NOTE, None);
-    for land in &plan.lands {
-        let last = land.land == 0 || land.land + 1 == plan.lands.len();
-        page.line(view.run(land.points.iter().map(|p| [p.x, p.z])), if last { look::OUTLINE } else { look::THIN });
+    let lands: Vec<Vec<[f64; 2]>> =
+        plan.lands.iter().map(|l| l.points.iter().map(|p| [p.x, p.z]).collect()).collect();
+    draw_lands(page, view, &lands);
+    for section in plan.sections.iter().filter(|s| !matches!(s.at, SectionAt::Station(_))) {
+        page.line(view.run(section.points.iter().map(|p| [p.x, p.z])), look::OUTLINE);
     }
-    for end in [&plan.spec.fore, &plan.spec.aft] {
-        match end {
-            EndSpec::Post(post) => page.line(view.run(post.rabbet.iter().copied()), look::OUTLINE),
-            EndSpec::Transom(_) => {
-                let at_aft = std::ptr::eq(end, &raw const plan.spec.aft);
-                let section = if at_aft { plan.sections.last() } else { plan.sections.first() };
-                if let Some(section) = section {
-                    page.line(view.run(section.points.iter().map(|p| [p.x, p.z])), look::OUTLINE);
-                }
-            }
-        }
-    }
+    number_lands(page, view, &lands);
 }
 
 fn half_breadth(page: &mut Page<'_>, book: &Book<'_>, view: View, extent: &Extent) {
     let plan = book.plan;
     let centre = Stroke::broken(Weight::Hair, look::PENCIL, Dash::Centre);
     page.line(view.run([[extent.x.0, 0.0], [extent.x.1, 0.0]]), centre);
+    for y in buttocks(book, extent.y.1) {
+        level(page, book, view, extent, y);
+    }
     for section in plan.sections.iter().filter(|s| matches!(s.at, SectionAt::Station(_))) {
         if let Some((x, y)) = section.points.last().map(|p| (p.x, p.y)) {
             page.line(view.run([[x, 0.0], [x, y]]), look::GUIDE);
         }
     }
-    for land in &plan.lands {
-        let last = land.land == 0 || land.land + 1 == plan.lands.len();
-        page.line(view.run(land.points.iter().map(|p| [p.x, p.y])), if last { look::OUTLINE } else { look::THIN });
-    }
+    let lands: Vec<Vec<[f64; 2]>> =
+        plan.lands.iter().map(|l| l.points.iter().map(|p| [p.x, p.y]).collect()).collect();
+    draw_lands(page, view, &lands);
     if let Some(section) = plan.sections.last().filter(|s| s.at == SectionAt::Transom) {
         page.line(view.run(section.points.iter().map(|p| [p.x, p.y])), look::OUTLINE);
     }
+    number_lands(page, view, &lands);
 }
 
-/// Kept for the captions beside the body plan, mm.
-const SIDE: f64 = 48.0;
+/// The land lines; rabbet and sheer stronger.
+fn draw_lands(page: &mut Page<'_>, view: View, lands: &[Vec<[f64; 2]>]) {
+    for (i, land) in lands.iter().enumerate() {
+        let pen = if i == 0 || i + 1 == lands.len() { look::OUTLINE } else { look::THIN };
+        page.line(view.run(land.iter().copied()), pen);
+    }
+}
+
+/// Least distance between two lands' numbers, mm.
+const APART: f64 = 2.9;
+
+/// Numbers on the land lines where these lie furthest apart; one that would touch the number before it is left out.
+fn number_lands(page: &mut Page<'_>, view: View, lands: &[Vec<[f64; 2]>]) {
+    let Some((from, to)) = range(lands.iter().flat_map(|l| l.first().into_iter().chain(l.last())).map(|p| p[0]))
+    else {
+        return;
+    };
+    let at = |u: f64| -> Vec<f64> { lands.iter().filter_map(|l| height_at(l, u)).collect() };
+    let least_gap = |v: &[f64]| v.windows(2).map(|w| (w[1] - w[0]).abs()).fold(f64::INFINITY, f64::min);
+    let places = (1..60).map(|i| from + (to - from) * f64::from(i) / 60.0).map(|u| (u, at(u)));
+    let best =
+        places.filter(|(_, v)| v.len() == lands.len()).max_by(|a, b| least_gap(&a.1).total_cmp(&least_gap(&b.1)));
+    let Some((u, heights)) = best else { return };
+    let style = look::NOTE.face(Face::Semibold).colour(look::COPPER);
+    let mut last = f64::INFINITY;
+    for (land, v) in heights.iter().enumerate().take(heights.len().saturating_sub(1)).skip(1) {
+        let [x, y] = view.at(u, *v);
+        if (last - y).abs() < APART {
+            continue;
+        }
+        last = y;
+        let number = land.to_string();
+        let half = page.width(style, &number) / 2.0 + 0.5;
+        let patch = vec![[x - half, y - 1.3], [x + half, y - 1.3], [x + half, y + 1.3], [x - half, y + 1.3]];
+        page.put("ink", Shape::area(patch, BLANK, None));
+        page.words([x, y + 1.0], Anchor::Middle, style, &number);
+    }
+}
+
+/// Bare paper, behind a number that stands on a line.
+const BLANK: Colour = Colour(255, 255, 255);
+
+/// Where a line that runs along the boat stands at `u`.
+fn height_at(line: &[[f64; 2]], u: f64) -> Option<f64> {
+    let w = line.windows(2).find(|w| w[0][0] <= u && u <= w[1][0])?;
+    Some(w[0][1] + (w[1][1] - w[0][1]) * (u - w[0][0]) / (w[1][0] - w[0][0]).max(1e-9))
+}
+
+/// Heights of the table's waterlines below `top`.
+fn waterlines(book: &Book<'_>, top: f64) -> Vec<f64> {
+    let kinds = book.plan.table.rows.iter().map(|r| &r.kind);
+    kinds
+        .filter_map(|k| if let RowKind::HalfBreadthWaterline(z) = k { Some(*z) } else { None })
+        .filter(|z| *z > 0.0 && *z < top)
+        .collect()
+}
+
+/// Half-breadths of the table's buttocks within `out`.
+fn buttocks(book: &Book<'_>, out: f64) -> Vec<f64> {
+    let kinds = book.plan.table.rows.iter().map(|r| &r.kind);
+    kinds
+        .filter_map(|k| if let RowKind::HeightButtock(y) = k { Some(*y) } else { None })
+        .filter(|y| *y > 0.0 && *y < out)
+        .collect()
+}
 
 /// Fore half on the right, after half on the left, as is usual.
-fn body(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, extent: &Extent) {
-    let plan = book.plan;
+fn body(page: &mut Page<'_>, book: &Book<'_>, extent: &Extent) {
+    let (plan, frame) = (book.plan, page.frame);
     let (beam, depth) = (2.0 * extent.y.1, extent.z.1 - extent.z.0);
-    // Captions stand to the left of it, and names of stations above.
-    let over = 6.0;
-    let scale = customary((beam / (frame.width() - 2.0 * SIDE)).max(depth / (frame.height() - over)), book.len.0);
+    // Names of stations stand above it, measures of the grid at the left and below, numbers of lands outside.
+    let (over, under, aside) = (14.0, 5.0, SIDE + 4.0);
+    let room = [frame.width() - 2.0 * aside, frame.height() - over - under];
+    let scale = customary((beam / room[0]).max(depth / room[1]), book.len.0);
     let middle = f64::midpoint(frame.left, frame.right);
-    let low = frame.bottom - (frame.height() - over - depth / scale) / 2.0;
+    let low = frame.bottom - under - (room[1] - depth / scale) / 2.0;
     let view = View::new([middle, low + extent.z.0 / scale], scale);
     grid(page, book, view, extent);
     let widest = widest(&plan.sections);
+    let beyond = plan.sections.get(widest).and_then(|s| s.points.first()).map_or(0.0, |p| p.x);
+    let lands = Stroke::solid(Weight::Hair, look::COPPER);
+    for land in &plan.lands {
+        for (hand, fore) in [(1.0, true), (-1.0, false)] {
+            let half = land.points.iter().filter(|p| (p.x <= beyond + 1e-6) == fore || (p.x - beyond).abs() < 1.0);
+            page.line(view.run(half.map(|p| [hand * p.y, p.z])), lands);
+        }
+    }
     for (i, section) in plan.sections.iter().enumerate() {
-        let hand = if i <= widest { 1.0 } else { -1.0 };
         let pen = if section.at == SectionAt::Transom { look::OUTLINE } else { look::THIN };
-        page.line(view.run(section.points.iter().map(|p| [hand * p.y, p.z])), pen);
-        // The widest station is the end of both halves.
-        if i == widest {
-            page.line(view.run(section.points.iter().map(|p| [-p.y, p.z])), look::THIN);
+        for hand in hands(i, widest) {
+            page.line(view.run(section.points.iter().map(|p| [hand * p.y, p.z])), pen);
         }
     }
     for mark in &plan.marks {
-        let hands: &[f64] = match mark.section.cmp(&widest) {
-            std::cmp::Ordering::Less => &[1.0],
-            std::cmp::Ordering::Equal => &[1.0, -1.0],
-            std::cmp::Ordering::Greater => &[-1.0],
-        };
-        for hand in hands {
-            page.put("ink", Shape::circle(view.at(hand * mark.at.y, mark.at.z), 0.42, None, Some(look::INK)));
+        for hand in hands(mark.section, widest) {
+            let spot = view.at(hand * mark.at.y, mark.at.z);
+            page.put("ink", Shape::circle(spot, 0.55, None, Some(look::INK)));
         }
     }
+    land_numbers(page, book, view, widest);
     names(page, book, view, widest);
-    let caption = format!("Body plan, {}", scale_words(scale, book.len.0));
-    let measure = SIDE - 6.0;
-    let top = page.paragraph([frame.left, frame.top], measure, look::NOTE, &caption);
-    let legend = "Fore half on the right, after half on the left, to the inside of the planking. Each dot is a mark: \
-                  a land line's place on that section.";
-    page.paragraph([frame.left, top], measure, look::NOTE.face(Face::Italic), legend);
+    let caption = format!(
+        "{}, to the inside of the planking. Fore half on the right, after half on the left. Each dot is a mark, a land \
+         line's place on that section; lands are numbered on the widest one.",
+        scale_words(scale, book.len.0)
+    );
+    page.paragraph([frame.left, frame.top - 1.0], frame.width(), look::NOTE, &caption);
+}
+
+/// On which halves of the body plan a section stands: the widest is the end of both.
+fn hands(section: usize, widest: usize) -> &'static [f64] {
+    match section.cmp(&widest) {
+        std::cmp::Ordering::Less => &[1.0],
+        std::cmp::Ordering::Equal => &[1.0, -1.0],
+        std::cmp::Ordering::Greater => &[-1.0],
+    }
+}
+
+/// Numbers of the lands outside the widest section, on both halves.
+fn land_numbers(page: &mut Page<'_>, book: &Book<'_>, view: View, widest: usize) {
+    let last = book.plan.lands.len().saturating_sub(1);
+    let Some(section) = book.plan.sections.get(widest) else { return };
+    let outline: Vec<[f64; 2]> = section.points.iter().map(|p| [p.y, p.z]).collect();
+    let style = look::NOTE.face(Face::Semibold).colour(look::COPPER);
+    let mut taken: Vec<Spot> = Vec::new();
+    for mark in book.plan.marks.iter().filter(|m| m.section == widest && m.land > 0 && m.land < last) {
+        let square = square_to(&outline, [mark.at.y, mark.at.z]);
+        for hand in [1.0, -1.0] {
+            let spot = view.at(hand * mark.at.y, mark.at.z);
+            let at = [spot[0] + hand * square[0] * 3.4, spot[1] - square[1] * 3.4 + 1.0];
+            if taken.iter().all(|t| (t[0] - at[0]).hypot(t[1] - at[1]) > APART) {
+                page.words(at, Anchor::Middle, style, &mark.land.to_string());
+                taken.push(at);
+            }
+        }
+    }
 }
 
 /// Names of the sections over their sheer.
@@ -148,7 +257,7 @@ fn names(page: &mut Page<'_>, book: &Book<'_>, view: View, widest: usize) {
     let (middle, frame) = (view.at(0.0, 0.0)[0], page.frame);
     let style = look::NOTE.face(Face::Italic);
     names_in_a_row(page, book, &fore, top, style, Some((middle + 0.5, frame.right)));
-    names_in_a_row(page, book, &aft, top, style, Some((frame.left + SIDE, middle - 0.5)));
+    names_in_a_row(page, book, &aft, top, style, Some((frame.left, middle - 0.5)));
 }
 
 /// Sections' names on one base line over their places (which run from the left), pushed apart where they crowd; with
@@ -177,23 +286,22 @@ fn names_in_a_row(
     }
 }
 
-/// Base line, centreline, waterlines and buttocks of the table, and the diagonals.
+/// Base line, centreline, waterlines and buttocks of the table with their measures, and the diagonals by name.
 fn grid(page: &mut Page<'_>, book: &Book<'_>, view: View, extent: &Extent) {
     let (out, top) = (extent.y.1, extent.z.1);
-    let mut levels = vec![0.0];
-    for row in &book.plan.table.rows {
-        match row.kind {
-            RowKind::HalfBreadthWaterline(z) if z < top => levels.push(z),
-            RowKind::HeightButtock(y) if y < out => {
-                for hand in [-1.0, 1.0] {
-                    page.line(view.run([[hand * y, 0.0], [hand * y, top]]), look::RULE);
-                }
-            }
-            _ => {}
-        }
-    }
-    for z in levels {
+    let note = look::NOTE;
+    page.line(view.run([[-out, 0.0], [out, 0.0]]), look::GUIDE);
+    let foot = view.at(0.0, extent.z.0)[1] + 3.6;
+    for z in waterlines(book, top) {
         page.line(view.run([[-out, z], [out, z]]), look::RULE);
+        let [x, y] = view.at(-out, z);
+        page.words([x - 4.6, y + 1.0], Anchor::Right, note, &book.len.long(z));
+    }
+    for y in buttocks(book, out) {
+        for hand in [-1.0, 1.0] {
+            page.line(view.run([[hand * y, 0.0], [hand * y, top]]), look::RULE);
+            page.words([view.at(hand * y, 0.0)[0], foot], Anchor::Middle, note, &book.len.long(y));
+        }
     }
     page.line(view.run([[0.0, extent.z.0], [0.0, top]]), Stroke::broken(Weight::Hair, look::PENCIL, Dash::Centre));
     for diagonal in &book.plan.spec.lines.diagonals {
@@ -202,6 +310,8 @@ fn grid(page: &mut Page<'_>, book: &Book<'_>, view: View, extent: &Extent) {
         for hand in [-1.0, 1.0] {
             page.line(view.run([[0.0, diagonal.height], [hand * end[0], end[1]]]), look::RULE);
         }
+        let [x, y] = view.at(end[0], end[1]);
+        page.words([x + 1.0, y - 0.6], Anchor::Left, note.face(Face::Italic), &short_name(&diagonal.name));
     }
 }
 

@@ -9,23 +9,18 @@ use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
 use crate::lines::{Section, SectionAt};
 use crate::lining::Mark;
 
-/// Two sections a page.
+/// One section a page: its marks at the left, drawn as large as there is room at the right.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
-    let sections: Vec<usize> = (0..book.plan.sections.len()).collect();
-    let mut pages = Vec::new();
-    for pair in sections.chunks(2) {
+    let one = |section| {
         let mut page = book.page_to_scale("Table of marks", &book.plan.spec.name);
-        for (i, section) in pair.iter().enumerate() {
-            let frame = page.frame.column(i, 2, 11.0);
-            half(&mut page, book, frame, *section);
-        }
-        pages.push(page);
-    }
-    pages
+        sheet(&mut page, book, section);
+        page
+    };
+    (0..book.plan.sections.len()).map(one).collect()
 }
 
-/// Least height kept for a drawing, mm.
-const DRAWING: f64 = 58.0;
+/// The table's share of the page's width.
+const TABLE: f64 = 0.39;
 
 /// A section's own plane seen square on: what runs to the right.
 fn across(section: &Section, p: &crate::geom::Point) -> f64 {
@@ -33,7 +28,10 @@ fn across(section: &Section, p: &crate::geom::Point) -> f64 {
     if section.at == SectionAt::Post { p.x } else { p.y }
 }
 
-fn half(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize) {
+fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
+    let whole = page.frame;
+    let split = whole.left + TABLE * whole.width();
+    let frame = Frame { right: split, ..whole };
     let Some(section) = book.plan.sections.get(index) else { return };
     let marks: Vec<&Mark> = book.plan.marks.iter().filter(|m| m.section == index).collect();
     let top = page.head([frame.left, frame.top], &title(book, index));
@@ -54,6 +52,7 @@ fn half(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize) {
         tables::longs(book, &sides, 1.9),
     ];
     let mut table = tables::table(columns, 6.0);
+    table.look.pad = 1.9;
     for mark in &marks {
         let side = match (post, forward) {
             (true, true) => -mark.at.x,
@@ -67,16 +66,15 @@ fn half(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize) {
         }
         table.rows.push(row);
     }
-    let room = frame.bottom - top - table.head_height(page.t, frame.width()) - DRAWING;
-    tables::grow(page.t, &mut table, frame.width(), (room / marks.len().max(1) as f64).clamp(6.0, 7.6));
+    tables::fit(page.t, &mut table, frame.width());
+    let room = frame.bottom - top - table.head_height(page.t, frame.width()) - 6.0;
+    tables::grow(page.t, &mut table, frame.width(), (room / marks.len().max(1) as f64).clamp(6.0, 9.0));
     let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
-    let mut below = drawn.bottom + 3.0;
     if marks.iter().any(|m| m.pinned) {
         let note = look::NOTE.face(Face::Italic);
-        page.words([frame.left, below + 1.6], Anchor::Left, note, "* pinned in marks.csv");
-        below += 4.0;
+        page.words([frame.left, drawn.bottom + 4.6], Anchor::Left, note, "* pinned in marks.csv");
     }
-    draw(page, book, Frame { top: below, ..frame }, section, &marks);
+    draw(page, book, Frame { left: split + 6.0, ..whole }, section, &marks);
 }
 
 fn land_name(book: &Book<'_>, land: usize) -> String {
@@ -124,14 +122,12 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, section: &Section, m
     let Some((low_u, high_u)) = range(section.points.iter().map(|p| across(section, p))) else { return };
     let post = section.at == SectionAt::Post;
     let u0 = if post { low_u } else { 0.0 };
-    // Room for the ticks and numbers all round, and for the caption beside it.
-    let (across_room, up_room) = (frame.width() - 46.0, frame.height() - 11.0);
-    if up_room < 8.0 {
-        return;
-    }
+    // Room for the ticks and numbers all round, and for the caption over it.
+    let (across_room, up_room) = (frame.width() - 32.0, frame.height() - 20.0);
     let scale = customary(((high_u - u0) / across_room).max((high_z - low_z) / up_room), book.len.0);
-    let left = frame.left + 36.0 + (across_room - (high_u - u0) / scale) / 2.0;
-    let view = View::new([left - u0 / scale, frame.bottom - 4.0 + low_z / scale], scale);
+    let left = frame.left + 10.0 + (across_room - (high_u - u0) / scale) / 2.0;
+    let foot = frame.bottom - 6.0 - (up_room - (high_z - low_z) / scale) / 2.0;
+    let view = View::new([left - u0 / scale, foot + low_z / scale], scale);
     if !post {
         let centre = Stroke::broken(Weight::Hair, look::PENCIL, Dash::Centre);
         page.line(view.run([[0.0, low_z], [0.0, high_z]]), centre);
@@ -146,23 +142,23 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, section: &Section, m
         let end = |mm: f64| [spot[0] + square[0] * mm, spot[1] - square[1] * mm];
         page.put("ink", Shape::line(vec![end(-2.0), end(2.0)], Stroke::solid(Weight::Medium, look::COPPER)));
         // Where marks crowd, numbers step out until each stands clear of the one before.
-        let clear = |p: &Spot| taken.iter().all(|q: &Spot| (p[0] - q[0]).abs() > 4.2 || (p[1] - q[1]).abs() > 3.0);
-        let label = [4.4, 8.2, 12.0, 15.8].map(end).into_iter().find(clear).unwrap_or_else(|| end(19.6));
-        if (label[0] - spot[0]).hypot(label[1] - spot[1]) > 5.0 {
+        let clear = |p: &Spot| taken.iter().all(|q: &Spot| (p[0] - q[0]).abs() > 5.6 || (p[1] - q[1]).abs() > 4.0);
+        let label = [5.0, 9.4, 13.8].map(end).into_iter().find(clear).unwrap_or_else(|| end(18.2));
+        if (label[0] - spot[0]).hypot(label[1] - spot[1]) > 6.0 {
             let (dx, dy) = (label[0] - spot[0], label[1] - spot[1]);
-            let short = 1.0 - 2.4 / dx.hypot(dy);
+            let short = 1.0 - 3.0 / dx.hypot(dy);
             page.line(vec![end(2.0), [spot[0] + dx * short, spot[1] + dy * short]], look::RULE);
         }
         taken.push(label);
-        let style = look::NOTE.face(Face::Semibold).colour(look::INK);
-        page.words([label[0], label[1] + 1.0], Anchor::Middle, style, &mark.land.to_string());
+        let style = look::NUMBER.face(Face::Semibold);
+        page.words([label[0], label[1] + 1.3], Anchor::Middle, style, &mark.land.to_string());
     }
     let caption = format!("{}, to the inside of the planking", scale_words(scale, book.len.0));
-    page.paragraph([frame.left, frame.bottom - 14.0], 34.0, look::NOTE, &caption);
+    page.words([frame.right, frame.top + 2.2], Anchor::Right, look::NOTE, &caption);
 }
 
 /// Unit vector square to an outline at its point nearest `at`, outboard: to the right of one walking up it.
-fn square_to(outline: &[[f64; 2]], at: [f64; 2]) -> [f64; 2] {
+pub fn square_to(outline: &[[f64; 2]], at: [f64; 2]) -> [f64; 2] {
     let off = |p: &[f64; 2]| (p[0] - at[0]).hypot(p[1] - at[1]);
     let nearest = (0..outline.len()).min_by(|a, b| off(&outline[*a]).total_cmp(&off(&outline[*b]))).unwrap_or(0);
     let (Some(a), Some(b)) =
