@@ -19,7 +19,7 @@ pub mod measure;
 use crate::geom::{Point, unit_or};
 use crate::planks::Strake;
 
-pub use check::check;
+pub use check::{check, stretch};
 pub use flatten::FlattenError;
 pub use hood::hood_ends;
 
@@ -53,6 +53,8 @@ pub struct FlatPlank {
     pub twist_max: f64,
     /// Least radius the plank is bent to across its face, mm; infinite where it is not bent.
     pub bend_radius_min: f64,
+    /// Stretches of the plank too hard bent or twisted to go on cold: their first and last rulings.
+    pub steam: Vec<[usize; 2]>,
     /// Area of the neutral surface, mm².
     pub area: f64,
 }
@@ -147,6 +149,7 @@ pub fn unroll(strake: &Strake) -> Result<FlatPlank, FlattenError> {
         edge_set: bent.edge_set,
         twist_max: bent.twist_max,
         bend_radius_min: 1.0 / bent.bend_max,
+        steam: check::steam(&bent.at, strake.thickness),
         area: flat.area,
     })
 }

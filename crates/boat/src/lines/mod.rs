@@ -86,6 +86,17 @@ pub struct Section {
     pub girth: f64,
 }
 
+impl Section {
+    /// It in the builder's words: `station 3`, `stem`, `transom`.
+    #[must_use]
+    pub fn place(&self) -> String {
+        match self.at {
+            SectionAt::Station(_) => format!("station {}", self.name),
+            SectionAt::Post | SectionAt::Transom => self.name.clone(),
+        }
+    }
+}
+
 /// The skin: its sections from bow to stern, each a curve from rabbet to sheer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Skin {
@@ -99,11 +110,7 @@ impl Skin {
     /// Section `j` in the builder's words: `station 3`, `stem`, `transom`.
     #[must_use]
     pub fn place(&self, j: usize) -> String {
-        let section = &self.sections[j];
-        match section.at {
-            SectionAt::Station(_) => format!("station {}", section.name),
-            SectionAt::Post | SectionAt::Transom => section.name.clone(),
-        }
+        self.sections[j].place()
     }
 
     /// Length of section `j` from rabbet to sheer, mm.

@@ -183,7 +183,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         .zip(&strakes)
         .map(|(flat, strake)| development::hood_ends(flat, strake, &skin.sections))
         .collect();
-    findings.extend(development::check(&flats));
+    findings.extend(development::check(&flats, &strakes, &skin));
 
     stage("placing timbers and rivets");
     let ends_of_rabbet = Ends::new(spec)?;

@@ -6,7 +6,7 @@ use super::rivets::count;
 use super::strake::{HOOD_SPARE, Ordinate, at_stations, edges, head, numbered, quarters};
 use super::tables;
 use super::view::{View, customary, range, scale_words};
-use crate::development::{FlatPlank, HoodEnd};
+use crate::development::{self, FlatPlank, HoodEnd};
 use crate::drawing::table::{Group, Row, Table};
 use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
 use crate::planks::lay::RULINGS_PER_SPAN;
@@ -195,8 +195,21 @@ fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
     };
     let stretch = flat.strain_most * 1000.0;
     format!(
-        "Twist at most {twist:.0}° in a {word}. {bend} {edge_set} Stretch left in it: {stretch:.2} parts in a thousand."
+        "{}Twist at most {twist:.0}° in a {word}. {bend} {edge_set} Stretch left in it: {stretch:.2} parts in a thousand.",
+        steam(book, flat)
     )
+}
+
+/// Where to steam it; empty where it goes on cold.
+fn steam(book: &Book<'_>, flat: &FlatPlank) -> String {
+    let Some(strake) = book.plan.strakes.iter().find(|s| s.strake == flat.strake) else { return String::new() };
+    let stretches: Vec<String> =
+        flat.steam.iter().map(|&s| development::stretch(s, strake, &book.plan.sections)).collect();
+    if stretches.is_empty() {
+        String::new()
+    } else {
+        format!("Steam it {}, and hang it hot. ", stretches.join(" and "))
+    }
 }
 
 fn fastenings(book: &Book<'_>, strake: usize) -> String {
