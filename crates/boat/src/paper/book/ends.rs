@@ -22,31 +22,38 @@ pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
     let frame = page.frame;
     let texts =
         [("Fastenings at the ends", fastenings(book, flat.strake)), ("To bend and hang", bending(book, flat))];
+    let mut size = look::BODY.size;
     // One end to a half; where only one has a hood the words stand beside it, else under both.
     let (halves, words): (Vec<Frame>, Vec<Frame>) = if posts.len() == 2 {
-        let tall = |i: usize| words_height(&page, frame.column(i, 2, 11.0), &texts[i].1);
-        let bottom = frame.bottom - tall(0).max(tall(1));
         let column = |i: usize| frame.column(i, 2, 11.0);
+        // Little room is left under two ends: the words there are made small enough for it.
+        let room = |i: usize| Frame { top: frame.bottom - UNDER, ..column(i) };
+        size = (0..2).map(|i| page.prose_size(room(i), &[(texts[i].0, texts[i].1.as_str())])).fold(size, f64::min);
+        let tall = |i: usize| words_height(&page, column(i), size, &texts[i].1);
+        let bottom = frame.bottom - tall(0).max(tall(1));
         let above = |i: usize| Frame { bottom, ..column(i) };
         let under = |i: usize| Frame { top: bottom + 1.0, ..column(i) };
         ((0..2).map(above).collect(), (0..2).map(under).collect())
     } else {
         let split = frame.left + frame.width() * 0.62;
         let beside = Frame { left: split + 8.0, ..frame };
-        let lower = Frame { top: frame.top + words_height(&page, beside, &texts[0].1) + 2.0, ..beside };
+        let lower = Frame { top: frame.top + words_height(&page, beside, size, &texts[0].1) + 2.0, ..beside };
         (vec![Frame { right: split, ..frame }], vec![beside, lower])
     };
     for (half, aft) in halves.into_iter().zip(posts) {
         end(&mut page, book, flat, half, aft);
     }
     for (place, (title, text)) in words.into_iter().zip(&texts) {
-        page.headed([place.left, place.top], place.width(), title, text);
+        page.prose(place, size, &[(title, text.as_str())]);
     }
     page
 }
 
-fn words_height(page: &Page<'_>, frame: Frame, text: &str) -> f64 {
-    7.4 + page.paragraph_height(frame.width(), look::BODY, text)
+/// Room for the words under two ends, mm.
+const UNDER: f64 = 31.0;
+
+fn words_height(page: &Page<'_>, frame: Frame, size: f64, text: &str) -> f64 {
+    7.4 + page.paragraph_height(frame.width(), look::BODY.size(size), text)
 }
 
 /// One end: drawing, the hood end's offsets, and the edges at the quarters of the way to the next station.
@@ -102,7 +109,7 @@ fn offsets(page: &Page<'_>, book: &Book<'_>, hood: &HoodEnd, width: f64) -> Tabl
     let places: Vec<f64> = (0..=4).map(|i| whole * f64::from(i) / 4.0).collect();
     let mut columns = vec![tables::names(&format!("{} up the straight line", book.len.0.unit()), 1.0)];
     columns.extend(places.iter().map(|up| tables::numbers(book, &book.len.short(*up), 1.0)));
-    let mut table = tables::table(columns, 6.4);
+    let mut table = tables::table(columns, 5.6);
     table.look.head = look::NUMBER.face(Face::Semibold);
     let mut cells = vec!["beyond it (\u{2212} inside)".to_owned()];
     cells.extend(places.iter().map(|up| book.len.fine(hood.beyond(*up))));
@@ -120,7 +127,7 @@ fn quarters_table(page: &Page<'_>, book: &Book<'_>, flat: &FlatPlank, aft: bool,
         tables::longs(book, "along", 1.0),
         tables::numbers(book, "up", 1.0),
     ];
-    let mut table = tables::table(columns, 6.4);
+    let mut table = tables::table(columns, 5.6);
     table.look.pad = 1.9;
     let group = |from, head: &str| Group { from, to: from + 1, head: head.to_owned() };
     table.groups = vec![group(1, "lower edge"), group(3, "upper edge")];
@@ -143,7 +150,7 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
     let number = book.number();
     let line = number.size * 0.65;
     let (above, under, caption) = (2.0 + line + 3.6 + 3.4, 2.4 + line + 1.6, 4.6);
-    let (wide, tall) = (room.width() - 8.0, (room.height() - above - under - caption).max(8.0));
+    let (wide, tall) = (room.width() - 8.0, (room.height() - above - under - caption - 2.4).max(5.0));
     let scale = customary(((x1 - x0) / wide).max(y1 / tall), book.len.0);
     let left = room.left + (room.width() - (x1 - x0) / scale) / 2.0 - x0 / scale;
     let top = room.top + caption + above;
