@@ -8,8 +8,12 @@ use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::development::{FlatPlank, HoodEnd};
 use crate::drawing::table::{Group, Row, Table};
+use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
 use crate::planks::lay::RULINGS_PER_SPAN;
+
+/// Words on this sheet, a little less than running text: the drawings should be large.
+const WORDS: Style = Style { size: 3.7, ..look::BODY };
 
 /// The sheet of a strake's ends.
 pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
@@ -40,13 +44,13 @@ pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
         end(&mut page, book, flat, half, aft);
     }
     for (place, (title, text)) in words.into_iter().zip(&texts) {
-        page.headed([place.left, place.top], place.width(), title, text);
+        page.prose(place, WORDS.size, &[(title, text.as_str())]);
     }
     page
 }
 
 fn words_height(page: &Page<'_>, frame: Frame, text: &str) -> f64 {
-    7.4 + page.paragraph_height(frame.width(), look::BODY, text)
+    7.4 + page.paragraph_height(frame.width(), WORDS, text)
 }
 
 /// One end: drawing, the hood end's offsets, and the edges at the quarters of the way to the next station.
@@ -57,9 +61,9 @@ fn end(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, frame: Frame, aft
     let words = hood_words(book, hood);
     let tables = [offsets(page, book, hood, frame.width()), quarters_table(page, book, flat, aft, frame.width())];
     let under: f64 = tables.iter().map(|t| t.height(page.t, frame.width()) + BETWEEN).sum();
-    let under = under + page.paragraph_height(frame.width(), look::BODY, &words);
+    let under = under + page.paragraph_height(frame.width(), WORDS, &words);
     let mut y = drawing(page, book, flat, Frame { top, bottom: frame.bottom - under, ..frame }, aft);
-    y = page.paragraph([frame.left, y], frame.width(), look::BODY, &words);
+    y = page.paragraph([frame.left, y], frame.width(), WORDS, &words);
     for table in tables {
         let drawn = table.draw(page.t, &mut page.sheet, [frame.left, y], frame.width(), f64::INFINITY, 0);
         y = drawn.bottom + BETWEEN;
@@ -80,16 +84,16 @@ fn hood_words(book: &Book<'_>, hood: &HoodEnd) -> String {
     } else {
         let side = if beyond > 0.0 { "beyond" } else { "inside" };
         format!(
-            "Hood end: the rabbet's curve stands up to {} {side} the straight line from corner to corner (broken), {} up it.",
+            "Hood end: the rabbet stands up to {} {side} the straight line from corner to corner (broken), {} up it.",
             book.len.fine_unit(beyond.abs()),
             book.len.short_unit(up)
         )
     };
-    text.push_str(&format!(" Leave {spare} beyond it and fit it."));
+    text.push_str(&format!(" Leave {spare} more and fit it."));
     if hood.off_face.abs() > OFF_FACE {
         let side = if hood.off_face > 0.0 { "outside" } else { "inside" };
         text.push_str(&format!(
-            " The plank is flat across, the rabbet is not: its line lies up to {} {side} the plank's inner face.",
+            " It lies up to {} {side} the plank's inner face, which is flat across.",
             book.len.fine_unit(hood.off_face.abs())
         ));
     }
@@ -102,7 +106,7 @@ fn offsets(page: &Page<'_>, book: &Book<'_>, hood: &HoodEnd, width: f64) -> Tabl
     let places: Vec<f64> = (0..=4).map(|i| whole * f64::from(i) / 4.0).collect();
     let mut columns = vec![tables::names(&format!("{} up the straight line", book.len.0.unit()), 1.0)];
     columns.extend(places.iter().map(|up| tables::numbers(book, &book.len.short(*up), 1.0)));
-    let mut table = tables::table(columns, 6.4);
+    let mut table = tables::table(columns, 5.9);
     table.look.head = look::NUMBER.face(Face::Semibold);
     let mut cells = vec!["beyond it (\u{2212} inside)".to_owned()];
     cells.extend(places.iter().map(|up| book.len.fine(hood.beyond(*up))));
@@ -120,7 +124,7 @@ fn quarters_table(page: &Page<'_>, book: &Book<'_>, flat: &FlatPlank, aft: bool,
         tables::longs(book, "along", 1.0),
         tables::numbers(book, "up", 1.0),
     ];
-    let mut table = tables::table(columns, 6.4);
+    let mut table = tables::table(columns, 5.9);
     table.look.pad = 1.9;
     let group = |from, head: &str| Group { from, to: from + 1, head: head.to_owned() };
     table.groups = vec![group(1, "lower edge"), group(3, "upper edge")];
