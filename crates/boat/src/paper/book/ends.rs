@@ -8,8 +8,12 @@ use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::development::{self, FlatPlank, HoodEnd};
 use crate::drawing::table::{Group, Row, Table};
+use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
 use crate::planks::lay::RULINGS_PER_SPAN;
+
+/// Words on this sheet, a little less than running text: the drawings should be large.
+const WORDS: Style = Style { size: 3.7, ..look::BODY };
 
 /// The sheet of a strake's ends.
 pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
@@ -22,7 +26,7 @@ pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
     let frame = page.frame;
     let texts =
         [("Fastenings at the ends", fastenings(book, flat.strake)), ("To bend and hang", bending(book, flat))];
-    let mut size = look::BODY.size;
+    let mut size = WORDS.size;
     // One end to a half; where only one has a hood the words stand beside it, else under both.
     let (halves, words): (Vec<Frame>, Vec<Frame>) = if posts.len() == 2 {
         let column = |i: usize| frame.column(i, 2, 11.0);
@@ -64,9 +68,9 @@ fn end(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, frame: Frame, aft
     let words = hood_words(book, hood);
     let tables = [offsets(page, book, hood, frame.width()), quarters_table(page, book, flat, aft, frame.width())];
     let under: f64 = tables.iter().map(|t| t.height(page.t, frame.width()) + BETWEEN).sum();
-    let under = under + page.paragraph_height(frame.width(), look::BODY, &words);
+    let under = under + page.paragraph_height(frame.width(), WORDS, &words);
     let mut y = drawing(page, book, flat, Frame { top, bottom: frame.bottom - under, ..frame }, aft);
-    y = page.paragraph([frame.left, y], frame.width(), look::BODY, &words);
+    y = page.paragraph([frame.left, y], frame.width(), WORDS, &words);
     for table in tables {
         let drawn = table.draw(page.t, &mut page.sheet, [frame.left, y], frame.width(), f64::INFINITY, 0);
         y = drawn.bottom + BETWEEN;
@@ -87,16 +91,16 @@ fn hood_words(book: &Book<'_>, hood: &HoodEnd) -> String {
     } else {
         let side = if beyond > 0.0 { "beyond" } else { "inside" };
         format!(
-            "Hood end: the rabbet's curve stands up to {} {side} the straight line from corner to corner (broken), {} up it.",
+            "Hood end: the rabbet stands up to {} {side} the straight line from corner to corner (broken), {} up it.",
             book.len.fine_unit(beyond.abs()),
             book.len.short_unit(up)
         )
     };
-    text.push_str(&format!(" Leave {spare} beyond it and fit it."));
+    text.push_str(&format!(" Leave {spare} more and fit it."));
     if hood.off_face.abs() > OFF_FACE {
         let side = if hood.off_face > 0.0 { "outside" } else { "inside" };
         text.push_str(&format!(
-            " The plank is flat across, the rabbet is not: its line lies up to {} {side} the plank's inner face.",
+            " It lies up to {} {side} the plank's inner face, which is flat across.",
             book.len.fine_unit(hood.off_face.abs())
         ));
     }
