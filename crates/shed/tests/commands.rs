@@ -231,8 +231,16 @@ fn a_book_says_how_much_there_is_to_look_at_and_where() {
     let plan = out(&strakewise(&["plan"], folder.path()));
     let count = plan.lines().find_map(|l| l.strip_suffix(" things to look at:")).unwrap();
     ends(&book, 0, &[&format!("{count} things to look at: page 4 of the book")]);
-    // Content with any edge at all, she has nothing to look at.
-    let content = boat("dinghy", "boat.toml", "[planking]", "[planking]\nedge_floor = 0");
+    // Planked thin enough to go on cold, and content with any edge at all, she has nothing to look at.
+    let content = boat(
+        "dinghy",
+        "boat.toml",
+        "thickness = \"3/8 in\"\nlap = \"3/4 in\"",
+        "thickness = \"1/8 in\"\nedge_floor = 0\nlap = \"3/8 in\"",
+    );
+    let toml = content.path().join("boat/boat.toml");
+    let small = fs::read_to_string(&toml).unwrap().replace("gauge = 14", "gauge = 14\nrove_diameter = \"1/8 in\"");
+    fs::write(&toml, small).unwrap();
     let book = strakewise(&["book", "boat"], content.path());
     ends(&book, 0, &[]);
     assert_eq!(err(&book), "");

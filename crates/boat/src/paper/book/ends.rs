@@ -148,20 +148,23 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
     let Some(hood) = (if aft { &flat.aft_hood } else { &flat.fore_hood }) else { return room.top };
     let (Some(lower), Some(upper)) = (flat.lower.get(from..=to), flat.upper.get(from..=to)) else { return room.top };
     let all = || lower.iter().chain(upper).chain(&hood.curve);
-    let (Some((x0, x1)), Some((_, y1))) = (range(all().map(|p| p[0])), range(all().map(|p| p[1]))) else {
+    let (Some((x0, x1)), Some((low, y1))) = (range(all().map(|p| p[0])), range(all().map(|p| p[1]))) else {
         return room.top;
     };
+    // Where the batten line lies far below the end, the drawing stops short of it.
+    let far = low > 0.5 * y1;
+    let y0 = if far { low } else { 0.0 };
     let number = book.number();
     let line = number.size * 0.65;
     let (above, under, caption) = (2.0 + line + 3.6 + 3.4, 2.4 + line + 1.6, 4.6);
     let (wide, tall) = (room.width() - 8.0, (room.height() - above - under - caption - 2.4).max(5.0));
-    let scale = customary(((x1 - x0) / wide).max(y1 / tall), book.len.0);
+    let scale = customary(((x1 - x0) / wide).max((y1 - y0) / tall), book.len.0);
     let left = room.left + (room.width() - (x1 - x0) / scale) / 2.0 - x0 / scale;
     let top = room.top + caption + above;
     let view = View::new([left, top + y1 / scale], scale);
-    let foot = view.origin[1];
-    let words =
-        format!("{}; the broken line across is straight from corner to corner", scale_words(scale, book.len.0));
+    let foot = top + (y1 - y0) / scale;
+    let below = if far { "; the batten line is further down" } else { "" };
+    let words = format!("{}; broken: straight from corner to corner{below}", scale_words(scale, book.len.0));
     page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &words);
 
     // From the hood's upper corner along the upper edge, down the station, back along the lower edge, up the hood.
@@ -179,8 +182,10 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
     let corner = if aft { to } else { from };
     let straight = [flat.lower[corner], flat.upper[corner]];
     page.line(view.run(straight), Stroke::broken(Weight::Thin, look::COPPER, Dash::Hidden));
-    let batten = Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre);
-    page.line(vec![[view.at(x0, 0.0)[0] - 3.0, foot], [view.at(x1, 0.0)[0] + 3.0, foot]], batten);
+    if !far {
+        let batten = Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre);
+        page.line(vec![[view.at(x0, 0.0)[0] - 3.0, foot], [view.at(x1, 0.0)[0] + 3.0, foot]], batten);
+    }
 
     let near = |o: &Ordinate| o.ruling >= from && o.ruling <= to;
     let mut ordinates: Vec<Ordinate> = at_stations(book, flat).into_iter().filter(near).collect();
