@@ -35,8 +35,7 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinne
                 ),
             });
         }
-        // Inside a gain the floor is as large a share of what the rebate leaves as it is of the plank outside.
-        let floor = |a: &StrakeAt| spec.edge_floor * (1.0 - a.gain.unwrap_or(0.0) / s.thickness);
+        let floor = |a: &StrakeAt| a.edge_floor(s.thickness, spec.edge_floor);
         let edges = s.at.iter().filter_map(|a| Some((a.section, a.edge_left?, floor(a))));
         let thinnest = edges.min_by(|a, b| (a.1 - a.2).total_cmp(&(b.1 - b.2)));
         if let Some((section, left, floor)) = thinnest.filter(|t| t.1 < t.2) {

@@ -91,3 +91,12 @@ pub struct StrakeAt {
     /// Depth of the rebate cut in this strake's upper edge for the gain, mm; `None` on the sheer strake.
     pub gain: Option<f64>,
 }
+
+impl StrakeAt {
+    /// Least wood that should be left at the edge here, mm, where the plank is `thickness` thick and `floor` is the least
+    /// outside the gains: inside one, the same share of what the rebate leaves.
+    #[must_use]
+    pub fn edge_floor(&self, thickness: f64, floor: f64) -> f64 {
+        floor * (1.0 - self.gain.unwrap_or(0.0) / thickness)
+    }
+}

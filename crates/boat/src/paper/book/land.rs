@@ -13,7 +13,7 @@ use crate::development::FlatPlank;
 use crate::drawing::Face;
 use crate::drawing::table::Table;
 use crate::fastenings::Rivet;
-use crate::planks::Strake;
+use crate::planks::{Strake, StrakeAt};
 
 /// Back of a strake's card.
 pub fn back<'a>(book: &Book<'a>, strake: &Strake, flat: &FlatPlank) -> Page<'a> {
@@ -67,6 +67,8 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame, u
         tables::numbers(book, "edge left", 1.0),
         tables::numbers(book, "gain deep", 1.0),
     ];
+    let floor = book.plan.spec.planking.edge_floor;
+    let thin = |a: &StrakeAt| a.edge_left.is_some_and(|left| left < a.edge_floor(strake.thickness, floor) - 0.05);
     let shown: Vec<_> = strake.at.iter().filter(|a| a.bevel.is_some()).collect();
     let mut table = tables::table(columns, LEAST_ROW);
     for at in shown {
@@ -80,7 +82,7 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame, u
             short(at.edge_left),
             short(gain),
         ]);
-        if at.edge_left.is_some_and(|left| left < book.plan.spec.planking.edge_floor - 0.05) {
+        if thin(at) {
             cells.cells[3].ground = Some(look::COPPER_TINT);
         }
         table.rows.push(cells);
@@ -92,7 +94,7 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame, u
             "Where the bevel is \u{2212}, leave this strake square and bevel the lower inner edge of the next one by as much. ",
         );
     }
-    if strake.at.iter().any(|a| a.edge_left.is_some_and(|e| e < book.plan.spec.planking.edge_floor - 0.05)) {
+    if strake.at.iter().any(thin) {
         notes.push_str("Tinted: less wood left than the floor set for this boat; see the findings.");
     }
     page.paragraph([frame.left, drawn + 2.2], frame.width(), look::NOTE.face(Face::Italic), &notes) + 1.0
