@@ -117,24 +117,24 @@ fn rack(boards: &str) -> Vec<(String, String, String)> {
 
 #[test]
 fn a_rack_that_holds_every_plank_is_passed_over() {
-    assert_eq!(rack("A1,14-0-0,8 in,3/8 in\n"), []);
+    assert_eq!(rack("A1,14-0-0,9 in,3/8 in\n"), []);
     // 3/8 in is 9.525 mm; a merchant's 9.5 mm is as thick.
-    assert_eq!(rack("A1,14-0-0,8 in,9.5 mm\n"), []);
+    assert_eq!(rack("A1,14-0-0,9 in,9.5 mm\n"), []);
 }
 
 #[test]
 fn boards_thinner_than_the_planking_are_named() {
-    let found = rack("A1,14-0-0,8 in,3/8 in\nA2,14-0-0,8 in,1/4 in\nA3,14-0-0,8 in,5/16 in\n");
+    let found = rack("A1,14-0-0,9 in,3/8 in\nA2,14-0-0,9 in,1/4 in\nA3,14-0-0,9 in,5/16 in\n");
     assert_eq!(found.len(), 1);
     assert_eq!((found[0].0.as_str(), found[0].1.as_str()), ("boards A2, A3", "5/16 in / 3/8 in"));
     says_all(&found[0].2, &["thinner than the planking", "boards.csv"]);
 
-    let found = rack("A2,14-0-0,8 in,1/4 in\n");
+    let found = rack("A2,14-0-0,9 in,1/4 in\n");
     assert_eq!(found.len(), 1, "one finding and not one for each strake: {found:?}");
     assert_eq!((found[0].0.as_str(), found[0].1.as_str()), ("board A2", "1/4 in / 3/8 in"));
     says_all(&found[0].2, &["no board of boards.csv is as thick"]);
 
-    let many: String = (1..=9).map(|i| format!("B{i},14-0-0,8 in,1/4 in\n")).collect();
+    let many: String = (1..=9).map(|i| format!("B{i},14-0-0,9 in,1/4 in\n")).collect();
     assert_eq!(rack(&many)[0].0, "boards B1, B2, B3, B4, B5 and 4 more");
 }
 
