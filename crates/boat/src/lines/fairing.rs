@@ -39,11 +39,17 @@ const ROUNDS: usize = 3;
 /// Least share of a change that counts square to the skin: an entry may move at most four times the tolerance.
 const FLATTEST: f64 = 0.25;
 
-/// Fairs the table; a tolerance of zero leaves it as it is.
+/// Fairs the table, its entries weighed one by one first if `weigh`; a tolerance of zero leaves it as it is.
 ///
 /// # Errors
 /// [`LinesError::Line`], [`LinesError::Section`] where entries coincide, [`LinesError::NotFaired`].
-pub fn fair(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize]) -> Result<Vec<FairRow>, LinesError> {
+pub fn fair(
+    table: &Table,
+    spec: &Spec,
+    ends: &Ends,
+    stations: &[usize],
+    weigh: bool,
+) -> Result<Vec<FairRow>, LinesError> {
     let given: Vec<Vec<Option<f64>>> =
         table.rows.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.mm)).collect()).collect();
     let within = spec.lines.fair_within;
@@ -51,7 +57,9 @@ pub fn fair(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize]) -> Resu
     let mut square = vec![vec![1.0; table.stations.len()]; table.rows.len()];
     let mut doubts = Vec::new();
     if within > 0.0 {
-        doubts = misprints::doubtful(table, spec, ends, &given)?;
+        if weigh {
+            doubts = misprints::doubtful(table, spec, ends, &given)?;
+        }
         let unknowns = Unknowns::of(&given);
         for d in &doubts {
             values[d.at.0][d.at.1] = Some(d.expected);
@@ -102,6 +110,7 @@ fn fair_cell(
     let (cell, fair) = (table.rows[r].cells[c].as_ref()?, values[r][c]?);
     let change = fair - cell.mm;
     let doubt = doubts.iter().find(|d| d.at == (r, c));
+    let sure = doubt.map_or(0.0, |d| (SURE[0] * spec.lines.fair_within).max(SURE[1] * d.spread));
     // Where it may as well be another entry that is wrong, none is corrected.
     let reads_like = doubt.filter(|d| d.or.is_empty()).map(|_| {
         let near = slips(&cell.text, spec.lengths)
@@ -109,7 +118,7 @@ fn fair_cell(
             .map(|(text, mm)| ((mm - fair).abs(), text))
             .min_by(|a, b| a.0.total_cmp(&b.0));
         match near {
-            Some((off, text)) if off < LIKELY * change.abs() => text,
+            Some((off, text)) if off <= sure => text,
             _ => spec.lengths.long(fair),
         }
     });
@@ -118,8 +127,9 @@ fn fair_cell(
     Some(FairCell { fair, change, suspect: doubt.is_some(), reads_like, or })
 }
 
-/// A slip of the pen explains a doubtful entry if it leaves no more than this share of what it is off.
-const LIKELY: f64 = 0.35;
+/// A slip of the pen explains a doubtful entry if it comes as near to the fair skin as so many tolerances, or so many
+/// spreads of what the rest of the table says.
+const SURE: [f64; 2] = [2.0, 3.0];
 
 /// The transom's column, where the table has one.
 fn transom_column(table: &Table) -> Option<usize> {

@@ -39,18 +39,45 @@ pub fn bring_in(
     }
     let mut inside = Vec::with_capacity(curves.len());
     for (j, (name, at)) in kinds.iter().enumerate() {
-        let points: Vec<[f64; 3]> = grid.iter().map(|lines| inward(lines, j, *at, table, spec)).collect();
+        // At a post's foot the line at s = 0 is the keel's rabbet and runs along the post's own: the two have no normal
+        // between them, and the next sound one is taken.
+        let sound: Vec<usize> = (0..grid.len()).filter(|&i| crossing(&grid[i], j) >= LEAST_CROSSING).collect();
+        let points: Vec<[f64; 3]> = (0..grid.len())
+            .map(|i| {
+                let from = sound.iter().min_by_key(|s| s.abs_diff(i)).copied().unwrap_or(i);
+                inward(&grid[i], &grid[from], j, *at, table, spec)
+            })
+            .collect();
         let curve = ArcCurve::through(&points).map_err(|why| LinesError::Inside { station: name.clone(), why })?;
         inside.push(curve);
     }
     Ok(inside)
 }
 
-/// The inside point of section `j` on the line `lines[0]`, whose neighbours below and above give the tangent.
-fn inward(lines: &[FairCurve<3>; 3], j: usize, at: SectionAt, table: &Table, spec: &Spec) -> [f64; 3] {
+/// Sine between section and long line below which they have no sure normal.
+const LEAST_CROSSING: f64 = 0.3;
+
+/// Sine between section `j` and the line through it.
+fn crossing(lines: &[FairCurve<3>; 3], j: usize) -> f64 {
+    let [low, high] = [1, 2].map(|l| Point::from(lines[l].at(lines[l].knots()[j])));
+    let aft = Vector::from(lines[0].d1(lines[0].knots()[j]));
+    unit_or(high - low, Vector::z()).cross(&unit_or(aft, Vector::x())).norm()
+}
+
+/// The inside point of section `j` on the line `lines[0]`; its neighbours below and above give the tangent, or those of
+/// `sound` do.
+fn inward(
+    lines: &[FairCurve<3>; 3],
+    sound: &[FairCurve<3>; 3],
+    j: usize,
+    at: SectionAt,
+    table: &Table,
+    spec: &Spec,
+) -> [f64; 3] {
     let inner = |along: f64| -> (Point, Vector) {
-        let [p, low, high] = [0, 1, 2].map(|l| Point::from(lines[l].at(lines[l].knots()[j] + along)));
-        let aft = Vector::from(lines[0].d1(lines[0].knots()[j] + along));
+        let p = Point::from(lines[0].at(lines[0].knots()[j] + along));
+        let [low, high] = [1, 2].map(|l| Point::from(sound[l].at(sound[l].knots()[j] + along)));
+        let aft = Vector::from(sound[0].d1(sound[0].knots()[j] + along));
         let normal = unit_or((high - low).cross(&aft), Vector::y());
         (p - spec.planking.thickness * normal, aft)
     };

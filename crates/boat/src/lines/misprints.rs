@@ -13,11 +13,13 @@ use crate::spec::Spec;
 /// How many times the tolerance an entry must lie off, to be doubtful.
 const FAR: f64 = 2.0;
 /// How many times the spread of its witnesses.
-const ODD: f64 = 4.5;
+const ODD: f64 = 5.0;
 /// Spread of an entry from rounding and drawing, as a share of the tolerance.
 const NOISE: f64 = 0.5;
-/// At most this share of a table can be wrong before it says nothing.
+/// At most this share of a table can be wrong before it says nothing,
 const MOST: usize = 6;
+/// and no more entries than these are worth naming.
+const MOST_NAMED: usize = 24;
 
 /// A doubtful entry.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +28,8 @@ pub struct Doubt {
     pub at: (usize, usize),
     /// Where the rest would have it, mm.
     pub expected: f64,
+    /// The spread of that, mm.
+    pub spread: f64,
     /// Other entries, one of which may be the wrong one instead.
     pub or: Vec<(usize, usize)>,
 }
@@ -44,14 +48,14 @@ pub fn doubtful(
     let mut left: Vec<Vec<Option<f64>>> = values.to_vec();
     let mut found: Vec<Doubt> = Vec::new();
     let entries = values.iter().flatten().flatten().count();
-    while found.len() < entries / MOST {
+    while found.len() < (entries / MOST).min(MOST_NAMED) {
         let evidence = Evidence::new(table, spec, ends, left.clone())?;
         let weighed = weighed(&evidence, within)?;
         let oddest = weighed.iter().filter(|w| w.is_odd(within)).max_by(|a, b| a.t.total_cmp(&b.t));
         let Some(oddest) = oddest else { break };
         let or = instead(&evidence, &weighed, oddest, within)?;
         left[oddest.at.0][oddest.at.1] = None;
-        found.push(Doubt { at: oddest.at, expected: oddest.expected, or });
+        found.push(Doubt { at: oddest.at, expected: oddest.expected, spread: oddest.off / oddest.t, or });
     }
     Ok(found)
 }
@@ -67,7 +71,7 @@ fn instead(
     let mut or = Vec::new();
     for other in weighed.iter().filter(|w| w.at != (r, c) && (w.at.0 == r || w.at.1 == c) && w.t >= ALSO) {
         let again = weigh(&evidence.without(other.at), (r, c), within)?;
-        if again.is_none_or(|w| !w.is_odd(within)) {
+        if again.is_some_and(|w| !w.is_odd(within)) {
             or.push(other.at);
         }
     }

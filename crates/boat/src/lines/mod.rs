@@ -10,6 +10,7 @@
 //! Cannot do: sections below the rabbet (a hollow keel), half-breadths that pass the centreline.
 
 mod energy;
+mod exchanged;
 pub mod fairing;
 pub mod inside;
 mod line;
@@ -219,12 +220,16 @@ pub struct Lines {
     pub fair: Vec<FairRow>,
     /// The skin to the inside of the planking.
     pub skin: Skin,
-    /// What to look at.
+    /// The entries were weighed one by one; not so where two rows or stations look exchanged.
+    pub weighed: bool,
+    /// The doubtful entries, one by one.
+    pub doubts: Vec<Finding>,
+    /// What else to look at.
     pub findings: Vec<Finding>,
 }
 
 /// Points kept on each section for drawing.
-const DENSE: usize = 48;
+const DENSE: usize = 96;
 
 /// Fairs `table` and lays the skin through it.
 ///
@@ -233,7 +238,8 @@ const DENSE: usize = 48;
 pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
     let ends = Ends::new(spec)?;
     let stations = ends.sections_between(table)?;
-    let faired = fairing::fair(table, spec, &ends, &stations)?;
+    let exchanged = if spec.lines.fair_within > 0.0 { exchanged::exchanged(table, spec, &ends)? } else { None };
+    let faired = fairing::fair(table, spec, &ends, &stations, exchanged.is_none())?;
     let mut curves = sections::curves(table, spec, &ends, &stations, &faired)?;
     let mut kinds = vec![(spec.fore.word(false).to_string(), ends.fore_kind())];
     kinds.extend(stations.iter().map(|&i| (table.stations[i].name.clone(), SectionAt::Station(i))));
@@ -248,14 +254,19 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
         girth: c.length(),
     });
     let sections = sections.collect();
-    let findings = suspects(table, spec, &faired);
-    Ok(Lines { fair: faired, skin: Skin { curves, sections }, findings })
+    let weighed = exchanged.is_none();
+    let skin = Skin { curves, sections };
+    let doubts = suspects(table, spec, &faired);
+    let mut findings = backbone(spec);
+    findings.extend(exchanged);
+    findings.extend(table.rows.iter().zip(&faired).filter_map(|(row, fair)| wrong_row(row, fair)));
+    findings.extend(below_rabbet(&skin, spec));
+    Ok(Lines { fair: faired, skin, weighed, doubts, findings })
 }
 
 fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (row, faired) in table.rows.iter().zip(fair) {
-        findings.extend(wrong_row(row, faired));
         for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&faired.cells) {
             let (Some(cell), Some(fair)) = (cell, fair) else { continue };
             if fair.suspect {
@@ -277,6 +288,48 @@ fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
         }
     }
     findings
+}
+
+/// Dents in the typed rabbets of stem and sternpost.
+fn backbone(spec: &Spec) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (end, aft) in [(&spec.fore, false), (&spec.aft, true)] {
+        let EndSpec::Post(post) = end else { continue };
+        let Some(i) = profile::dent(&post.rabbet, DENT * spec.lines.fair_within) else { continue };
+        let [x, z] = post.rabbet[i];
+        findings.push(Finding {
+            stage: Stage::Lines,
+            place: format!("{}.rabbet, point {}", end.word(aft), i + 1),
+            measured: Measure::Count(1.0),
+            limit: Measure::Count(0.0),
+            hint: format!(
+                "boat.toml has {}, {} there: it makes a dent in a curve that turns one way without it. Check the plan",
+                spec.lengths.long(x),
+                spec.lengths.long(z)
+            ),
+        });
+    }
+    findings
+}
+
+/// A dent in a rabbet is worth a word if it is deeper than so many tolerances.
+const DENT: f64 = 2.0;
+
+/// Sections that fall below their own rabbet, where a garboard would hang under the keel.
+fn below_rabbet(skin: &Skin, spec: &Spec) -> Option<Finding> {
+    let depth = |s: &Section| s.points[0].z - s.points.iter().map(|p| p.z).fold(f64::MAX, f64::min);
+    let deep: Vec<&Section> = skin.sections.iter().filter(|s| depth(s) > spec.lines.fair_within.max(1.0)).collect();
+    let deepest = deep.iter().copied().max_by(|a, b| depth(a).total_cmp(&depth(b)))?;
+    let names: Vec<String> = deep.iter().map(|s| s.name.clone()).collect();
+    Some(Finding {
+        stage: Stage::Lines,
+        place: format!("{} (in all: {})", deepest.place(), names.join(", ")),
+        measured: Measure::Length(depth(deepest)),
+        limit: Measure::Length(spec.lines.fair_within),
+        hint: "the section runs below its rabbet: with few entries near the keel it is drawn too low. Add a buttock or a \
+               low waterline, or shape the garboard there to a batten"
+            .to_owned(),
+    })
 }
 
 /// A row of which this share is doubtful is more likely another row than so many slips.

@@ -29,8 +29,10 @@ pub struct Witness {
 
 /// Least points of a line or section, without the entry, that say anything of it.
 const FEWEST: usize = 6;
-/// The median of |t| is this share of the spread, for normal errors.
+/// The median of |t| is this share of the spread, for normal errors along one axis,
 const MEDIAN: f64 = 0.6745;
+/// and this where the root mean square of two axes is taken.
+const MEDIAN_OF_TWO: f64 = 0.8326;
 /// Sine between the section and the measuring line below which the section says nothing.
 const FLATTEST: f64 = 0.2;
 
@@ -65,12 +67,12 @@ impl<'a> Evidence<'a> {
         let (mut lines, mut sections) = (Vec::new(), Vec::new());
         for r in 0..table.rows.len() {
             let bends = line_bends(&evidence.line(r, &evidence.values)).map_err(|why| evidence.of_row(r, why))?;
-            lines.extend(bends.map(spread));
+            lines.extend(bends.map(|b| median(b) / MEDIAN));
         }
         for c in 0..table.stations.len() {
             let points = chain(table, spec, ends, c, &evidence.values);
             let bends = section_bends(&points).map_err(|why| evidence.of_station(c, why))?;
-            sections.extend(bends.map(spread));
+            sections.extend(bends.map(|b| median(b) / MEDIAN_OF_TWO));
         }
         evidence.usual = [median(lines), median(sections)];
         Ok(evidence)
@@ -138,7 +140,8 @@ impl<'a> Evidence<'a> {
         let curve = FairCurve::through(&knots, &heights).map_err(of_row)?;
         let all: Vec<f64> = whole.points.iter().map(|p| p.x).collect();
         let k = scaled_energy_matrix(&all).map_err(of_row)?;
-        Ok(Some(Witness { expected: curve.at(all[at])[0], spread: size(bends, self.usual[0]) / k[(at, at)].sqrt() }))
+        let size = size(bends, MEDIAN, self.usual[0]) * rescaled(&knots, &all);
+        Ok(Some(Witness { expected: curve.at(all[at])[0], spread: size / k[(at, at)].sqrt() }))
     }
 
     /// What the rest of its section says, where it crosses the entry's measuring line: the flatter, the less surely.
@@ -167,7 +170,7 @@ impl<'a> Evidence<'a> {
             0.0
         } else {
             let k = scaled_energy_matrix(&knots).map_err(of_station)?;
-            size(bends, self.usual[1]) / k[(place, place)].sqrt()
+            size(bends, MEDIAN_OF_TWO, self.usual[1]) * rescaled(curve.knots(), &knots) / k[(place, place)].sqrt()
         };
         Ok(Some(Witness { expected: given + off, spread: square.hypot(noise) / (across * reach) }))
     }
@@ -209,9 +212,9 @@ fn crossing(curve: &FairCurve<2>, origin: [f64; 2], toward: [f64; 2]) -> Option<
 }
 
 /// The size of bend of a line, pulled towards the usual one as if that were so many points more.
-fn size(bends: Vec<f64>, usual: f64) -> f64 {
+fn size(bends: Vec<f64>, middle: f64, usual: f64) -> f64 {
     let n = bends.len() as f64;
-    let own = spread(bends);
+    let own = median(bends) / middle;
     ((n * own.max(LEAST).ln() + PRIOR * usual.max(LEAST).ln()) / (n + PRIOR)).exp()
 }
 
@@ -251,9 +254,10 @@ fn bends(k: &DMatrix<f64>, axes: &[&[f64]]) -> Vec<f64> {
         .collect()
 }
 
-/// Spread of normal errors whose sizes are these.
-fn spread(sizes: Vec<f64>) -> f64 {
-    median(sizes) / MEDIAN
+/// What turns a size of bend measured in the mean spacing of one run of knots into that of another.
+fn rescaled(from: &[f64], to: &[f64]) -> f64 {
+    let mean = |knots: &[f64]| (knots[knots.len() - 1] - knots[0]) / (knots.len() - 1) as f64;
+    (mean(to) / mean(from)).powf(2.5)
 }
 
 fn median(mut of: Vec<f64>) -> f64 {

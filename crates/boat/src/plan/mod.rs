@@ -148,7 +148,7 @@ pub fn plan(input: &BoatInput) -> Result<Plan, PlanError> {
 pub fn plan_telling(input: &BoatInput, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
     stage("fairing the lines");
     let lines = lines::fair(&input.table, &input.spec)?;
-    let doubts = lines.findings.clone();
+    let doubts = [&lines.findings[..], &lines.doubts].concat();
     planked(input, lines, stage).map_err(|why| match doubts.len() {
         0 => why,
         _ => PlanError::Doubtful { why: Box::new(why), entries: named(&doubts) },
@@ -167,6 +167,7 @@ fn named(findings: &[Finding]) -> String {
 fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
     let (spec, table) = (&input.spec, &input.table);
     let mut findings = input.findings.clone();
+    findings.extend(lines.doubts);
     findings.extend(lines.findings);
     let skin = lines.skin;
     let moulds = moulds::moulds(&skin, table, &spec.moulds);

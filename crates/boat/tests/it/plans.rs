@@ -134,6 +134,41 @@ fn an_inch_in_any_entry_is_found() {
     }
 }
 
+/// The figures of two neighbouring stations, or of two neighbouring waterlines, exchanged: named, and nothing in a table
+/// as it is.
+#[test]
+fn exchanged_stations_and_rows_are_named() {
+    let named = |table: &boat::offsets::Table, spec: &boat::spec::Spec| {
+        let lines = boat::lines::fair(table, spec).unwrap();
+        lines.findings.iter().find(|f| f.hint.contains("look exchanged")).map(|f| f.place.clone())
+    };
+    for name in BOATS {
+        let input = read(&texts(name)).unwrap();
+        assert_eq!(named(&input.table, &input.spec), None, "{name}");
+    }
+    for name in ["corncrake", "sandgrouse"] {
+        let input = read(&texts(name)).unwrap();
+        for c in 1..input.table.stations.len() {
+            let mut table = input.table.clone();
+            for row in &mut table.rows {
+                row.cells.swap(c - 1, c);
+            }
+            let [a, b] = [c - 1, c].map(|c| table.stations[c].name.clone());
+            assert_eq!(named(&table, &input.spec), Some(format!("stations {a} and {b}")), "{name}");
+        }
+        let waterlines: Vec<usize> = (0..input.table.rows.len())
+            .filter(|&r| matches!(input.table.rows[r].kind, boat::offsets::RowKind::HalfBreadthWaterline(_)))
+            .collect();
+        for pair in waterlines.windows(2) {
+            let mut table = input.table.clone();
+            let cells = table.rows[pair[0]].cells.clone();
+            table.rows[pair[0]].cells = std::mem::replace(&mut table.rows[pair[1]].cells, cells);
+            let place = format!("rows {} and {}", table.rows[pair[0]].name, table.rows[pair[1]].name);
+            assert_eq!(named(&table, &input.spec), Some(place), "{name}");
+        }
+    }
+}
+
 /// A row printed under another's name, a whole level wrong, is named as a row.
 #[test]
 fn a_row_under_a_wrong_name_is_found() {

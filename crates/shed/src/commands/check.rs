@@ -5,7 +5,7 @@ use crate::arguments::{self, Check};
 use crate::progress::Progress;
 use crate::trouble::Trouble;
 use crate::{files, output};
-use boat::findings::{Finding, Measure, Stage};
+use boat::findings::Finding;
 use boat::lines::{FairRow, Lines};
 use boat::offsets::{Cell, Expected, Table, TableError, TableProblem, read_table};
 use boat::spec::Spec;
@@ -58,15 +58,15 @@ fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (S
 
     let doubtful = doubtful(table, &lines.fair, lengths);
     text.push('\n');
-    if doubtful.is_empty() {
+    if !lines.weighed {
+        text.push_str("The entries were not weighed one by one: see below.\n");
+    } else if doubtful.is_empty() {
         text.push_str("No entry stands out. Slips of less than about 1/2 in (12 mm) may hide, and larger ones in the last entries of a line.\n");
     } else {
         text.push_str("Doubtful entries; look at the plan again:\n");
         doubtful.iter().for_each(|line| text.push_str(line));
     }
-    // The doubtful entries are among the findings of the lines, and told above one by one.
-    let told = |f: &&Finding| f.stage == Stage::Lines && matches!(f.measured, Measure::Length(_));
-    let others: Vec<&Finding> = findings.iter().chain(lines.findings.iter().filter(|f| !told(f))).collect();
+    let others: Vec<&Finding> = findings.iter().chain(&lines.findings).collect();
     if !others.is_empty() {
         text.push_str("\nTo look at:\n");
         others.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
