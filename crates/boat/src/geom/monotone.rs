@@ -9,7 +9,25 @@
 /// Fewer than three points give straight pieces.
 #[must_use]
 pub fn dense<const N: usize>(knots: &[f64], points: &[[f64; N]], pieces: usize) -> Vec<[f64; N]> {
-    let slopes = slopes(knots, points);
+    through(knots, points, &slopes(knots, points), pieces)
+}
+
+/// `values` at even steps with `pieces` between each two: steps that change without a jump and, at both ends, are those
+/// of the first and last piece taken whole. Never past two neighbours.
+#[must_use]
+pub fn steady(values: &[f64], pieces: usize) -> Vec<f64> {
+    let knots: Vec<f64> = (0..values.len()).map(|i| i as f64).collect();
+    let points: Vec<[f64; 1]> = values.iter().map(|&v| [v]).collect();
+    let mut slopes = slopes(&knots, &points);
+    let n = values.len();
+    if n > 1 {
+        slopes[0] = [values[1] - values[0]];
+        slopes[n - 1] = [values[n - 1] - values[n - 2]];
+    }
+    through(&knots, &points, &slopes, pieces).into_iter().map(|[v]| v).collect()
+}
+
+fn through<const N: usize>(knots: &[f64], points: &[[f64; N]], slopes: &[[f64; N]], pieces: usize) -> Vec<[f64; N]> {
     let mut out = Vec::with_capacity(points.len() * pieces);
     for i in 0..points.len().saturating_sub(1) {
         let h = knots[i + 1] - knots[i];

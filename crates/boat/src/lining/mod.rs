@@ -89,15 +89,11 @@ impl LandCurve {
         Ok(LandCurve { curve, at_section })
     }
 
-    /// Parameters evenly between the sections, `pieces` from each to the next, and the last section's.
+    /// Parameters between the sections, `pieces` from each to the next, and the last section's. Their spacing changes
+    /// without a jump: rulings that did would crease the plank's face.
     #[must_use]
     pub fn parameters(&self, pieces: usize) -> Vec<f64> {
-        let mut t = Vec::with_capacity(self.at_section.len() * pieces);
-        for w in self.at_section.windows(2) {
-            t.extend((0..pieces).map(|i| w[0] + (w[1] - w[0]) * i as f64 / pieces as f64));
-        }
-        t.extend(self.at_section.last());
-        t
+        monotone::steady(&self.at_section, pieces)
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::land::{self, Gains};
 use super::{Ruling, Strake, StrakeAt};
-use crate::geom::{Point, Vector, unit_or};
+use crate::geom::{Point, Vector, monotone, unit_or};
 use crate::lines::{SectionAt, Skin, aft_of_plane};
 use crate::lining::{LandCurve, Lands};
 use crate::offsets::Table;
@@ -237,14 +237,8 @@ impl Planes<'_> {
     fn align(&self, raw: &[Point]) -> Edge {
         let sections = self.skin.sections.len();
         let slides: Vec<f64> = (0..sections).map(|j| self.slide(raw, j)).collect();
-        let places: Vec<f64> = (0..raw.len())
-            .map(|i| {
-                let (j, part) = (i / RULINGS_PER_SPAN, (i % RULINGS_PER_SPAN) as f64 / RULINGS_PER_SPAN as f64);
-                let slide =
-                    if j + 1 < sections { slides[j] * (1.0 - part) + slides[j + 1] * part } else { slides[j] };
-                i as f64 + slide
-            })
-            .collect();
+        let slides = monotone::steady(&slides, RULINGS_PER_SPAN);
+        let places: Vec<f64> = slides.iter().enumerate().map(|(i, slide)| i as f64 + slide).collect();
         Edge { points: places.iter().map(|&at| along_polyline(raw, at)).collect(), raw: places }
     }
 
