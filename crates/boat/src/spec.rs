@@ -182,6 +182,10 @@ pub struct FasteningSpec {
     pub between: u32,
     /// Widest spacing of fastenings at hood ends and transom, mm.
     pub end_spacing: f64,
+    /// How far from a plank's end that row of fastenings stands, mm.
+    pub end_row: f64,
+    /// No rivet stands nearer to a plank's end, mm: the wood of stem or transom is behind it there.
+    pub end_clear: f64,
     /// Extra nails and roves to order, as a share: 0.1 is ten in the hundred.
     pub spare: f64,
 }

@@ -9,7 +9,7 @@ use crate::timbers::Timber;
 use nalgebra::Rotation3;
 
 /// Rivets of every land, one side: through each timber, `between` evenly from timber to timber, and at the same
-/// spacing on towards the ends, no nearer to them than the land is wide.
+/// spacing on towards the ends, clear of the stem and the transom behind them.
 #[must_use]
 pub fn rivets(strakes: &[Strake], timbers: &[Timber], moulds: &[Mould], spec: &Spec) -> Vec<Rivet> {
     let mut rivets = Vec::new();
@@ -25,7 +25,8 @@ pub fn rivets(strakes: &[Strake], timbers: &[Timber], moulds: &[Mould], spec: &S
 fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<usize>)> {
     let r = &strake.rulings;
     let whole = r[r.len() - 1].along;
-    let (first, last) = (spec.planking.lap, whole - spec.planking.lap);
+    let clear = spec.fastenings.end_clear.min(0.25 * whole);
+    let (first, last) = (clear, whole - clear);
     let at_timbers: Vec<(f64, usize)> = timbers
         .iter()
         .enumerate()

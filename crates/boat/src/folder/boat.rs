@@ -327,6 +327,8 @@ fn fastenings(section: Option<Section<'_>>, lengths: Notation) -> Result<Fasteni
             "clench",
             "between",
             "end_spacing",
+            "end_row",
+            "end_clear",
             "spare",
         ])?;
     }
@@ -344,6 +346,8 @@ fn fastenings(section: Option<Section<'_>>, lengths: Notation) -> Result<Fasteni
         clench: length("clench", [0.0, 10.0], 1.0)?,
         between: count("between", [0, 20])?.unwrap_or(2),
         end_spacing: length("end_spacing", [5.0, 300.0], inches(1.25))?,
+        end_row: length("end_row", [3.0, 100.0], inches(0.375))?,
+        end_clear: length("end_clear", [5.0, 300.0], inches(1.5))?,
         spare: section.map_or(Ok(None), |s| s.number("spare", [0.0, 1.0]))?.unwrap_or(0.1),
     })
 }

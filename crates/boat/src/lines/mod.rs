@@ -162,6 +162,21 @@ pub enum LinesError {
         /// After end, mm aft of the first station.
         aft_mm: f64,
     },
+    /// A station stands beyond the boat.
+    #[error(
+        "offsets.csv: station {station} stands {x_mm:.0} mm aft of the first, beyond the {end}, which ends at \
+         {end_mm:.0} mm: check the spacing of the stations (lines.spacing, or the row \"at\") and the {end} in boat.toml"
+    )]
+    Beyond {
+        /// The station.
+        station: String,
+        /// Where it stands, mm aft of the first.
+        x_mm: f64,
+        /// `stem`, `sternpost` or `transom`.
+        end: &'static str,
+        /// The end's furthest point, mm aft of the first station.
+        end_mm: f64,
+    },
     /// An end's rabbet cannot be drawn.
     #[error("boat.toml: {end}: its profile cannot be drawn: {why}")]
     End {
@@ -237,6 +252,7 @@ const DENSE: usize = 96;
 /// [`LinesError`] names the station, row or end through which nothing passes.
 pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
     let ends = Ends::new(spec)?;
+    beyond(table, spec)?;
     let stations = ends.sections_between(table)?;
     let exchanged = if spec.lines.fair_within > 0.0 { exchanged::exchanged(table, spec, &ends)? } else { None };
     let faired = fairing::fair(table, spec, &ends, &stations, exchanged.is_none())?;
@@ -288,6 +304,30 @@ fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
         }
     }
     findings
+}
+
+/// A station that stands beyond either end.
+fn beyond(table: &Table, spec: &Spec) -> Result<(), LinesError> {
+    for (aft, end) in [(false, &spec.fore), (true, &spec.aft)] {
+        let xs: Vec<f64> = match end {
+            EndSpec::Post(post) => post.rabbet.iter().map(|p| p[0]).collect(),
+            EndSpec::Transom(t) => vec![t.foot[0], t.head[0]],
+        };
+        let furthest =
+            if aft { xs.iter().fold(f64::MIN, |m, &x| m.max(x)) } else { xs.iter().fold(f64::MAX, |m, &x| m.min(x)) };
+        for station in &table.stations {
+            let StationAt::Square(x) = station.at else { continue };
+            if if aft { x > furthest + 1.0 } else { x < furthest - 1.0 } {
+                return Err(LinesError::Beyond {
+                    station: station.name.clone(),
+                    x_mm: x,
+                    end: end.word(aft),
+                    end_mm: furthest,
+                });
+            }
+        }
+    }
+    Ok(())
 }
 
 /// Dents in the typed rabbets of stem and sternpost.

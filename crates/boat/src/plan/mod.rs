@@ -124,6 +124,13 @@ fn lines_said(why: &LinesError, lengths: Notation) -> String {
                  (lines.spacing, or the row \"at\") and the stem and after end in boat.toml"
             )
         }
+        LinesError::Beyond { station, x_mm, end, end_mm } => {
+            let [x, at] = [x_mm, end_mm].map(|mm| lengths.said(mm.round()));
+            format!(
+                "offsets.csv: station {station} stands {x} aft of the first, beyond the {end}, which ends at {at}: check \
+                 the spacing of the stations (lines.spacing, or the row \"at\") and the {end} in boat.toml"
+            )
+        }
         LinesError::NotFaired { within_mm, status } => format!(
             "offsets.csv: the lines could not be faired within {} ({status}); allow more in boat.toml under \
              lines.fair_within, or look for a wrong entry",

@@ -45,12 +45,28 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinne
                 measured: Measure::Length(left),
                 limit: Measure::Length(floor),
                 hint: format!(
-                    "little wood is left at the edge after bevel and gain: narrower strakes there, or a narrower lap \
-                     (planking.lap){}",
+                    "{} left at the edge after bevel and gain{}: narrower strakes there, or a narrower lap (planking.lap){}",
+                    if left < NOTHING * s.thickness { "a knife edge that holds no nail is" } else { "little wood is" },
+                    also(s, skin, spec, section),
                     pinned(section)
                 ),
             });
         }
     }
     findings
+}
+
+/// Less wood than this share of the thickness is none.
+const NOTHING: f64 = 0.1;
+
+/// The other sections where too little is left, in words.
+fn also(s: &Strake, skin: &Skin, spec: &PlankingSpec, worst: usize) -> String {
+    let thin = |a: &&StrakeAt| a.edge_left.is_some_and(|left| left < a.edge_floor(s.thickness, spec.edge_floor));
+    let names: Vec<&str> =
+        s.at.iter()
+            .filter(thin)
+            .filter(|a| a.section != worst)
+            .map(|a| skin.sections[a.section].name.as_str())
+            .collect();
+    if names.is_empty() { String::new() } else { format!(", and less than asked for at {}", names.join(", ")) }
 }

@@ -93,6 +93,14 @@ pub struct StrakeAt {
 }
 
 impl StrakeAt {
+    /// How far the next strake's inner face stands outboard of this one's upper inner edge, mm: the step, less what the
+    /// bevel takes off; negative, inboard, at the end of a gain. `None` on the sheer strake.
+    #[must_use]
+    pub fn step_inside(&self, thickness: f64) -> Option<f64> {
+        let step = thickness - 2.0 * self.gain?;
+        Some(step - self.lap? * self.bevel?.tan().max(0.0))
+    }
+
     /// Least wood that should be left at the edge here, mm, where the plank is `thickness` thick and `floor` is the least
     /// outside the gains: inside one, the same share of what the rebate leaves.
     #[must_use]

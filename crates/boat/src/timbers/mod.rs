@@ -108,16 +108,22 @@ const TIGHTEST: f64 = 12.0;
 
 fn check(timbers: &[Timber], spec: &TimberSpec) -> Vec<Finding> {
     let limit = TIGHTEST * spec.moulded;
-    timbers
-        .iter()
-        .filter(|t| t.bend_radius_min < limit)
-        .map(|t| Finding {
-            stage: Stage::Timbers,
-            place: format!("timber {}", t.n),
-            measured: Measure::Length(t.bend_radius_min),
-            limit: Measure::Length(limit),
-            hint: "bends tighter than 12 times its thickness: thinner, or in two layers, or choose the wood for it"
-                .to_string(),
-        })
-        .collect()
+    let tight: Vec<&Timber> = timbers.iter().filter(|t| t.bend_radius_min < limit).collect();
+    let Some(tightest) = tight.iter().min_by(|a, b| a.bend_radius_min.total_cmp(&b.bend_radius_min)) else {
+        return Vec::new();
+    };
+    let others = match tight.len() {
+        1 => String::new(),
+        n => format!(" ({n} timbers are as tight or nearly)"),
+    };
+    vec![Finding {
+        stage: Stage::Timbers,
+        place: format!("timber {}", tightest.n),
+        measured: Measure::Length(tightest.bend_radius_min),
+        limit: Measure::Length(limit),
+        hint: format!(
+            "bends tighter than 12 times its thickness{others}: thinner (timbers.moulded), or in two layers, or choose \
+             the wood for it"
+        ),
+    }]
 }

@@ -46,6 +46,8 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             clench: 1.0,
             between: 2,
             end_spacing: 32.0,
+            end_row: 10.0,
+            end_clear: 38.0,
             spare: 0.1,
         },
         moulds: MouldSpec { thickness: 19.0, clearance: 19.0 },

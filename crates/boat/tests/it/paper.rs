@@ -418,8 +418,14 @@ fn ends_are_given_as_the_rabbet_has_them() {
                 let inside =
                     |p: &[f64; 2]| (0..2).all(|a| p[a] > -1e-9 && p[a] < [flat.length, flat.board_width][a] + 1e-9);
                 assert!(hood.curve.iter().all(inside), "{title}: the hood end leaves its board");
-                let quarters: Vec<usize> = if flat.strake == 1 { vec![4, 8, 12] } else { vec![8] };
-                for (sheet, rulings) in [(front, quarters), (ends, vec![4, 8, 12])] {
+                let quarter = |q: f64| {
+                    let x = |i: usize| flat.upper[from + i][0];
+                    let off = |i: &usize| (x(*i) - x(0) - (x(16) - x(0)) * q).abs();
+                    (1..16).min_by(|a, b| off(a).total_cmp(&off(b))).unwrap()
+                };
+                let all: Vec<usize> = [0.25, 0.5, 0.75].map(quarter).to_vec();
+                let quarters = if flat.strake == 1 { all.clone() } else { vec![all[1]] };
+                for (sheet, rulings) in [(front, quarters), (ends, all)] {
                     for i in rulings {
                         for p in [flat.lower[from + i], flat.upper[from + i]] {
                             assert!(says(sheet, &len.long(p[0])), "{} {}: {p:?}", plan.spec.name, sheet.title);

@@ -240,11 +240,22 @@ fn each_strake_lies_on_the_one_below() {
     for name in BOATS {
         let p = planned(name);
         let (t, w) = (p.spec.planking.thickness, p.spec.planking.lap);
+        let mut checked = 0;
         for pair in p.strakes.windows(2) {
             for i in 0..pair[0].rulings.len() {
-                let (on, next) = (&pair[0].rulings[i], &pair[1].rulings[i]);
+                let next = &pair[1].rulings[i];
+                // The ruling of the strake below whose upper end is the lower edge's foot, square to the land.
+                let before = |r: &boat::planks::Ruling| (next.lower - r.upper).dot(&r.tangent);
+                let Some(w2) = pair[0].rulings.windows(2).find(|w| before(&w[0]) >= 0.0 && before(&w[1]) < 0.0)
+                else {
+                    continue;
+                };
+                let part = before(&w2[0]) / (before(&w2[0]) - before(&w2[1]));
+                let mut on = w2[0].clone();
+                on.upper += (w2[1].upper - w2[0].upper) * part;
+                on.normal = (w2[0].normal + (w2[1].normal - w2[0].normal) * part).normalize();
                 let hollow = on.bevel.unwrap() < 0.0;
-                if on.step < t || hollow || on.squareness() < 0.95 {
+                if on.step < t || w2[1].step < t || hollow || on.squareness() < 0.95 {
                     continue;
                 }
                 let from = next.lower - on.upper;
@@ -252,8 +263,10 @@ fn each_strake_lies_on_the_one_below() {
                 assert!((from.dot(&on.normal) - t).abs() < 0.1, "{name} strake {} ruling {i}", pair[1].strake);
                 assert!((from.dot(&down) - w).abs() < 0.15, "{name} strake {} ruling {i}", pair[1].strake);
                 assert!(angle_about(&on.normal, &next.normal, &on.tangent).abs() < 0.8);
+                checked += 1;
             }
         }
+        assert!(checked > 400, "{name}: {checked}");
     }
 }
 
@@ -317,6 +330,9 @@ fn a_bigger_boat_is_the_same_boat() {
         &mut spec.timbers.spare,
         &mut spec.timbers.moulded,
         &mut spec.timbers.sided,
+        &mut spec.moulds.clearance,
+        &mut spec.fastenings.end_row,
+        &mut spec.fastenings.end_clear,
     ] {
         *v *= k;
     }
@@ -461,6 +477,9 @@ fn facts_of_the_trade() {
             assert!(e.spacing > 5.0, "{name} strake {} {}", e.strake, e.end);
         }
         for r in &p.rivets {
+            let land = &p.strakes[r.land - 1].rulings;
+            let clear = p.spec.fastenings.end_clear - 1e-6;
+            assert!(r.along >= clear && land[land.len() - 1].along - r.along >= clear, "{name} land {}", r.land);
             let room = p.spec.moulds.clearance;
             let near = p.moulds.iter().position(|m| r.at.x > m.fore - room && r.at.x < m.aft + room);
             assert_eq!(r.blocked_by, near);
@@ -473,6 +492,24 @@ fn facts_of_the_trade() {
             }
         }
         assert!(p.rivets.iter().any(|r| r.blocked_by.is_some()) && p.rivets.iter().any(|r| r.timber.is_some()));
+    }
+}
+
+/// At the end of a gain two planks are flush outside, by the definition of the gain; so inside, with both of one
+/// thickness, the upper one stands in by what the bevel takes off over the land. Here from their faces in space.
+#[test]
+fn planks_are_flush_outside_where_a_gain_ends() {
+    let p = planned("corncrake");
+    let t = p.spec.planking.thickness;
+    for pair in p.strakes.windows(2) {
+        let at = pair[0].at.last().unwrap();
+        let (on, next) = (&pair[0].rulings[at.ruling], &pair[1].rulings[at.ruling]);
+        // The next strake's inner face, met by this strake's normal at the land's upper edge.
+        let normal = next.up().cross(&on.tangent).normalize();
+        let normal = if normal.y < 0.0 { -normal } else { normal };
+        let inside = (next.lower - on.upper).dot(&normal) / on.normal.dot(&normal);
+        let said = at.step_inside(t).unwrap();
+        assert!((inside - said).abs() < 0.25, "strake {}: {inside} but {said}", pair[0].strake);
     }
 }
 

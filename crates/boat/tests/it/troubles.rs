@@ -103,6 +103,10 @@ fn the_lines_too_speak_the_boats_notation() {
         &said(&few),
         &["2 stations", "-3 1/8 in aft of the first station", "3-0-0", "3 or more", "lines.spacing"],
     );
+    let mut wide = texts();
+    wide.toml = wide.toml.replace("spacing = \"1-6-0\"", "spacing = \"1-9-0\"");
+    let beyond = planned(&wide).unwrap_err();
+    says_all(&said(&beyond), &["station 8 stands 12-3-0", "beyond the transom", "11-9-4", "lines.spacing"]);
     let not = PlanError::Lines(LinesError::NotFaired { within_mm: 1.5875, status: "stuck".to_owned() });
     says_all(&said(&not), &["within 1/16 in", "stuck", "lines.fair_within"]);
 }

@@ -6,6 +6,7 @@ use super::picture;
 use super::view::range;
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Face, Shape, Stroke, Weight};
+use crate::findings::{Finding, Stage};
 
 /// The cover.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -42,8 +43,15 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
 }
 
 /// How much there is to look at and where, on the cover, once the pages are counted.
-pub fn findings(page: &mut Page<'_>, found: usize, at: usize) {
+pub fn findings(page: &mut Page<'_>, found: &[Finding], at: usize) {
+    let table = found.iter().filter(|f| f.stage == Stage::Lines).count();
+    let found = found.len();
     let words = match found {
+        n if table > 0 => {
+            format!(
+                "The lines are in doubt in {table} places: mend them before you build. {n} things in all: page {at}."
+            )
+        }
         0 => "Nothing was found that passes a limit of boat.toml or of common practice.".to_owned(),
         1 => format!("1 thing to look at before you cut wood: page {at}."),
         n => format!("{n} things to look at before you cut wood: page {at}."),

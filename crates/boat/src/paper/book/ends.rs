@@ -209,9 +209,10 @@ fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
     } else {
         "Not bent across its face.".to_owned()
     };
-    let stretch = flat.strain_most * 1000.0;
+    let (stretch, corner) = (flat.strain_most * 1000.0, flat.strain_max * 1000.0);
     format!(
-        "{}Twist at most {twist:.0}° in a {word}. {bend} {edge_set} Stretch left in it: {stretch:.2} parts in a thousand.",
+        "{}Twist at most {twist:.0}° in a {word}. {bend} {edge_set} Stretch left in it: {stretch:.2} parts in a thousand \
+         over nearly all of it, {corner:.1} in the hardest corner.",
         steam(book, flat)
     )
 }
@@ -238,7 +239,10 @@ fn fastenings(book: &Book<'_>, strake: usize) -> String {
     }
     let lowest =
         if strake == 1 { "half a land up from the rabbet" } else { "in the middle of the land on its lower edge" };
-    text.push_str(&format!("The first is {lowest}, the others evenly above it; the last "));
+    let row = book.len.short_unit(book.plan.spec.fastenings.end_row);
+    text.push_str(&format!(
+        "All {row} from the plank's end. The first is {lowest}, the others evenly above it; the last "
+    ));
     text.push_str(if strake < book.plan.strakes.len() {
         "is the next strake's first, through the land on this one's upper edge, and waits for it."
     } else {

@@ -4,9 +4,11 @@ use super::land_section::station;
 use super::length::degrees;
 use super::look;
 use super::page::{Book, Frame, Page};
+use super::strake::section_name;
 use super::tables;
 use crate::drawing::Face;
-use crate::planks::{Strake, land};
+use crate::lines::SectionAt;
+use crate::planks::{Strake, StrakeAt, land};
 use crate::spec::EndSpec;
 
 /// A gain: its end, and its length, mm.
@@ -108,8 +110,31 @@ pub fn order(book: &Book<'_>, k: usize) -> String {
          thickness at the end.\n3. Now plane the bevel over the whole land, in the gain on what the rebate has left: \
          nothing off at its lower side, as much as the table says at the upper edge.\n4. Strake {next} gets the same \
          rebate in its inner face, {lap} wide along its lower edge, as deep at the same places, and no bevel (but see a \
-         bevel of \u{2212}).\n5. Try them together: at the end they must lie flush, outside and in. {no_gain}",
-        begin.join(" and ")
+         bevel of \u{2212}).\n5. Try them together: at the end they must lie flush outside. {} {no_gain}",
+        begin.join(" and "),
+        inside(book, k, &gains)
+    )
+}
+
+/// What is left inside where the land on strake `k`'s upper edge has run out flush: the bevel lets the next strake in.
+fn inside(book: &Book<'_>, k: usize, gains: &[Gain]) -> String {
+    let Some(strake) = book.plan.strakes.iter().find(|s| s.strake == k) else { return String::new() };
+    let places: Vec<String> = gains
+        .iter()
+        .filter_map(|g| {
+            let at = if g.end == "stem" { strake.at.first() } else { strake.at.last() }?;
+            let step = at.step_inside(strake.thickness).filter(|s| *s < 0.0)?;
+            (book.len.fine(-step) != "0").then(|| format!("{} at the {}", book.len.fine_unit(-step), g.end))
+        })
+        .collect();
+    if places.is_empty() {
+        return "Inside they are flush too.".to_owned();
+    }
+    format!(
+        "Inside, strake {} stands in from this one's upper edge by what the bevel takes off, {}: that is right, cut no \
+         deeper.",
+        k + 1,
+        places.join(" and ")
     )
 }
 
@@ -127,7 +152,11 @@ fn no_gain(book: &Book<'_>) -> &'static str {
 pub fn lower_edge(book: &Book<'_>, strake: &Strake) -> String {
     let k = strake.strake;
     let Some(below) = book.plan.strakes.iter().find(|s| s.strake + 1 == k) else {
-        return "It lies in the rabbet of the keel: plane it to bed there, and give it no gain.".to_owned();
+        return format!(
+            "It lies in the rabbet of the keel, and has no gain. Its face rises off level there by {}: cut the rabbet and \
+             plane the edge to that.",
+            rises(book, strake)
+        );
     };
     let (lap, under) = (book.len.short_unit(book.plan.spec.planking.lap), below.strake);
     let mut text = format!("It laps {lap} on strake {under}. ");
@@ -141,6 +170,16 @@ pub fn lower_edge(book: &Book<'_>, strake: &Strake) -> String {
     }
     text.push_str(&hollow(book, below));
     text
+}
+
+/// How steeply a strake's face rises off level at each mould.
+fn rises(book: &Book<'_>, strake: &Strake) -> String {
+    let at = |a: &&StrakeAt| matches!(book.plan.sections[a.section].at, SectionAt::Station(_));
+    let rise = |a: &StrakeAt| {
+        let up = strake.rulings[a.ruling].up();
+        format!("{} at {}", degrees(up.z.atan2(up.y)), section_name(book, a.section))
+    };
+    strake.at.iter().filter(at).map(rise).collect::<Vec<_>>().join(", ")
 }
 
 /// Where the land on strake `below` is hollow, and what that takes off the next strake's lower inner edge.

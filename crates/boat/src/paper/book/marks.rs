@@ -19,8 +19,9 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     (0..book.plan.sections.len()).map(one).collect()
 }
 
-/// The table's share of the page's width.
+/// The table's share of the page's width, and that of a transom's, which has more columns.
 const TABLE: f64 = 0.39;
+const TRANSOM_TABLE: f64 = 0.58;
 
 /// A section's own plane seen square on: what runs to the right.
 fn across(section: &Section, p: &crate::geom::Point) -> f64 {
@@ -28,14 +29,24 @@ fn across(section: &Section, p: &crate::geom::Point) -> f64 {
     if section.at == SectionAt::Post { p.x } else { p.y }
 }
 
+/// What runs up: height, and on a raked transom the way up its face from its foot.
+fn up(section: &Section, p: &crate::geom::Point) -> f64 {
+    match (section.at, section.points.first()) {
+        (SectionAt::Transom, Some(foot)) => foot.z + (p.x - foot.x).hypot(p.z - foot.z),
+        _ => p.z,
+    }
+}
+
 fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
     let whole = page.frame;
-    let split = whole.left + TABLE * whole.width();
-    let frame = Frame { right: split, ..whole };
     let Some(section) = book.plan.sections.get(index) else { return };
+    let transom = section.at == SectionAt::Transom;
+    let split = whole.left + if transom { TRANSOM_TABLE } else { TABLE } * whole.width();
+    let frame = Frame { right: split, ..whole };
     let marks: Vec<&Mark> = book.plan.marks.iter().filter(|m| m.section == index).collect();
     let top = page.head([frame.left, frame.top], &title(book, index));
-    let top = page.paragraph([frame.left, top], frame.width(), look::NOTE, &place(book, section, index));
+    let words = place(book, section, index, &marks);
+    let top = page.paragraph([frame.left, top], frame.width(), look::NOTE, &words);
 
     let post = section.at == SectionAt::Post;
     // A stem mostly stands forward of the first station: say so, and leave out the minus signs.
@@ -45,12 +56,16 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
         (true, false) => format!("aft of station {}", book.first_station()),
         (false, _) => "half-breadth".to_owned(),
     };
-    let columns = vec![
+    let mut columns = vec![
         tables::names("land", 1.3),
         tables::longs(book, "along from the rabbet", 1.9),
         tables::longs(book, "height above base", 1.9),
         tables::longs(book, &sides, 1.9),
     ];
+    if transom {
+        columns.push(tables::longs(book, "up its face", 1.9));
+        columns.push(tables::numbers(book, "next strake in", 1.5));
+    }
     let mut table = tables::table(columns, 6.0);
     table.look.pad = 1.9;
     for mark in &marks {
@@ -61,6 +76,11 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
         };
         let numbers = [mark.girth, mark.at.z, side].map(|v| book.len.long(v));
         let mut row = tables::row([land_name(book, mark.land)].into_iter().chain(numbers));
+        if transom {
+            let foot = marks.first().map_or(mark.at, |m| m.at);
+            row.cells.push(book.len.long((mark.at.x - foot.x).hypot(mark.at.z - foot.z)).into());
+            row.cells.push(next_in(book, mark).into());
+        }
         if mark.pinned {
             row.cells[0].text.push_str(" *");
         }
@@ -75,6 +95,34 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
         page.words([frame.left, drawn.bottom + 4.6], Anchor::Left, note, "* pinned in marks.csv");
     }
     draw(page, book, Frame { left: split + 6.0, ..whole }, section, &marks);
+}
+
+/// How far the next strake's inner face stands in from a mark on the transom; out, where it is proud.
+fn next_in(book: &Book<'_>, mark: &Mark) -> String {
+    let strake = book.plan.strakes.iter().find(|s| s.strake == mark.land);
+    let step = strake.and_then(|s| s.at.iter().find(|a| a.section == mark.section)?.step_inside(s.thickness));
+    match step {
+        Some(step) if step > 0.0 && book.len.fine(step) != "0" => format!("{} out", book.len.fine(step)),
+        Some(step) => book.len.fine(step.abs()),
+        None => String::new(),
+    }
+}
+
+/// How far the section stands proud of straight lines from mark to mark, at most, mm.
+fn proud(section: &Section, marks: &[&Mark]) -> f64 {
+    let mut most = 0.0_f64;
+    for w in marks.windows(2) {
+        let chord = w[1].at - w[0].at;
+        let length = chord.norm().max(f64::MIN_POSITIVE);
+        let between = |p: &&crate::geom::Point| {
+            let along = (**p - w[0].at).dot(&chord) / length;
+            along > 0.0 && along < length
+        };
+        let off = |p: &crate::geom::Point| ((p - w[0].at).cross(&chord) / length).norm();
+        // Only what lies between the two marks along the section: it does not come back on itself.
+        most = section.points.iter().filter(between).filter(|p| off(p) < 0.25 * length).map(off).fold(most, f64::max);
+    }
+    most
 }
 
 fn land_name(book: &Book<'_>, land: usize) -> String {
@@ -98,7 +146,8 @@ fn title(book: &Book<'_>, index: usize) -> String {
     }
 }
 
-fn place(book: &Book<'_>, section: &Section, index: usize) -> String {
+fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> String {
+    let proud = book.len.fine_unit(proud(section, marks));
     match section.at {
         SectionAt::Station(_) => {
             let x = section.points.first().map_or(0.0, |p| p.x);
@@ -108,17 +157,36 @@ fn place(book: &Book<'_>, section: &Section, index: usize) -> String {
                 format!(" The mould is on its {} side.", if forward { "fore" } else { "after" })
             });
             if x.abs() < 0.5 {
-                return format!("Distances along the boat are taken from here.{side}");
+                return format!("Distances along the boat are taken from here.{side} {}", flats(&proud));
             }
-            format!("The station is {} aft of station {}.{side}", book.len.long_unit(x), book.first_station())
+            let at = book.len.long_unit(x);
+            format!("The station is {at} aft of station {}.{side} {}", book.first_station(), flats(&proud))
         }
-        SectionAt::Post => "In the rabbet, seen from the side.".to_owned(),
-        SectionAt::Transom => "Heights are above base; half-breadths on its face.".to_owned(),
+        SectionAt::Post => {
+            let half = marks.first().map_or(0.0, |m| m.at.y);
+            format!("In the rabbet, seen from the side; the rabbet's half siding is {}.", book.len.fine_unit(half))
+        }
+        SectionAt::Transom => {
+            let x = |mark: Option<&&Mark>| mark.map_or_else(String::new, |m| book.len.long_unit(m.at.x));
+            format!(
+                "Its after face, where the planks end: {} aft of station {} at the rabbet, {} at the sheer. Leave the \
+                 planks long and trim them to it. Each plank is flat: the curve stands up to {proud} proud between \
+                 marks; cut the edge flat from mark to mark, and at each mark step it in by the last column for the \
+                 next strake.",
+                x(marks.first()),
+                book.first_station(),
+                x(marks.last())
+            )
+        }
     }
 }
 
+fn flats(proud: &str) -> String {
+    format!("Planks are flat: between marks its curve stands up to {proud} proud of them; take that off.")
+}
+
 fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, section: &Section, marks: &[&Mark]) {
-    let Some((low_z, high_z)) = range(section.points.iter().map(|p| p.z)) else { return };
+    let Some((low_z, high_z)) = range(section.points.iter().map(|p| up(section, p))) else { return };
     let Some((low_u, high_u)) = range(section.points.iter().map(|p| across(section, p))) else { return };
     let post = section.at == SectionAt::Post;
     let u0 = if post { low_u } else { 0.0 };
@@ -132,11 +200,11 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, section: &Section, m
         let centre = Stroke::broken(Weight::Hair, look::PENCIL, Dash::Centre);
         page.line(view.run([[0.0, low_z], [0.0, high_z]]), centre);
     }
-    let outline: Vec<[f64; 2]> = section.points.iter().map(|p| [across(section, p), p.z]).collect();
+    let outline: Vec<[f64; 2]> = section.points.iter().map(|p| [across(section, p), up(section, p)]).collect();
     page.line(view.run(outline.iter().copied()), look::BOLD);
     let mut taken: Vec<Spot> = Vec::new();
     for mark in marks {
-        let at = [across(section, &mark.at), mark.at.z];
+        let at = [across(section, &mark.at), up(section, &mark.at)];
         let square = square_to(&outline, at);
         let spot = view.at(at[0], at[1]);
         let end = |mm: f64| [spot[0] + square[0] * mm, spot[1] - square[1] * mm];

@@ -80,7 +80,7 @@ pub fn sheets(t: &Type, plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
     let mut pages: Vec<Page<'_>> = FRONT.iter().flat_map(|kind| kind(&book)).collect();
     let next = pages.len() + 1;
     if let Some(cover) = pages.first_mut() {
-        cover::findings(cover, plan.findings.len(), next);
+        cover::findings(cover, &plan.findings, next);
     }
     pages.extend(AFTER.iter().flat_map(|kind| kind(&book)));
     let of = pages.len();

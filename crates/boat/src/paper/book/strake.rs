@@ -189,14 +189,18 @@ pub fn at_stations(book: &Book<'_>, flat: &FlatPlank) -> Vec<Ordinate> {
     flat.stations.iter().map(one).collect()
 }
 
-/// Those at the quarters of the way between an end and the station next to it.
+/// Those nearest to the quarters of the way between an end and the station next to it.
 pub fn quarters(flat: &FlatPlank, aft: bool) -> Vec<Ordinate> {
     let Some(from) = (if aft { flat.lower.len().checked_sub(RULINGS_PER_SPAN + 1) } else { Some(0) }) else {
         return Vec::new();
     };
     let names = ["1/4 way on", "1/2 way on", "3/4 way on"];
     let one = |(i, name): (usize, &str)| {
-        let ruling = from + (i + 1) * RULINGS_PER_SPAN / 4;
+        let along = |ruling: usize| flat.upper.get(ruling).map(|p| p[0]);
+        let (start, end) = (along(from)?, along(from + RULINGS_PER_SPAN)?);
+        let wanted = start + (end - start) * (i + 1) as f64 / 4.0;
+        let off = |ruling: &usize| along(*ruling).map_or(f64::MAX, |x| (x - wanted).abs());
+        let ruling = (from + 1..from + RULINGS_PER_SPAN).min_by(|a, b| off(a).total_cmp(&off(b)))?;
         let (lower, upper) = (*flat.lower.get(ruling)?, *flat.upper.get(ruling)?);
         Some(Ordinate { name: name.to_owned(), section: None, ruling, lower, upper })
     };

@@ -26,7 +26,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         plan.timbers.len(),
         len.short_unit(spec.sided),
         len.short_unit(spec.moulded),
-        len.long_unit(spec.spacing),
+        spacing(book),
         degrees(spec.halves_over),
         len.short_unit(spec.spare),
         if len.inches() { format!("{:.0} ft", total / 304.8) } else { format!("{:.1} m", total / 1000.0) },
@@ -96,6 +96,14 @@ fn table(book: &Book<'_>) -> crate::drawing::table::Table {
         table.rows.push(tables::row(cells));
     }
     table
+}
+
+/// What the timbers really stand apart: the keel divided evenly.
+fn spacing(book: &Book<'_>) -> String {
+    match &book.plan.timbers[..] {
+        [a, b, ..] => book.len.fine_unit(b.x - a.x),
+        _ => book.len.fine_unit(book.plan.spec.timbers.spacing),
+    }
 }
 
 fn cut(book: &Book<'_>, timber: &Timber) -> String {
