@@ -5,6 +5,7 @@
 
 use super::marks::MOST_STRAKES;
 use super::section::{Section, Value, line_of};
+use super::settled::{self, Settled};
 use super::{BoatError, BoatProblem as Problem, VERSION, range_said, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
@@ -20,6 +21,8 @@ pub struct Boat {
     pub spec: Spec,
     /// Spacing of the stations, mm; used up in reading the table.
     pub spacing: Option<f64>,
+    /// Entries of the table that the builder has settled.
+    pub settled: Vec<Settled>,
 }
 
 /// Stems and transoms stand within this of the first station, mm.
@@ -33,7 +36,7 @@ const RABBET_LENGTH: [f64; 2] = [500.0, LONGEST_BOAT];
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
 
-const ROOT: [&str; 14] = [
+const ROOT: [&str; 15] = [
     "strakewise",
     "name",
     "kind",
@@ -48,6 +51,7 @@ const ROOT: [&str; 14] = [
     "timbers",
     "fastenings",
     "moulds",
+    "entries",
 ];
 
 /// Reads boat.toml.
@@ -104,7 +108,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         fastenings: fastenings(root.section("fastenings")?, lengths)?,
         moulds: moulds(root.section("moulds")?, lengths)?,
     };
-    Ok(Boat { spec, spacing })
+    Ok(Boat { spec, spacing, settled: settled::read(&root, lengths)? })
 }
 
 /// The value is one of these words.

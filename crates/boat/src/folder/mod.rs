@@ -11,6 +11,7 @@ mod columns;
 mod marks;
 mod problem;
 mod section;
+mod settled;
 pub mod woods;
 
 pub use columns::{ListError, ListProblem};
@@ -85,14 +86,15 @@ pub enum FolderError {
 /// # Errors
 /// [`FolderError`] with the first trouble found, `boat.toml` first, then `offsets.csv`, `marks.csv`, `boards.csv`.
 pub fn read(texts: &BoatTexts) -> Result<BoatInput, FolderError> {
-    let boat::Boat { spec, spacing } = boat::read(&texts.toml)?;
+    let boat::Boat { spec, spacing, settled } = boat::read(&texts.toml)?;
     let expected = Expected {
         lengths: spec.lengths,
         spacing,
         diagonals: &spec.lines.diagonals,
         transom: matches!(spec.aft, EndSpec::Transom(_)),
     };
-    let (table, findings) = read_table(&texts.offsets, &expected)?;
+    let (mut table, findings) = read_table(&texts.offsets, &expected)?;
+    settled::apply(settled, &mut table)?;
     let pins = texts.marks.as_deref().map_or(Ok(Vec::new()), |text| marks::read(text, &spec, &table))?;
     let boards = texts.boards.as_deref().map_or(Ok(Vec::new()), |text| boards::read(text, spec.lengths))?;
     Ok(BoatInput { spec, table, pins, boards, findings })

@@ -84,6 +84,9 @@ pub enum BoatProblem {
         /// Those that may.
         known: String,
     },
+    /// An entry to be settled that is not there.
+    #[error("the table has no entry for that row at that station: take these lines out, or fill it in")]
+    NoEntry,
     /// A name that no paper could carry.
     #[error("the text has {found} letters; 1 to {most} are allowed, and no line breaks or tabs")]
     Text {

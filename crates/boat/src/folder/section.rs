@@ -225,6 +225,14 @@ impl<'a> Value<'a> {
         Ok(array.iter().enumerate().map(value).collect())
     }
 
+    /// The value as a section of its own.
+    pub fn section(&self, wanted: &'static str) -> Result<Section<'a>, BoatError> {
+        match self.value {
+            DeValue::Table(table) => Ok(Section { text: self.text, path: self.key.clone(), line: self.line, table }),
+            _ => Err(self.kind(wanted)),
+        }
+    }
+
     /// A point `[aft of the first station, above base]`, each within its range, mm.
     pub fn point(&self, lengths: Notation, x: [f64; 2], z: [f64; 2]) -> Result<[f64; 2], BoatError> {
         let wanted = "a point, [aft of the first station, above base],";

@@ -98,6 +98,9 @@ impl Weighed {
 
 fn weigh(evidence: &Evidence<'_>, at: (usize, usize), within: f64) -> Result<Option<Weighed>, LinesError> {
     let Some(given) = evidence.values[at.0][at.1] else { return Ok(None) };
+    if evidence.table.rows[at.0].cells[at.1].as_ref().is_some_and(|c| c.settled.is_some()) {
+        return Ok(None);
+    }
     Ok(evidence.of(at, given, NOISE * within)?.map(|w| {
         let off = (w.expected - given).abs();
         Weighed { at, expected: w.expected, off, t: off / w.spread }

@@ -43,7 +43,8 @@ const BEYOND: f64 = 0.25;
 
 /// The table without the entries that are left out.
 pub struct Evidence<'a> {
-    table: &'a Table,
+    /// The table as printed.
+    pub table: &'a Table,
     spec: &'a Spec,
     ends: &'a Ends,
     /// By row and column; `None` where there is no entry or it is left out, mm.

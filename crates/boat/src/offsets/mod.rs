@@ -8,6 +8,8 @@ mod problem;
 pub mod read;
 pub(crate) mod sheet;
 
+use crate::units::Notation;
+
 pub use problem::{TableError, TableProblem};
 pub use read::{Expected, read_table};
 
@@ -18,6 +20,26 @@ pub struct Table {
     pub stations: Vec<Station>,
     /// The rows, in the order of the file.
     pub rows: Vec<Row>,
+}
+
+impl Table {
+    /// What the builder has settled, entry by entry, in words.
+    #[must_use]
+    pub fn settled(&self, lengths: Notation) -> Vec<String> {
+        let mut words = Vec::new();
+        for row in &self.rows {
+            for (station, cell) in self.stations.iter().zip(&row.cells) {
+                let Some(cell) = cell else { continue };
+                let Some(reason) = &cell.settled else { continue };
+                let (row, station, text) = (&row.name, &station.name, &cell.text);
+                words.push(format!(
+                    "{row}, station {station}: printed {text}, taken as {}: {reason}",
+                    lengths.long(cell.mm)
+                ));
+            }
+        }
+        words
+    }
 }
 
 /// A station of the table.
@@ -79,4 +101,6 @@ pub struct Cell {
     pub line: usize,
     /// Field in the line, from 1.
     pub column: usize,
+    /// Why the builder has settled it, against all doubts; `mm` is then what was settled on.
+    pub settled: Option<String>,
 }

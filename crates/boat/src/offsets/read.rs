@@ -112,7 +112,7 @@ pub fn read_table(text: &str, expected: &Expected<'_>) -> Result<(Table, Vec<Fin
                     if !usual(form, expected.lengths) {
                         other_forms.push(format!("{}, station {}", grid.rows[r].text, grid.stations[c].text));
                     }
-                    Some(Cell { mm, text: typed.text.clone(), line: typed.line, column: typed.column })
+                    Some(Cell { mm, text: typed.text.clone(), line: typed.line, column: typed.column, settled: None })
                 }
             });
         }

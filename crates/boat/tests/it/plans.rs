@@ -169,6 +169,30 @@ fn exchanged_stations_and_rows_are_named() {
     }
 }
 
+/// An entry that the builder has settled is doubted no more, and what was settled on is what the lines are drawn
+/// through, within the tolerance.
+#[test]
+fn settled_entries_are_not_doubted() {
+    let mut t = texts("canoe");
+    let doubted = |t: &BoatTexts| {
+        let input = read(t).unwrap();
+        let lines = boat::lines::fair(&input.table, &input.spec).unwrap();
+        lines.doubts.iter().map(|f| f.place.clone()).collect::<Vec<_>>()
+    };
+    let place = "half-breadth wl 2 in, station 3";
+    assert!(doubted(&t).contains(&place.to_owned()));
+    t.toml +=
+        "\n[[entries]]\nrow = \"half-breadth wl 2 in\"\nstation = \"3\"\ntake = \"0-4-4\"\nreason = \"a slip\"\n";
+    assert!(!doubted(&t).contains(&place.to_owned()));
+    let input = read(&t).unwrap();
+    let r = input.table.rows.iter().position(|r| r.name == "half-breadth wl 2 in").unwrap();
+    let c = input.table.stations.iter().position(|s| s.name == "3").unwrap();
+    let fair = boat::lines::fair(&input.table, &input.spec).unwrap().fair[r].cells[c].clone().unwrap();
+    assert!((fair.fair - 114.3).abs() < 4.0 * input.spec.lines.fair_within, "{}", fair.fair);
+    t.toml = t.toml.replace("take = \"0-4-4\"", "take = \"as printed\"");
+    assert!(!doubted(&t).contains(&place.to_owned()));
+}
+
 /// A row printed under another's name, a whole level wrong, is named as a row.
 #[test]
 fn a_row_under_a_wrong_name_is_found() {

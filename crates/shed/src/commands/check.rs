@@ -65,6 +65,12 @@ fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (S
     } else {
         text.push_str("Doubtful entries; look at the plan again:\n");
         doubtful.iter().for_each(|line| text.push_str(line));
+        text.push_str("Settle each in boat.toml, as docs/boat-folder.md says: [[entries]] with row, station, take and reason.\n");
+    }
+    let settled = table.settled(lengths);
+    if !settled.is_empty() {
+        text.push_str("\nSettled in boat.toml:\n");
+        settled.iter().for_each(|line| text.push_str(&format!("{line}\n")));
     }
     let others: Vec<&Finding> = findings.iter().chain(&lines.findings).collect();
     if !others.is_empty() {

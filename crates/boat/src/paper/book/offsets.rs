@@ -105,23 +105,32 @@ fn suspects<'a>(book: &Book<'a>, pages: &mut Vec<Page<'a>>) {
             ));
         }
     }
+    let settled = plan.table.settled(plan.spec.lengths);
+    for (head, lines) in [("Look at these", lines), ("Settled by the builder, in boat.toml", settled)] {
+        list(book, pages, head, &lines);
+    }
+}
+
+/// Lines under a head, after the table.
+fn list<'a>(book: &Book<'a>, pages: &mut Vec<Page<'a>>, head: &str, lines: &[String]) {
     if lines.is_empty() {
         return;
     }
+    let name = &book.plan.spec.name;
     let Some(mut page) = pages.pop() else { return };
     page.frame.top += 5.0;
     if page.frame.height() < 16.0 {
         pages.push(page);
-        page = book.page("Table of offsets", &plan.spec.name);
+        page = book.page("Table of offsets", name);
     }
-    page.frame.top = page.head([page.frame.left, page.frame.top], "Look at these");
+    page.frame.top = page.head([page.frame.left, page.frame.top], head);
     for line in lines {
-        let height = page.paragraph_height(page.frame.width(), look::BODY, &line);
+        let height = page.paragraph_height(page.frame.width(), look::BODY, line);
         if height > page.frame.height() {
             pages.push(page);
-            page = book.page("Table of offsets", &plan.spec.name);
+            page = book.page("Table of offsets", name);
         }
-        page.frame.top = page.paragraph([page.frame.left, page.frame.top], page.frame.width(), look::BODY, &line);
+        page.frame.top = page.paragraph([page.frame.left, page.frame.top], page.frame.width(), look::BODY, line);
     }
     pages.push(page);
 }
