@@ -6,6 +6,7 @@ pub mod arc;
 pub mod banded;
 pub mod fair;
 pub mod monotone;
+pub mod roughness;
 
 /// A point in space, mm.
 pub type Point = nalgebra::Point3<f64>;

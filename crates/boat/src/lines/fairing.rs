@@ -1,43 +1,45 @@
 //! Moving the entries of the table, all views at once.
 //!
-//! Unknown is the change δ of every entry. Wanted is the least of
+//! Unknown is the change δ of every entry. Its lines over x are smooth in the fourth derivative, its sections over their
+//! chords in the third (`geom::roughness`), each by its own measure, and the entries have errors; how smooth and how large
+//! is learnt from the table itself, and the likeliest change taken (`energy`), held within the tolerance square to the
+//! skin: an entry whose line crosses the skin at a flat angle may move further.
 //!
-//! ```text
-//! Σ_lines z'Kz/s²  +  SECTIONS Σ_sections (y'Ky + z'Kz)/s²  +  PULL Σ (δ/tol)²,    |δ| ≤ tol
-//! ```
+//! In a section only what moves a point square to the skin counts: sliding along it changes nothing. Points of a section
+//! that lie as good as on one another are taken together. Entries that are doubtful (`misprints`) have neither spread nor
+//! limit and go where the rest want them. Chords and normals are measured again from the fair points and the whole
+//! solved again.
 //!
-//! where K is the energy of the fair curve through a line (over x) or a section (over its chords), each measured in
-//! its own mean spacing, and s is the size of bend the line or section has anyway (`energy::size`), so that a hard
-//! bilge is not eased as if it were noise. `tol` is the tolerance square to the skin, so an entry whose
-//! line crosses the skin at a flat angle may move further. Entries that are doubtful (`misprints`) are left out of the
-//! data: they have neither pull nor limit and go where the rest want them. The chords are measured again from the
-//! fair points and the whole solved again.
-//!
-//! The two weights were chosen on our example boats' tables before and after rounding: docs/fairing.md.
-//! Which way errors fall: what bends between two stations is not seen, and a true hard bend is eased, by no more than
-//! the tolerance.
+//! What it gains on known hulls: docs/fairing.md. Which way errors fall: what bends between two stations is not seen, and
+//! a true hard bend is eased, by no more than the tolerance.
 
-use super::energy::{Energy, Term, size};
-use super::line::{Line, line};
+use super::energy::{Group, Term, Tie, Trust};
+use super::line::line;
 use super::misprints::{self, Doubt};
 use super::profile::Ends;
-use super::sections::{SectionPoint, chain};
+use super::sections::{Move, SectionPoint, chain};
 use super::{FairCell, FairRow, LinesError};
-use crate::geom::fair::{chord_knots, scaled_energy_matrix};
-use crate::offsets::{StationAt, Table};
+use crate::geom::fair::{FairCurve, FairError, chord_knots};
+use crate::geom::roughness;
+use crate::offsets::{RowKind, StationAt, Table};
 use crate::spec::Spec;
-use crate::units::slips;
+use crate::units::{Notation, inches, slips};
+use nalgebra::{DMatrix, DVector};
 
-/// Weight of a section against a line: a section has few points and much shape.
-const SECTIONS: f64 = 0.3;
-/// Weight of staying at the table.
-const PULL: f64 = 10.0;
-/// Weight that holds an entry standing on a post to the post, mm².
+/// Order of the derivative that lines are smooth in, and sections.
+const LINES: usize = 4;
+const SECTIONS: usize = 3;
+/// Weight that holds an entry standing on a post to the post, 1/mm².
 const TIE: f64 = 10.0;
-/// Rounds of measuring chords and solving.
-const ROUNDS: usize = 3;
+/// Rounds of measuring chords and normals and solving.
+const ROUNDS: usize = 2;
 /// Least share of a change that counts square to the skin: an entry may move at most four times the tolerance.
 const FLATTEST: f64 = 0.25;
+/// Points of a section nearer than this share of its length are taken together.
+const ONE_PLACE: f64 = 0.004;
+
+/// Values by row and column; `None` where the table has nothing.
+type Values = Vec<Vec<Option<f64>>>;
 
 /// Fairs the table, its entries weighed one by one first if `weigh`; a tolerance of zero leaves it as it is.
 ///
@@ -50,45 +52,15 @@ pub fn fair(
     stations: &[usize],
     weigh: bool,
 ) -> Result<Vec<FairRow>, LinesError> {
-    let given: Vec<Vec<Option<f64>>> =
+    let given: Values =
         table.rows.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.mm)).collect()).collect();
-    let within = spec.lines.fair_within;
     let mut values = given.clone();
-    let mut square = vec![vec![1.0; table.stations.len()]; table.rows.len()];
     let mut doubts = Vec::new();
-    if within > 0.0 {
+    if spec.lines.fair_within > 0.0 {
         if weigh {
             doubts = misprints::doubtful(table, spec, ends, &given)?;
         }
-        let unknowns = Unknowns::of(&given);
-        for d in &doubts {
-            values[d.at.0][d.at.1] = Some(d.expected);
-        }
-        let doubtful: Vec<_> = doubts.iter().map(|d| d.at).collect();
-        for _ in 0..ROUNDS {
-            let mut energy = Energy::zeros(unknowns.count);
-            for r in 0..table.rows.len() {
-                line_energy(&mut energy, &unknowns, table, r, &line(table, spec, ends, r, &given))?;
-            }
-            let all: Vec<usize> = stations.iter().copied().chain(transom_column(table)).collect();
-            for station in all {
-                section_energy(&mut energy, &unknowns, table, spec, ends, station, &given, &values, &mut square)?;
-            }
-            let tol: Vec<Option<f64>> = unknowns
-                .places
-                .iter()
-                .map(|&(r, c)| (!doubtful.contains(&(r, c))).then_some(within / square[r][c]))
-                .collect();
-            for (u, tol) in tol.iter().enumerate() {
-                if let Some(tol) = tol {
-                    energy.tie(u, PULL / (tol * tol), 0.0);
-                }
-            }
-            let change = energy.least(&tol).map_err(|status| LinesError::NotFaired { within_mm: within, status })?;
-            for (&(r, c), d) in unknowns.places.iter().zip(&change) {
-                values[r][c] = given[r][c].map(|v| v + d);
-            }
-        }
+        values = moved(&View { table, spec, ends }, stations, &given, &doubts)?;
     }
     Ok(table
         .rows
@@ -98,6 +70,56 @@ pub fn fair(
             cells: (0..row.cells.len()).map(|c| fair_cell(table, (r, c), &values, &doubts, spec)).collect(),
         })
         .collect())
+}
+
+/// What the table is seen through.
+struct View<'a> {
+    table: &'a Table,
+    spec: &'a Spec,
+    ends: &'a Ends,
+}
+
+/// The entries where the likeliest change puts them.
+fn moved(view: &View<'_>, stations: &[usize], given: &Values, doubts: &[Doubt]) -> Result<Values, LinesError> {
+    let within = view.spec.lines.fair_within;
+    let not_faired = |status| LinesError::NotFaired { within_mm: within, status };
+    let mut base = given.clone();
+    for d in doubts {
+        base[d.at.0][d.at.1] = Some(d.expected);
+    }
+    let unknowns = Unknowns::of(given);
+    let free: Vec<bool> = unknowns.places.iter().map(|at| doubts.iter().any(|d| d.at == *at)).collect();
+    let (lines, ties) = lines(view, &unknowns, &base)?;
+    let columns: Vec<usize> = stations.iter().copied().chain(transom_column(view.table)).collect();
+    let least = rounding(view.spec.lengths);
+    let mut values = base.clone();
+    let mut square = vec![1.0; unknowns.places.len()];
+    let mut trust: Option<Trust> = None;
+    for _ in 0..ROUNDS {
+        let mut terms: Vec<&Term> = lines.iter().collect();
+        let sections = columns
+            .iter()
+            .map(|&station| section(view, &unknowns, station, &base, &values, &mut square))
+            .collect::<Result<Vec<_>, _>>()?;
+        terms.extend(sections.iter().flatten());
+        let mut now =
+            trust.filter(|t| t.is_of(&terms)).unwrap_or_else(|| Trust::start(&terms, least.max(within / 3.0)));
+        now.learn(&terms, &ties, &free, least).map_err(not_faired)?;
+        let limit: Vec<Option<f64>> =
+            free.iter().zip(&square).map(|(free, square)| (!free).then_some(within / square)).collect();
+        let change = now.least(&terms, &ties, &free, &limit).map_err(not_faired)?;
+        for (&(r, c), d) in unknowns.places.iter().zip(&change) {
+            values[r][c] = base[r][c].map(|v| v + d);
+        }
+        trust = Some(now);
+    }
+    Ok(values)
+}
+
+/// Spread of an entry that is only rounded, mm: the table's unit over √12.
+fn rounding(lengths: Notation) -> f64 {
+    let unit = if lengths == Notation::Mm { 1.0 } else { inches(1.0 / 16.0) };
+    unit / 12.0_f64.sqrt()
 }
 
 fn fair_cell(
@@ -140,7 +162,6 @@ fn transom_column(table: &Table) -> Option<usize> {
 struct Unknowns {
     places: Vec<(usize, usize)>,
     index: Vec<Vec<Option<usize>>>,
-    count: usize,
 }
 
 impl Unknowns {
@@ -161,94 +182,150 @@ impl Unknowns {
                     .collect()
             })
             .collect();
-        Unknowns { count: places.len(), places, index }
+        Unknowns { places, index }
     }
 }
 
-fn line_energy(
-    energy: &mut Energy,
-    unknowns: &Unknowns,
-    table: &Table,
-    r: usize,
-    line: &Line,
-) -> Result<(), LinesError> {
-    for &(c, end) in &line.tied {
-        if let (Some(u), Some(p)) = (unknowns.index[r][c], line.points.iter().find(|p| p.column == Some(c))) {
-            energy.tie(u, TIE, end - p.value);
+/// The lines, and the entries that stand on a post.
+fn lines(view: &View<'_>, unknowns: &Unknowns, base: &Values) -> Result<(Vec<Term>, Vec<Tie>), LinesError> {
+    let (mut terms, mut ties) = (Vec::new(), Vec::new());
+    for (r, row) in view.table.rows.iter().enumerate() {
+        let line = line(view.table, view.spec, view.ends, r, base);
+        for &(c, end) in &line.tied {
+            if let (Some(unknown), Some(value)) = (unknowns.index[r][c], base[r][c]) {
+                ties.push(Tie { unknown, weight: TIE, target: end - value });
+            }
         }
+        if line.points.len() <= LINES {
+            continue;
+        }
+        let knots: Vec<f64> = line.points.iter().map(|p| p.x).collect();
+        let k = roughness::matrix(&knots, LINES).map_err(|why| LinesError::Line { row: row.name.clone(), why })?;
+        let fixed = DVector::from_iterator(knots.len(), line.points.iter().map(|p| p.value));
+        let moving: Vec<(usize, usize)> =
+            line.points.iter().enumerate().filter_map(|(i, p)| Some((i, unknowns.index[r][p.column?]?))).collect();
+        let mut moves = DMatrix::zeros(knots.len(), moving.len());
+        for (column, (point, _)) in moving.iter().enumerate() {
+            moves[(*point, column)] = 1.0;
+        }
+        let own = moving.into_iter().map(|m| m.1).collect();
+        terms.push(Term::new(group(&row.kind), own, &k, &[(fixed, moves)], knots.len() - LINES));
     }
-    if line.points.len() < 2 {
-        return Ok(());
-    }
-    let knots: Vec<f64> = line.points.iter().map(|p| p.x).collect();
-    let k = scaled_energy_matrix(&knots).map_err(|why| LinesError::Line { row: table.rows[r].name.clone(), why })?;
-    let unknown = |column: Option<usize>| column.and_then(|c| unknowns.index[r][c]).map(|u| (u, 1.0));
-    let terms: Vec<Term> = line.points.iter().map(|p| Term { value: p.value, unknown: unknown(p.column) }).collect();
-    let values: Vec<f64> = line.points.iter().map(|p| p.value).collect();
-    energy.add(size(&k, &[&values]).powi(-2), &k, &terms);
-    Ok(())
+    Ok((terms, ties))
 }
 
-#[allow(clippy::too_many_arguments, reason = "one call site; a struct would only rename the arguments")]
-fn section_energy(
-    energy: &mut Energy,
+fn group(kind: &RowKind) -> Group {
+    match kind {
+        RowKind::HeightSheer | RowKind::HeightRabbet => Group::Edges,
+        RowKind::HeightButtock(_) => Group::Buttocks,
+        RowKind::HalfBreadthSheer
+        | RowKind::HalfBreadthRabbet
+        | RowKind::HalfBreadthWaterline(_)
+        | RowKind::Diagonal(_) => Group::Breadths,
+    }
+}
+
+/// The section at `station`, drawn through `values`; how square each of its entries' moves is to the skin goes into
+/// `square`. `None` where it has too few points to bend.
+fn section(
+    view: &View<'_>,
     unknowns: &Unknowns,
-    table: &Table,
-    spec: &Spec,
-    ends: &Ends,
     station: usize,
-    given: &[Vec<Option<f64>>],
-    values: &[Vec<Option<f64>>],
-    square: &mut [Vec<f64>],
-) -> Result<(), LinesError> {
-    let points = chain(table, spec, ends, station, values);
-    if points.len() < 4 {
-        return Ok(());
+    base: &Values,
+    values: &Values,
+    square: &mut [f64],
+) -> Result<Option<Term>, LinesError> {
+    let why = |why: FairError| LinesError::Section { station: view.table.stations[station].name.clone(), why };
+    let whole = chain(view.table, view.spec, view.ends, station, values);
+    squareness(&whole, unknowns, station, square);
+    let points = together(whole);
+    if points.len() <= SECTIONS {
+        return Ok(None);
     }
     let yz: Vec<[f64; 2]> = points.iter().map(|p| p.yz).collect();
+    let curve = FairCurve::by_chords(&yz).map_err(why)?;
     let knots = chord_knots(&yz);
-    let k = scaled_energy_matrix(&knots)
-        .map_err(|why| LinesError::Section { station: table.stations[station].name.clone(), why })?;
-    let (y, z): (Vec<f64>, Vec<f64>) = yz.iter().map(|p| (p[0], p[1])).unzip();
-    let weight = SECTIONS * size(&k, &[&y, &z]).powi(-2);
-    for axis in 0..2 {
-        let terms: Vec<Term> = points.iter().map(|p| term(p, axis, unknowns, station, given, values)).collect();
-        energy.add(weight, &k, &terms);
+    let k = roughness::matrix(&knots, SECTIONS).map_err(why)?;
+    let mut own: Vec<usize> = Vec::new();
+    for m in points.iter().flat_map(|p| &p.moves) {
+        own.extend(unknowns.index[m.row][station].filter(|u| !own.contains(u)));
     }
+    let mut axes = [0, 1].map(|axis: usize| {
+        (DVector::from_iterator(yz.len(), yz.iter().map(|p| p[axis])), DMatrix::zeros(yz.len(), own.len()))
+    });
     for (i, p) in points.iter().enumerate() {
-        let (before, after) = (yz[i.saturating_sub(1)], yz[(i + 1).min(yz.len() - 1)]);
+        let d = curve.d1(knots[i]);
+        let length = d[0].hypot(d[1]).max(f64::MIN_POSITIVE);
+        let normal = [d[1] / length, -d[0] / length];
+        for m in &p.moves {
+            let (Some(u), Some(v), Some(b)) =
+                (unknowns.index[m.row][station], values[m.row][station], base[m.row][station])
+            else {
+                continue;
+            };
+            let Some(column) = own.iter().position(|o| *o == u) else { continue };
+            let along = normal[0] * m.toward[0] + normal[1] * m.toward[1];
+            for axis in 0..2 {
+                let toward = normal[axis] * along;
+                axes[axis].0[i] -= toward * (v - b);
+                axes[axis].1[(i, column)] += toward;
+            }
+        }
+    }
+    let rank = 2 * (yz.len() - SECTIONS);
+    Ok(Some(Term::new(Group::Sections, own, &k, &axes, rank)))
+}
+
+/// How much of each entry's move is square to the skin.
+fn squareness(points: &[SectionPoint], unknowns: &Unknowns, station: usize, square: &mut [f64]) {
+    let last = points.len().saturating_sub(1);
+    for (i, p) in points.iter().enumerate() {
+        let (before, after) = (points[i.saturating_sub(1)].yz, points[(i + 1).min(last)].yz);
         let (dy, dz) = (after[0] - before[0], after[1] - before[1]);
         let length = dy.hypot(dz).max(f64::MIN_POSITIVE);
         for m in &p.moves {
             // The sheer and the rabbet are edges: both their entries are held to the tolerance itself.
-            let is_edge = i == 0 || i == points.len() - 1;
+            let is_edge = i == 0 || i == last;
             let across = ((dz * m.toward[0] - dy * m.toward[1]) / length).abs();
-            square[m.row][station] = if is_edge { 1.0 } else { across.max(FLATTEST) };
+            if let Some(u) = unknowns.index[m.row][station] {
+                square[u] = if is_edge { 1.0 } else { across.max(FLATTEST) };
+            }
         }
     }
-    Ok(())
 }
 
-fn term(
-    p: &SectionPoint,
-    axis: usize,
-    unknowns: &Unknowns,
-    station: usize,
-    given: &[Vec<Option<f64>>],
-    values: &[Vec<Option<f64>>],
-) -> Term {
-    let mut value = p.yz[axis];
-    let mut unknown = None;
-    for m in &p.moves {
-        if m.toward[axis] == 0.0 {
-            continue;
-        }
-        if let (Some(u), Some(v), Some(g)) =
-            (unknowns.index[m.row][station], values[m.row][station], given[m.row][station])
-        {
-            value -= m.toward[axis] * (v - g);
-            unknown = Some((u, m.toward[axis]));
+/// The points of a section with those that lie as good as on one another made one, midway; the ends stay.
+fn together(points: Vec<SectionPoint>) -> Vec<SectionPoint> {
+    if points.is_empty() {
+        return points;
+    }
+    let yz: Vec<[f64; 2]> = points.iter().map(|p| p.yz).collect();
+    let least = ONE_PLACE * yz.windows(2).map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1])).sum::<f64>();
+    let near = |a: &SectionPoint, b: &SectionPoint| (b.yz[0] - a.yz[0]).hypot(b.yz[1] - a.yz[1]) < least;
+    let mut groups: Vec<Vec<SectionPoint>> = Vec::new();
+    for p in points {
+        match groups.last_mut() {
+            Some(group) if group.last().is_some_and(|q| near(q, &p)) => group.push(p),
+            _ => groups.push(vec![p]),
         }
     }
-    Term { value, unknown }
+    let last = groups.len() - 1;
+    let point = |(i, mut group): (usize, Vec<SectionPoint>)| match i {
+        0 => group.swap_remove(0),
+        _ if i == last => group.pop().unwrap_or_else(|| one(Vec::new())),
+        _ => one(group),
+    };
+    groups.into_iter().enumerate().map(point).collect()
+}
+
+/// One point in the middle of several, moved by each one's entries in its share.
+fn one(points: Vec<SectionPoint>) -> SectionPoint {
+    let share = 1.0 / points.len() as f64;
+    let mut all = SectionPoint { yz: [0.0, 0.0], moves: Vec::new() };
+    for p in points {
+        all.yz = [all.yz[0] + share * p.yz[0], all.yz[1] + share * p.yz[1]];
+        let less = |m: Move| Move { row: m.row, toward: [share * m.toward[0], share * m.toward[1]] };
+        all.moves.extend(p.moves.into_iter().map(less));
+    }
+    all
 }

@@ -13,7 +13,7 @@ use crate::spec::Spec;
 /// How many times the tolerance an entry must lie off, to be doubtful.
 const FAR: f64 = 2.0;
 /// How many times the spread of its witnesses.
-const ODD: f64 = 5.0;
+const ODD: f64 = 4.0;
 /// Spread of an entry from rounding and drawing, as a share of the tolerance.
 const NOISE: f64 = 0.5;
 /// At most this share of a table can be wrong before it says nothing,

@@ -183,7 +183,8 @@ pub fn curves(
 }
 
 /// The chain with points that are too near made one; the ends stay.
-fn merged(chain: Vec<SectionPoint>) -> Vec<[f64; 2]> {
+#[must_use]
+pub fn merged(chain: Vec<SectionPoint>) -> Vec<[f64; 2]> {
     let mut points: Vec<[f64; 2]> = chain.into_iter().map(|p| p.yz).collect();
     let length: f64 = points.windows(2).map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1])).sum();
     let mut i = 0;

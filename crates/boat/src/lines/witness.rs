@@ -12,7 +12,7 @@
 use super::LinesError;
 use super::line::{Line, line};
 use super::profile::Ends;
-use super::sections::{SectionPoint, chain};
+use super::sections::{chain, merged};
 use crate::geom::fair::{FairCurve, FairError, chord_knots, scaled_energy_matrix};
 use crate::offsets::Table;
 use crate::spec::Spec;
@@ -28,7 +28,7 @@ pub struct Witness {
 }
 
 /// Least points of a line or section, without the entry, that say anything of it.
-const FEWEST: usize = 6;
+const FEWEST: usize = 5;
 /// The median of |t| is this share of the spread, for normal errors along one axis,
 const MEDIAN: f64 = 0.6745;
 /// and this where the root mean square of two axes is taken.
@@ -71,7 +71,7 @@ impl<'a> Evidence<'a> {
             lines.extend(bends.map(|b| median(b) / MEDIAN));
         }
         for c in 0..table.stations.len() {
-            let points = chain(table, spec, ends, c, &evidence.values);
+            let points = merged(chain(table, spec, ends, c, &evidence.values));
             let bends = section_bends(&points).map_err(|why| evidence.of_station(c, why))?;
             sections.extend(bends.map(|b| median(b) / MEDIAN_OF_TWO));
         }
@@ -152,8 +152,8 @@ impl<'a> Evidence<'a> {
         let found = rest.iter().enumerate().find_map(|(i, p)| Some((i, p.moves.iter().find(|m| m.row == r)?.toward)));
         let Some((at, toward)) = found else { return Ok(None) };
         let origin = rest.remove(at).yz;
-        let Some(bends) = section_bends(&rest).map_err(of_station)? else { return Ok(None) };
-        let yz: Vec<[f64; 2]> = rest.iter().map(|p| p.yz).collect();
+        let yz = merged(rest);
+        let Some(bends) = section_bends(&yz).map_err(of_station)? else { return Ok(None) };
         let curve = FairCurve::by_chords(&yz).map_err(of_station)?;
         let Some((t, off)) = crossing(&curve, origin, toward) else { return Ok(None) };
         let d = curve.d1(t);
@@ -234,12 +234,15 @@ fn line_bends(line: &Line) -> Result<Option<Vec<f64>>, FairError> {
     Ok(Some(bends(&k, &[&z])))
 }
 
-fn section_bends(points: &[SectionPoint]) -> Result<Option<Vec<f64>>, FairError> {
-    if points.len() < FEWEST {
+fn section_bends(yz: &[[f64; 2]]) -> Result<Option<Vec<f64>>, FairError> {
+    if yz.len() < FEWEST {
         return Ok(None);
     }
-    let yz: Vec<[f64; 2]> = points.iter().map(|p| p.yz).collect();
-    let k = scaled_energy_matrix(&chord_knots(&yz))?;
+    // Two entries that mean one point, as a buttock on a waterline may, make no misprint: the section is not asked.
+    let k = match scaled_energy_matrix(&chord_knots(yz)) {
+        Err(FairError::Touching { .. }) => return Ok(None),
+        k => k?,
+    };
     let (y, z): (Vec<f64>, Vec<f64>) = yz.iter().map(|p| (p[0], p[1])).unzip();
     Ok(Some(bends(&k, &[&y, &z])))
 }
