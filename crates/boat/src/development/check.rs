@@ -73,12 +73,24 @@ pub fn check(flats: &[FlatPlank], strakes: &[Strake], skin: &Skin) -> Vec<Findin
                 "twisted so that its faces shear over 1.5 in the hundred",
             )
         };
+        let too = if f.bend_radius_min < bend && twist > COLD_TWIST {
+            format!(
+                ", and twisted so that its faces shear {:.1} in the hundred, of {:.1} that go cold",
+                100.0 * twist,
+                100.0 * COLD_TWIST
+            )
+        } else {
+            String::new()
+        };
         findings.push(Finding {
             stage: Stage::Development,
             place: format!("strake {}", f.strake),
             measured,
             limit,
-            hint: format!("{what}: steam it {} and hang it hot", stretches.join(" and ")),
+            hint: format!(
+                "{what}{too}: steam it {} and hang it hot; bend a piece of scrap to it first",
+                stretches.join(" and ")
+            ),
         });
     }
     findings

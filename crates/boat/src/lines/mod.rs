@@ -276,7 +276,9 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
     let mut findings = backbone(spec);
     findings.extend(exchanged);
     findings.extend(table.rows.iter().zip(&faired).filter_map(|(row, fair)| wrong_row(row, fair)));
-    findings.extend(below_rabbet(&skin, spec));
+    if weighed {
+        findings.extend(below_rabbet(&skin, spec));
+    }
     Ok(Lines { fair: faired, skin, weighed, doubts, findings })
 }
 
@@ -363,7 +365,11 @@ fn below_rabbet(skin: &Skin, spec: &Spec) -> Option<Finding> {
     let names: Vec<String> = deep.iter().map(|s| s.name.clone()).collect();
     Some(Finding {
         stage: Stage::Lines,
-        place: format!("{} (in all: {})", deepest.place(), names.join(", ")),
+        place: if names.len() > 1 {
+            format!("{} (in all: {})", deepest.place(), names.join(", "))
+        } else {
+            deepest.place()
+        },
         measured: Measure::Length(depth(deepest)),
         limit: Measure::Length(spec.lines.fair_within),
         hint: "the section runs below its rabbet: with few entries near the keel it is drawn too low. Add a buttock or a \

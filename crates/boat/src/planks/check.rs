@@ -45,15 +45,28 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinne
                 measured: Measure::Length(left),
                 limit: Measure::Length(floor),
                 hint: format!(
-                    "{} left at the edge after bevel and gain{}: narrower strakes there, or a narrower lap (planking.lap){}",
+                    "{} left at the edge after bevel and gain{}: {}narrower strakes there, or a narrower lap (planking.lap){}",
                     if left < NOTHING * s.thickness { "a knife edge that holds no nail is" } else { "little wood is" },
                     also(s, skin, spec, section),
+                    turn(s, section, floor),
                     pinned(section)
                 ),
             });
         }
     }
     findings
+}
+
+/// How far the next strake turns there, and how far it may for the floor to be left.
+fn turn(s: &Strake, section: usize, floor: f64) -> String {
+    let Some(at) = s.at.iter().find(|a| a.section == section) else { return String::new() };
+    let Some((bevel, lap)) = at.bevel.zip(at.lap).filter(|(bevel, _)| *bevel > 0.0) else { return String::new() };
+    let may = ((s.thickness - at.gain.unwrap_or(0.0) - floor).max(0.0) / lap).atan();
+    format!(
+        "the next strake turns {:.1}° on it, and {:.1}° would leave enough: ",
+        bevel.to_degrees(),
+        may.to_degrees()
+    )
 }
 
 /// Less wood than this share of the thickness is none.

@@ -7,8 +7,8 @@ use crate::trouble::Trouble;
 use crate::{files, output};
 use boat::findings::Finding;
 use boat::lines::{FairRow, Lines};
-use boat::offsets::{Cell, Expected, Table, TableError, TableProblem, read_table};
-use boat::spec::Spec;
+use boat::offsets::{Cell, Expected, StationAt, Table, TableError, TableProblem, read_table};
+use boat::spec::{EndSpec, Spec};
 use boat::units::Notation;
 use std::path::Path;
 use std::process::ExitCode;
@@ -67,6 +67,7 @@ fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (S
         doubtful.iter().for_each(|line| text.push_str(line));
         text.push_str("Settle each in boat.toml, as docs/boat-folder.md says: [[entries]] with row, station, take and reason.\n");
     }
+    text.push_str(&unweighed(spec, table));
     let settled = table.settled(lengths);
     if !settled.is_empty() {
         text.push_str("\nSettled in boat.toml:\n");
@@ -78,6 +79,29 @@ fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (S
         others.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
     }
     (text, doubtful.is_empty() && others.is_empty())
+}
+
+/// What is read from boat.toml and cannot be weighed against the table: read back, to be compared with the plan.
+fn unweighed(spec: &Spec, table: &Table) -> String {
+    let long = |mm: f64| spec.lengths.long(mm);
+    let point = |p: &[f64; 2]| format!("{}, {}", long(p[0]), long(p[1]));
+    let end = |end: &EndSpec, aft: bool| match end {
+        EndSpec::Post(post) => {
+            let (head, foot) = (&post.rabbet[0], &post.rabbet[post.rabbet.len() - 1]);
+            format!("{} from {} down to {}", end.word(aft), point(head), point(foot))
+        }
+        EndSpec::Transom(t) => format!("transom from {} up to {}", point(&t.foot), point(&t.head)),
+    };
+    let last = table.stations.iter().rev().find_map(|s| match s.at {
+        StationAt::Square(x) => Some(format!("station {} stands {} aft of the first", s.name, long(x))),
+        StationAt::Transom => None,
+    });
+    format!(
+        "Not weighed, compare them with the plan: {}; {}; {}.\n",
+        last.unwrap_or_default(),
+        end(&spec.fore, false),
+        end(&spec.aft, true)
+    )
 }
 
 fn unit(lengths: Notation) -> &'static str {

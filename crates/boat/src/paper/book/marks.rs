@@ -65,6 +65,7 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
     if transom {
         columns.push(tables::longs(book, "up its face", 1.9));
         columns.push(tables::numbers(book, "next strake in", 1.5));
+        columns.push(tables::numbers(book, "off the curve", 1.4));
     }
     let mut table = tables::table(columns, 6.0);
     table.look.pad = 1.9;
@@ -80,6 +81,8 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
             let foot = marks.first().map_or(mark.at, |m| m.at);
             row.cells.push(book.len.long((mark.at.x - foot.x).hypot(mark.at.z - foot.z)).into());
             row.cells.push(next_in(book, mark).into());
+            let off = if mark.land > 0 { book.len.fine(proud(book, index, mark.land)) } else { String::new() };
+            row.cells.push(off.into());
         }
         if mark.pinned {
             row.cells[0].text.push_str(" *");
@@ -108,19 +111,21 @@ fn next_in(book: &Book<'_>, mark: &Mark) -> String {
     }
 }
 
-/// How far the section stands proud of straight lines from mark to mark, at most, mm.
-fn proud(section: &Section, marks: &[&Mark]) -> f64 {
+/// How far the section's curve stands out past the inner face of strake `k`, at most, between its two marks, mm.
+fn proud(book: &Book<'_>, index: usize, k: usize) -> f64 {
+    let plan = book.plan;
+    let strake = plan.strakes.iter().find(|s| s.strake == k);
+    let ruling = strake.and_then(|s| s.at.iter().find(|a| a.section == index).map(|a| &s.rulings[a.ruling]));
+    let (Some(r), Some(section)) = (ruling, plan.sections.get(index)) else { return 0.0 };
+    let girth = |land: usize| plan.marks.iter().find(|m| m.land == land && m.section == index).map(|m| m.girth);
+    let (Some(from), Some(to)) = (girth(k - 1), girth(k)) else { return 0.0 };
+    let mut along = 0.0;
     let mut most = 0.0_f64;
-    for w in marks.windows(2) {
-        let chord = w[1].at - w[0].at;
-        let length = chord.norm().max(f64::MIN_POSITIVE);
-        let between = |p: &&crate::geom::Point| {
-            let along = (**p - w[0].at).dot(&chord) / length;
-            along > 0.0 && along < length
-        };
-        let off = |p: &crate::geom::Point| ((p - w[0].at).cross(&chord) / length).norm();
-        // Only what lies between the two marks along the section: it does not come back on itself.
-        most = section.points.iter().filter(between).filter(|p| off(p) < 0.25 * length).map(off).fold(most, f64::max);
+    for (i, p) in section.points.iter().enumerate() {
+        along += if i > 0 { (p - section.points[i - 1]).norm() } else { 0.0 };
+        if along >= from && along <= to {
+            most = most.max((p - r.upper).dot(&r.normal));
+        }
     }
     most
 }
@@ -147,7 +152,8 @@ fn title(book: &Book<'_>, index: usize) -> String {
 }
 
 fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> String {
-    let proud = book.len.fine_unit(proud(section, marks));
+    let proud = (1..=book.plan.strakes.len()).map(|k| proud(book, index, k)).fold(0.0, f64::max);
+    let proud = book.len.fine_unit(proud);
     match section.at {
         SectionAt::Station(_) => {
             let x = section.points.first().map_or(0.0, |p| p.x);
@@ -170,9 +176,9 @@ fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> S
             let x = |mark: Option<&&Mark>| mark.map_or_else(String::new, |m| book.len.long_unit(m.at.x));
             format!(
                 "Its after face, where the planks end: {} aft of station {} at the rabbet, {} at the sheer. Leave the \
-                 planks long and trim them to it. Each plank is flat: the curve stands up to {proud} proud between \
-                 marks; cut the edge flat from mark to mark, and at each mark step it in by the last column for the \
-                 next strake.",
+                 planks long and trim them to it. Each plank is flat, so its seat is straight: it begins under the mark \
+                 below, set in from it by \u{201c}next strake in\u{201d}, and runs out at the mark above. \
+                 \u{201c}Off the curve\u{201d} is the most that takes off under each mark.",
                 x(marks.first()),
                 book.first_station(),
                 x(marks.last())
@@ -182,7 +188,10 @@ fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> S
 }
 
 fn flats(proud: &str) -> String {
-    format!("Planks are flat: between marks its curve stands up to {proud} proud of them; take that off.")
+    if proud.starts_with("0 ") {
+        return "Its curve stands nowhere proud of the planks.".to_owned();
+    }
+    format!("The curve stands up to {proud} proud of the planks' flat inner faces: ease it there.")
 }
 
 fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, section: &Section, marks: &[&Mark]) {
