@@ -4,8 +4,8 @@
 //! but put back, all of them bend less at once. So each pair is tried: the mean change of ln(energy) over the lines that
 //! pass there. Rows of one kind are tried the same way on the sections.
 //!
-//! Which way errors fall: a pair is named only if the energies fall to a third or less on the whole, which exchanging two
-//! right columns never does; two stations nearly alike, amidships, may be exchanged and pass.
+//! Which way errors fall: a pair is named only if the energies fall to a third or less on the whole, which exchanging
+//! right ones did in none of the tables we have; two stations nearly alike, amidships, may be exchanged and pass.
 
 use super::LinesError;
 use super::line::line;
@@ -13,7 +13,7 @@ use super::profile::Ends;
 use super::sections::chain;
 use crate::findings::{Finding, Measure, Stage};
 use crate::geom::fair::{FairError, chord_knots, scaled_energy_matrix};
-use crate::offsets::{RowKind, Table};
+use crate::offsets::{RowKind, Table, Values};
 use crate::spec::Spec;
 use std::mem::discriminant;
 
@@ -24,17 +24,13 @@ const FEWEST: usize = 3;
 /// Energies below this, mm², are rounding.
 const LEAST: f64 = 1e-3;
 
-/// By row and column; `None` where there is no entry, mm.
-type Values = Vec<Vec<Option<f64>>>;
-
 /// The pair of stations, or of rows, that the table makes most sense with when put back; `None` where it makes most as
 /// it is.
 ///
 /// # Errors
 /// A line or section whose points stand at one place.
 pub fn exchanged(table: &Table, spec: &Spec, ends: &Ends) -> Result<Option<Finding>, LinesError> {
-    let values: Values =
-        table.rows.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.mm)).collect()).collect();
+    let values = table.values();
     let lines = |values: &Values| -> Result<Vec<Option<f64>>, LinesError> {
         (0..table.rows.len()).map(|r| line_energy(table, spec, ends, r, values)).collect()
     };

@@ -21,7 +21,7 @@ use super::sections::{Move, SectionPoint, chain};
 use super::{FairCell, FairRow, LinesError};
 use crate::geom::fair::{FairCurve, FairError, chord_knots};
 use crate::geom::roughness;
-use crate::offsets::{RowKind, StationAt, Table};
+use crate::offsets::{RowKind, StationAt, Table, Values};
 use crate::spec::Spec;
 use crate::units::{Notation, inches, slips};
 use nalgebra::{DMatrix, DVector};
@@ -38,9 +38,6 @@ const FLATTEST: f64 = 0.25;
 /// Points of a section nearer than this share of its length are taken together.
 const ONE_PLACE: f64 = 0.004;
 
-/// Values by row and column; `None` where the table has nothing.
-type Values = Vec<Vec<Option<f64>>>;
-
 /// Fairs the table, its entries weighed one by one first if `weigh`; a tolerance of zero leaves it as it is.
 ///
 /// # Errors
@@ -52,8 +49,7 @@ pub fn fair(
     stations: &[usize],
     weigh: bool,
 ) -> Result<Vec<FairRow>, LinesError> {
-    let given: Values =
-        table.rows.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.mm)).collect()).collect();
+    let given = table.values();
     let mut values = given.clone();
     let mut doubts = Vec::new();
     if spec.lines.fair_within > 0.0 {

@@ -22,7 +22,16 @@ pub struct Table {
     pub rows: Vec<Row>,
 }
 
+/// Values by row and column; `None` where the table has nothing, mm.
+pub type Values = Vec<Vec<Option<f64>>>;
+
 impl Table {
+    /// The entries as they stand, what is settled taken.
+    #[must_use]
+    pub fn values(&self) -> Values {
+        self.rows.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.mm)).collect()).collect()
+    }
+
     /// What the builder has settled, entry by entry, in words.
     #[must_use]
     pub fn settled(&self, lengths: Notation) -> Vec<String> {
