@@ -28,6 +28,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+pub mod backbone;
 pub mod development;
 pub mod drawing;
 pub mod fastenings;
@@ -41,6 +42,7 @@ pub mod offsets;
 pub mod paper;
 pub mod plan;
 pub mod planks;
+pub mod setting_up;
 pub mod spec;
 pub mod stock;
 pub mod timbers;

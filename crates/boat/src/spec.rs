@@ -23,6 +23,8 @@ pub struct Spec {
     pub fore: EndSpec,
     /// The after end of the planking.
     pub aft: EndSpec,
+    /// Keel and hog.
+    pub keel: KeelSpec,
     /// Planks and lands.
     pub planking: PlankingSpec,
     /// Steamed timbers.
@@ -83,7 +85,8 @@ impl EndSpec {
         match (self, aft) {
             (EndSpec::Post(_), false) => "stem",
             (EndSpec::Post(_), true) => "sternpost",
-            (EndSpec::Transom(_), _) => "transom",
+            (EndSpec::Transom(_), true) => "transom",
+            (EndSpec::Transom(_), false) => "bow transom",
         }
     }
 }
@@ -96,23 +99,96 @@ pub struct Post {
     /// The rabbet in profile, `[x, z]` in mm, from the head at the sheer down to the fore-foot: the point where
     /// the garboard's hood end begins. Below it the rabbet is the keel's.
     pub rabbet: Vec<[f64; 2]>,
+    /// Half siding of the wood's flat sides, mm; where not given, the rabbet's on a plan drawn to the outside, and that
+    /// and the plank's thickness on one drawn to the inside.
+    pub wood_half_siding: Option<f64>,
+    /// Wood square off the rabbet to the outer face, mm; `None`: that face is not drawn.
+    pub wood_outside: Option<f64>,
+    /// Wood square off the rabbet to the inner face, mm; `None`: that face is not drawn.
+    pub wood_inside: Option<f64>,
 }
 
-/// A flat transom: the plane square to the centreline plane through two points of the profile.
+impl Post {
+    /// A post of which only the rabbet is known.
+    #[must_use]
+    pub fn new(half_siding: f64, rabbet: Vec<[f64; 2]>) -> Self {
+        Post { half_siding, rabbet, wood_half_siding: None, wood_outside: None, wood_inside: None }
+    }
+}
+
+/// The keel's upper part, on which the garboard lies.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeelSpec {
+    /// Half-breadth of the hog, mm; `None`: there is none, and the keel itself is rabbeted.
+    pub hog_half_breadth: Option<f64>,
+    /// Its thickness, mm; `None`: not drawn in the moulds' notches.
+    pub hog_thickness: Option<f64>,
+}
+
+/// A transom's outer face: the plane square to the centreline plane through two points of the profile, or a cylinder
+/// bent about an axis that leans as those two points do, its hollow side inboard.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Transom {
-    /// `[x, z]` where the plane meets the keel rabbet, mm.
+    /// `[x, z]` where the face meets the keel rabbet on the centreline, mm.
     pub foot: [f64; 2],
-    /// `[x, z]` higher on the plane, about the sheer, mm.
+    /// `[x, z]` higher on the centreline, about the sheer, mm.
     pub head: [f64; 2],
+    /// Radius of a curved transom's outer face, mm; `None`: flat.
+    pub radius: Option<f64>,
+    /// At the bow, where the outer face looks forward.
+    pub bow: bool,
+    /// Of its wood, mm.
+    pub thickness: f64,
 }
 
 impl Transom {
-    /// Where the plane stands at height `z`, mm aft of the first station.
+    /// Up the face along the centreline, `[x, z]`, unit.
     #[must_use]
-    pub fn x_at(&self, z: f64) -> f64 {
-        let rake = (self.head[0] - self.foot[0]) / (self.head[1] - self.foot[1]);
-        self.foot[0] + rake * (z - self.foot[1])
+    pub fn up(&self) -> [f64; 2] {
+        let (x, z) = (self.head[0] - self.foot[0], self.head[1] - self.foot[1]);
+        let length = x.hypot(z);
+        [x / length, z / length]
+    }
+
+    /// Square to the face on the centreline, away from the boat, `[x, z]`, unit.
+    #[must_use]
+    pub fn out(&self) -> [f64; 2] {
+        let [x, z] = self.up();
+        if self.bow { [-z, x] } else { [z, -x] }
+    }
+
+    /// How far a curved face has fallen back from its centreline at half-breadth `y`, mm square to it; half-breadths
+    /// past the radius count as the radius.
+    #[must_use]
+    pub fn fall(&self, y: f64) -> f64 {
+        self.radius.map_or(0.0, |r| r - (r * r - y * y).max(0.0).sqrt())
+    }
+
+    /// Up the centreline from the foot to what stands level with half-breadth `y` and height `z` on the face, mm.
+    #[must_use]
+    pub fn up_to(&self, y: f64, z: f64) -> f64 {
+        (z - self.foot[1] + self.fall(y) * self.out()[1]) / self.up()[1]
+    }
+
+    /// Where the face stands at half-breadth `y` and height `z`, mm aft of the first station.
+    #[must_use]
+    pub fn x_at(&self, y: f64, z: f64) -> f64 {
+        self.foot[0] + self.up_to(y, z) * self.up()[0] - self.fall(y) * self.out()[0]
+    }
+
+    /// The true shape: a point of the face laid flat, along the face from the centreline and up it from the foot, mm.
+    #[must_use]
+    pub fn laid_flat(&self, y: f64, z: f64) -> [f64; 2] {
+        let across = self.radius.map_or(y, |r| r * (y / r).clamp(-1.0, 1.0).asin());
+        [across, self.up_to(y, z)]
+    }
+
+    /// Outward unit normal of the face at half-breadth `y`, `[x, y, z]`.
+    #[must_use]
+    pub fn normal(&self, y: f64) -> [f64; 3] {
+        let turn = self.radius.map_or(0.0, |r| (y / r).clamp(-1.0, 1.0).asin());
+        let [x, z] = self.out();
+        [x * turn.cos(), turn.sin(), z * turn.cos()]
     }
 }
 
@@ -198,4 +274,21 @@ pub struct MouldSpec {
     pub thickness: f64,
     /// Room a rivet needs beside a mould, mm: for the hollow punch on the rove and for the hammer.
     pub clearance: f64,
+    /// How she stands on them.
+    pub stand: Stand,
+    /// Between the base line and the floor or strongback, mm: under the base line upright, over it upside down. Where not
+    /// given, 12 in, and upside down the highest sheer and 12 in.
+    pub base_above_floor: Option<f64>,
+    /// Level line drawn on every mould to set it up by, mm above base; where not given, the table's waterline nearest
+    /// the middle of her depth, or the middle.
+    pub level: Option<f64>,
+}
+
+/// Which way up she is built.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stand {
+    /// Keel down.
+    Upright,
+    /// Keel up.
+    UpsideDown,
 }

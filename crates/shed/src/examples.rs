@@ -10,6 +10,8 @@ pub enum Example {
     Dinghy,
     /// Sandgrouse, a 4.7 m pulling boat with a sternpost; millimetres.
     DoubleEnder,
+    /// Lapwing, a 2.6 m pram with a bow transom and a curved transom aft; millimetres.
+    Pram,
 }
 
 impl Example {
@@ -18,6 +20,7 @@ impl Example {
         match self {
             Example::Dinghy => "Corncrake",
             Example::DoubleEnder => "Sandgrouse",
+            Example::Pram => "Lapwing",
         }
     }
 
@@ -32,6 +35,9 @@ impl Example {
                 include_str!("../../../boats/sandgrouse/boat.toml"),
                 include_str!("../../../boats/sandgrouse/offsets.csv"),
             ],
+            Example::Pram => {
+                [include_str!("../../../boats/lapwing/boat.toml"), include_str!("../../../boats/lapwing/offsets.csv")]
+            }
         };
         [("boat.toml", toml), ("offsets.csv", offsets)]
     }

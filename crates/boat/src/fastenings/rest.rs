@@ -21,7 +21,7 @@ pub struct Rest {
 #[must_use]
 pub fn rest(strakes: &[Strake], timbers: &[Timber], ends: &[EndFastening], spec: &Spec) -> Vec<Rest> {
     let mut rest = vec![("garboard to keel".to_owned(), 2 * along_keel(strakes, spec))];
-    for end in ["stem", "sternpost", "transom"] {
+    for end in ["stem", "bow transom", "sternpost", "transom"] {
         // The last of each strake is the next one's first, so every strake but the garboard brings one fewer.
         let at_end = ends.iter().filter(|e| e.end == end);
         let n: u32 = at_end.map(|e| e.fastenings.saturating_sub(u32::from(e.strake > 1))).sum();

@@ -9,8 +9,8 @@ use super::settled::{self, Settled};
 use super::{BoatError, BoatProblem as Problem, VERSION, range_said, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
-    Diagonal, DrawnTo, EndSpec, FasteningSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, TimberSpec, Transom,
-    Wood,
+    Diagonal, DrawnTo, EndSpec, FasteningSpec, KeelSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, Stand,
+    TimberSpec, Transom, Wood,
 };
 use crate::units::{GAUGES, Notation, inches};
 use crate::words::nearest;
@@ -36,7 +36,7 @@ const RABBET_LENGTH: [f64; 2] = [500.0, LONGEST_BOAT];
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
 
-const ROOT: [&str; 15] = [
+const ROOT: [&str; 17] = [
     "strakewise",
     "name",
     "kind",
@@ -45,8 +45,10 @@ const ROOT: [&str; 15] = [
     "lengths",
     "lines",
     "stem",
+    "bow_transom",
     "transom",
     "sternpost",
+    "keel",
     "planking",
     "timbers",
     "fastenings",
@@ -72,9 +74,18 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
     let lengths = lengths(&root)?;
     let need = |key: &str, example| root.section(key)?.ok_or_else(|| root.trouble(key, Problem::Missing { example }));
 
-    let fore = post(&need("stem", "[stem] with half_siding and rabbet")?, lengths, false)?;
+    let fore = match (root.section("stem")?, root.section("bow_transom")?) {
+        (Some(section), None) => EndSpec::Post(post(&section, lengths, false)?),
+        (None, Some(section)) => EndSpec::Transom(transom(&section, lengths, true)?),
+        (Some(_), Some(_)) => {
+            return Err(root.trouble("bow_transom", Problem::OneForeEnd { found: "both a stem and a bow transom" }));
+        }
+        (None, None) => {
+            return Err(root.trouble("stem", Problem::OneForeEnd { found: "neither a stem nor a bow transom" }));
+        }
+    };
     let aft = match (root.section("transom")?, root.section("sternpost")?) {
-        (Some(section), None) => EndSpec::Transom(transom(&section, lengths)?),
+        (Some(section), None) => EndSpec::Transom(transom(&section, lengths, false)?),
         (None, Some(section)) => EndSpec::Post(post(&section, lengths, true)?),
         (Some(_), Some(_)) => {
             let found = "both a transom and a sternpost";
@@ -87,13 +98,15 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
     };
     ends_apart(&root, &fore, &aft, lengths)?;
 
+    let half_siding = if let EndSpec::Post(stem) = &fore { Some(stem.half_siding) } else { None };
     let (lines, spacing) =
-        lines(&need("lines", "[lines] with drawn_to = \"inside of plank\"")?, lengths, fore.half_siding)?;
+        lines(&need("lines", "[lines] with drawn_to = \"inside of plank\"")?, lengths, half_siding)?;
     let planking = planking(
         &need("planking", "[planking] with thickness = \"3/8 in\"")?,
         lengths,
-        matches!(aft, EndSpec::Transom(_)),
+        [&fore, &aft].into_iter().any(|end| matches!(end, EndSpec::Transom(_))),
     )?;
+    let keel = keel(root.section("keel")?, lengths)?;
     let spec = Spec {
         name,
         kind: root.words("kind", TEXT_LETTERS)?,
@@ -101,8 +114,9 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         built_at: root.words("built_at", TEXT_LETTERS)?,
         lengths,
         lines,
-        fore: EndSpec::Post(fore),
+        fore,
         aft,
+        keel,
         planking,
         timbers: timbers(root.section("timbers")?, lengths)?,
         fastenings: fastenings(root.section("fastenings")?, lengths)?,
@@ -127,7 +141,7 @@ fn lengths(root: &Section<'_>) -> Result<Notation, BoatError> {
 fn lines(
     section: &Section<'_>,
     lengths: Notation,
-    stem_half_siding: f64,
+    stem_half_siding: Option<f64>,
 ) -> Result<(LinesSpec, Option<f64>), BoatError> {
     section.only(&["drawn_to", "spacing", "fair_within", "keel_half_siding", "diagonals"])?;
     let drawn_to = section.need("drawn_to", "drawn_to = \"inside of plank\", or \"outside of plank\"")?;
@@ -152,17 +166,23 @@ fn lines(
             });
         }
     }
+    let keel_half_siding = match (section.length("keel_half_siding", lengths, [1.0, 300.0])?, stem_half_siding) {
+        (Some(given), _) | (None, Some(given)) => given,
+        (None, None) => section
+            .need("keel_half_siding", "keel_half_siding = \"1 in\", since there is no stem to take it from")?
+            .length_in(lengths, [1.0, 300.0])?,
+    };
     let spec = LinesSpec {
         drawn_to,
         fair_within: section.length("fair_within", lengths, [0.0, 25.4])?.unwrap_or(within),
-        keel_half_siding: section.length("keel_half_siding", lengths, [1.0, 300.0])?.unwrap_or(stem_half_siding),
+        keel_half_siding,
         diagonals,
     };
     Ok((spec, section.length("spacing", lengths, [50.0, 3048.0])?))
 }
 
 fn post(section: &Section<'_>, lengths: Notation, aft: bool) -> Result<Post, BoatError> {
-    section.only(&["half_siding", "rabbet"])?;
+    section.only(&["half_siding", "rabbet", "wood_half_siding", "wood_outside", "wood_inside"])?;
     let half_siding = section.need("half_siding", "half_siding = \"5/8 in\"")?.length_in(lengths, [1.0, 300.0])?;
     let example = "rabbet = [[\"-1-3-0\", \"2-4-3\"], [\"-0-3-1\", \"0-4-4\"]], from the head down";
     let list = section.need("rabbet", example)?;
@@ -189,11 +209,27 @@ fn post(section: &Section<'_>, lengths: Notation, aft: bool) -> Result<Post, Boa
         }
         rabbet.push([x, z]);
     }
-    Ok(Post { half_siding, rabbet })
+    let wood = |key| section.length(key, lengths, [1.0, 500.0]);
+    Ok(Post {
+        half_siding,
+        rabbet,
+        wood_half_siding: section.length("wood_half_siding", lengths, [half_siding, 300.0])?,
+        wood_outside: wood("wood_outside")?,
+        wood_inside: wood("wood_inside")?,
+    })
 }
 
-fn transom(section: &Section<'_>, lengths: Notation) -> Result<Transom, BoatError> {
-    section.only(&["foot", "head"])?;
+fn keel(section: Option<Section<'_>>, lengths: Notation) -> Result<KeelSpec, BoatError> {
+    let Some(section) = section else { return Ok(KeelSpec { hog_half_breadth: None, hog_thickness: None }) };
+    section.only(&["hog_half_breadth", "hog_thickness"])?;
+    Ok(KeelSpec {
+        hog_half_breadth: section.length("hog_half_breadth", lengths, [1.0, 500.0])?,
+        hog_thickness: section.length("hog_thickness", lengths, [1.0, 300.0])?,
+    })
+}
+
+fn transom(section: &Section<'_>, lengths: Notation, bow: bool) -> Result<Transom, BoatError> {
+    section.only(&["foot", "head", "radius", "thickness"])?;
     let foot = section.need("foot", "foot = [\"10-10-5\", \"0-6-3\"]")?.point(lengths, ALONG, HEIGHTS)?;
     let head = section.need("head", "head = [\"11-9-4\", \"1-11-5\"]")?.point(lengths, ALONG, HEIGHTS)?;
     let (rake, rise) = (head[0] - foot[0], head[1] - foot[1]);
@@ -206,15 +242,21 @@ fn transom(section: &Section<'_>, lengths: Notation) -> Result<Transom, BoatErro
         };
         return Err(section.trouble("head", problem));
     }
-    Ok(Transom { foot, head })
+    let radius = section.length("radius", lengths, [100.0, 100_000.0])?;
+    if let Some(radius) = radius.filter(|r| *r < rake.hypot(rise)) {
+        let [radius, rise] = [radius, rake.hypot(rise)].map(|mm| lengths.said(mm));
+        return Err(section.trouble("radius", Problem::TransomRadius { radius, rise }));
+    }
+    let thickness = section.length("thickness", lengths, [3.0, 150.0])?.unwrap_or(inches(0.75));
+    Ok(Transom { foot, head, radius, bow, thickness })
 }
 
-fn ends_apart(root: &Section<'_>, fore: &Post, aft: &EndSpec, lengths: Notation) -> Result<(), BoatError> {
-    let foot = |p: &Post| p.rabbet.last().map_or(0.0, |p| p[0]);
-    let (aft_x, key) = match aft {
-        EndSpec::Transom(t) => (t.foot[0], "transom"),
-        EndSpec::Post(p) => (foot(p), "sternpost"),
+fn ends_apart(root: &Section<'_>, fore: &EndSpec, aft: &EndSpec, lengths: Notation) -> Result<(), BoatError> {
+    let foot = |end: &EndSpec| match end {
+        EndSpec::Transom(t) => t.foot[0],
+        EndSpec::Post(p) => p.rabbet.last().map_or(0.0, |p| p[0]),
     };
+    let (aft_x, key) = (foot(aft), aft.word(true));
     let value = aft_x - foot(fore);
     if (RABBET_LENGTH[0]..=RABBET_LENGTH[1]).contains(&value) {
         return Ok(());
@@ -376,10 +418,22 @@ fn nail_lengths(list: &Value<'_>, lengths: Notation) -> Result<Vec<f64>, BoatErr
 
 fn moulds(section: Option<Section<'_>>, lengths: Notation) -> Result<MouldSpec, BoatError> {
     if let Some(section) = &section {
-        section.only(&["thickness", "clearance"])?;
+        section.only(&["thickness", "clearance", "stand", "base_above_floor", "level"])?;
     }
-    let length = |key, range| length_or(section.as_ref(), key, lengths, range, inches(0.75));
-    Ok(MouldSpec { thickness: length("thickness", [3.0, 150.0])?, clearance: length("clearance", [0.0, 100.0])? })
+    let section = section.as_ref();
+    let length = |key, range| length_or(section, key, lengths, range, inches(0.75));
+    let stand = match section.and_then(|s| s.get("stand")) {
+        Some(value) => word(&value, &[("upright", Stand::Upright), ("upside down", Stand::UpsideDown)])?,
+        None => Stand::Upright,
+    };
+    let given = |key, range| section.map_or(Ok(None), |s| s.length(key, lengths, range));
+    Ok(MouldSpec {
+        thickness: length("thickness", [3.0, 150.0])?,
+        clearance: length("clearance", [0.0, 100.0])?,
+        stand,
+        base_above_floor: given("base_above_floor", [0.0, 5000.0])?,
+        level: given("level", HEIGHTS)?,
+    })
 }
 
 #[cfg(test)]

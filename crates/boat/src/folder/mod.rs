@@ -59,7 +59,7 @@ pub struct BoatInput {
 pub struct Pin {
     /// 0 (rabbet) to n (sheer).
     pub land: u32,
-    /// A station's name as in the table, or `stem`, `transom`, `sternpost`.
+    /// A station's name as in the table, or `stem`, `bow transom`, `transom`, `sternpost`.
     pub station: String,
     /// Along the mould from the rabbet, mm.
     pub girth: f64,
@@ -92,6 +92,7 @@ pub fn read(texts: &BoatTexts) -> Result<BoatInput, FolderError> {
         spacing,
         diagonals: &spec.lines.diagonals,
         transom: matches!(spec.aft, EndSpec::Transom(_)),
+        bow_transom: matches!(spec.fore, EndSpec::Transom(_)),
     };
     let (mut table, findings) = read_table(&texts.offsets, &expected)?;
     settled::apply(settled, &mut table)?;

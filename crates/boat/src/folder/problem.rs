@@ -103,6 +103,24 @@ pub enum BoatProblem {
         /// `both a transom and a sternpost`, or `neither a transom nor a sternpost`.
         found: &'static str,
     },
+    /// Both a stem and a bow transom, or neither.
+    #[error(
+        "the boat has {found}; give exactly one of [stem] (half_siding and rabbet) and [bow_transom] (foot and head)"
+    )]
+    OneForeEnd {
+        /// `both a stem and a bow transom`, or `neither a stem nor a bow transom`.
+        found: &'static str,
+    },
+    /// A transom rounder than its beam allows.
+    #[error(
+        "a radius of {radius} is less than the {rise} that the face rises: a curved transom is flatter; look for a slip"
+    )]
+    TransomRadius {
+        /// As said.
+        radius: String,
+        /// Its rise up the face, as said.
+        rise: String,
+    },
     /// A key for a transom in a boat with a sternpost.
     #[error("the boat has a sternpost; her lands run out over planking.gain there: take this line out")]
     NoTransom,

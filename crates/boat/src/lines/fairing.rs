@@ -86,7 +86,7 @@ fn moved(view: &View<'_>, stations: &[usize], given: &Values, doubts: &[Doubt]) 
     let unknowns = Unknowns::of(given);
     let free: Vec<bool> = unknowns.places.iter().map(|at| doubts.iter().any(|d| d.at == *at)).collect();
     let (lines, ties) = lines(view, &unknowns, &base)?;
-    let columns: Vec<usize> = stations.iter().copied().chain(transom_column(view.table)).collect();
+    let columns: Vec<usize> = stations.iter().copied().chain(transom_columns(view.table)).collect();
     let least = rounding(view.spec.lengths);
     let mut values = base.clone();
     let mut square = vec![1.0; unknowns.places.len()];
@@ -149,9 +149,10 @@ fn fair_cell(
 /// spreads of what the rest of the table says.
 const SURE: [f64; 2] = [2.0, 3.0];
 
-/// The transom's column, where the table has one.
-fn transom_column(table: &Table) -> Option<usize> {
-    table.stations.iter().position(|s| s.at == StationAt::Transom)
+/// The transoms' columns, where the table has any.
+fn transom_columns(table: &Table) -> impl Iterator<Item = usize> {
+    let stations = table.stations.iter().enumerate();
+    stations.filter(|(_, s)| matches!(s.at, StationAt::Transom | StationAt::BowTransom)).map(|(c, _)| c)
 }
 
 /// Which entry is which unknown.

@@ -34,15 +34,17 @@ pub fn line(table: &Table, spec: &Spec, ends: &Ends, r: usize, values: &[Vec<Opt
     let mut points: Vec<LinePoint> = Vec::new();
     for (c, station) in table.stations.iter().enumerate() {
         let Some(value) = values[r][c] else { continue };
-        let x = match (station.at, ends.transom()) {
+        let x = match (station.at, ends.transom(station.at)) {
             (StationAt::Square(x), _) => x,
-            (StationAt::Transom, Some(t)) => t.x_at(match kind {
-                RowKind::HalfBreadthWaterline(z) => *z,
-                RowKind::HalfBreadthSheer | RowKind::Diagonal(_) => t.head[1],
-                RowKind::HalfBreadthRabbet => t.foot[1],
-                _ => value,
-            }),
-            (StationAt::Transom, None) => continue,
+            (_, Some(t)) => match kind {
+                RowKind::HalfBreadthWaterline(z) => t.x_at(value, *z),
+                RowKind::HalfBreadthSheer => t.x_at(value, t.head[1]),
+                RowKind::Diagonal(i) => t.x_at(value * spec.lines.diagonals[*i].below_level.cos(), t.head[1]),
+                RowKind::HalfBreadthRabbet => t.x_at(value, t.foot[1]),
+                RowKind::HeightButtock(y) => t.x_at(*y, value),
+                RowKind::HeightSheer | RowKind::HeightRabbet => t.x_at(0.0, value),
+            },
+            (_, None) => continue,
         };
         points.push(LinePoint { x, value, column: Some(c) });
     }

@@ -70,8 +70,18 @@ pub enum SectionAt {
     Post,
     /// A station plane; the index is into `Table::stations`.
     Station(usize),
-    /// The transom's plane.
+    /// The transom's outer face.
     Transom,
+    /// A bow transom's outer face.
+    BowTransom,
+}
+
+impl SectionAt {
+    /// A transom, at either end.
+    #[must_use]
+    pub fn is_transom(self) -> bool {
+        matches!(self, SectionAt::Transom | SectionAt::BowTransom)
+    }
 }
 
 /// A section of the fair skin, inside of planking, from the rabbet to the sheer.
@@ -93,7 +103,7 @@ impl Section {
     pub fn place(&self) -> String {
         match self.at {
             SectionAt::Station(_) => format!("station {}", self.name),
-            SectionAt::Post | SectionAt::Transom => self.name.clone(),
+            SectionAt::Post | SectionAt::Transom | SectionAt::BowTransom => self.name.clone(),
         }
     }
 }
@@ -133,16 +143,18 @@ impl Skin {
     }
 }
 
-/// Distance of `p` aft of the plane of section `at`, mm along x; `None` for a post, which is no plane.
+/// Distance of `p` aft of the plane of section `at`, or of a transom's face, mm along x; `None` for a post.
 #[must_use]
 pub fn aft_of_plane(at: SectionAt, table: &Table, spec: &Spec, p: &Point) -> Option<f64> {
-    match (at, &spec.aft) {
-        (SectionAt::Station(i), _) => match table.stations[i].at {
+    let aft_of = |end: &EndSpec| if let EndSpec::Transom(t) = end { Some(p.x - t.x_at(p.y, p.z)) } else { None };
+    match at {
+        SectionAt::Station(i) => match table.stations[i].at {
             StationAt::Square(x) => Some(p.x - x),
-            StationAt::Transom => None,
+            StationAt::Transom | StationAt::BowTransom => None,
         },
-        (SectionAt::Transom, EndSpec::Transom(t)) => Some(p.x - t.x_at(p.z)),
-        _ => None,
+        SectionAt::Transom => aft_of(&spec.aft),
+        SectionAt::BowTransom => aft_of(&spec.fore),
+        SectionAt::Post => None,
     }
 }
 

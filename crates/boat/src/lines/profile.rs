@@ -42,25 +42,19 @@ impl Ends {
     /// # Errors
     /// A rabbet whose points touch, or a number that is not finite.
     pub fn new(spec: &Spec) -> Result<Self, LinesError> {
-        if matches!(spec.fore, EndSpec::Transom(_)) {
-            return Err(LinesError::End {
-                end: "transom",
-                why: "a transom at the bow cannot be planned yet; give a [stem]".to_string(),
-            });
-        }
         Ok(Ends { fore: End::new(&spec.fore, false)?, aft: End::new(&spec.aft, true)? })
     }
 
     /// What section 0 is.
     #[must_use]
     pub fn fore_kind(&self) -> SectionAt {
-        self.fore.kind()
+        self.fore.kind(false)
     }
 
     /// What the last section is.
     #[must_use]
     pub fn aft_kind(&self) -> SectionAt {
-        self.aft.kind()
+        self.aft.kind(true)
     }
 
     /// Where the keel rabbet begins, `[x, z]`: the fore-foot.
@@ -118,10 +112,15 @@ impl Ends {
         }
     }
 
-    /// The plane aft, where there is a transom.
+    /// The transom of a column of the table, where she has it.
     #[must_use]
-    pub fn transom(&self) -> Option<&Transom> {
-        match &self.aft {
+    pub fn transom(&self, at: StationAt) -> Option<&Transom> {
+        let end = match at {
+            StationAt::Square(_) => return None,
+            StationAt::Transom => &self.aft,
+            StationAt::BowTransom => &self.fore,
+        };
+        match end {
             End::Transom { plane, .. } => Some(plane),
             End::Post { .. } => None,
         }
@@ -146,7 +145,7 @@ impl End {
             EndSpec::Transom(plane) => {
                 if (plane.head[1] - plane.foot[1]).abs() < 1.0 {
                     return Err(LinesError::End {
-                        end: "transom",
+                        end: spec.word(aft),
                         why: "its head must stand above its foot; give two points of its face well apart".to_string(),
                     });
                 }
@@ -155,17 +154,18 @@ impl End {
         }
     }
 
-    fn kind(&self) -> SectionAt {
+    fn kind(&self, aft: bool) -> SectionAt {
         match self {
             End::Post { .. } => SectionAt::Post,
-            End::Transom { .. } => SectionAt::Transom,
+            End::Transom { .. } if aft => SectionAt::Transom,
+            End::Transom { .. } => SectionAt::BowTransom,
         }
     }
 
     fn foot(&self) -> [f64; 2] {
         match self {
             End::Post { post, .. } => post.rabbet[post.rabbet.len() - 1],
-            End::Transom { plane, rabbet_z } => [plane.x_at(*rabbet_z), *rabbet_z],
+            End::Transom { plane, rabbet_z } => [plane.x_at(0.0, *rabbet_z), *rabbet_z],
         }
     }
 
@@ -217,7 +217,7 @@ mod tests {
     use super::*;
 
     fn post(rabbet: &[[f64; 2]]) -> End {
-        End::new(&EndSpec::Post(Post { half_siding: 10.0, rabbet: rabbet.to_vec() }), false).unwrap()
+        End::new(&EndSpec::Post(Post::new(10.0, rabbet.to_vec())), false).unwrap()
     }
 
     /// A plumb stem with a swept fore-foot: plumb where it is typed plumb, and never outside what was typed.

@@ -5,7 +5,7 @@ use super::{FairRow, LinesError};
 use crate::geom::arc::ArcCurve;
 use crate::geom::monotone;
 use crate::offsets::{RowKind, StationAt, Table};
-use crate::spec::Spec;
+use crate::spec::{Spec, Transom};
 
 /// Points of a section nearer than this share of its length are made one: with rounded entries, two near points say
 /// more about the rounding than about the skin.
@@ -86,10 +86,7 @@ pub fn chain(
 
 /// How much longer the section's own plane is than its height.
 fn up_slope(table: &Table, ends: &Ends, station: usize) -> f64 {
-    match (table.stations[station].at, ends.transom()) {
-        (StationAt::Transom, Some(t)) => ((t.head[0] - t.foot[0]) / (t.head[1] - t.foot[1])).hypot(1.0),
-        _ => 1.0,
-    }
+    ends.transom(table.stations[station].at).map_or(1.0, |t| t.up()[1].recip())
 }
 
 /// Puts `p` where it lengthens the chain least, between its ends.
@@ -103,7 +100,7 @@ fn insert(chain: &mut Vec<SectionPoint>, p: SectionPoint) {
 /// Height of the rabbet at a station where the table has none: on the fair line through its neighbours and the feet.
 fn rabbet_between(table: &Table, ends: &Ends, station: usize, values: &[Vec<Option<f64>>]) -> Option<f64> {
     let StationAt::Square(at) = table.stations[station].at else {
-        return ends.transom().map(|t| t.foot[1]);
+        return ends.transom(table.stations[station].at).map(|t| t.foot[1]);
     };
     let mut known: Vec<[f64; 2]> = vec![ends.fore_foot()];
     if let Some(row) = table.rows.iter().position(|r| r.kind == RowKind::HeightRabbet) {
@@ -128,7 +125,7 @@ fn rabbet_between(table: &Table, ends: &Ends, station: usize, values: &[Vec<Opti
 /// Pieces in which the rabbet is followed between two known heights.
 const PIECES: usize = 64;
 
-/// One curve for each section, from rabbet to sheer: stem, `stations`, transom or sternpost.
+/// One curve for each section, from rabbet to sheer: stem or bow transom, `stations`, transom or sternpost.
 ///
 /// # Errors
 /// A station through whose points no curve passes.
@@ -151,36 +148,54 @@ pub fn curves(
             .iter()
             .map(|p| {
                 let z = p[1] / slope;
-                let x = match (table.stations[station].at, ends.transom()) {
-                    (StationAt::Square(x), _) => x,
-                    (StationAt::Transom, Some(t)) => t.x_at(z),
-                    (StationAt::Transom, None) => 0.0,
+                let at = table.stations[station].at;
+                let x = match at {
+                    StationAt::Square(x) => x,
+                    StationAt::Transom | StationAt::BowTransom => ends.transom(at).map_or(0.0, |t| t.x_at(p[0], z)),
                 };
                 [x, p[0], z]
             })
             .collect();
-        ArcCurve::through(&points)
-            .map_err(|why| LinesError::Section { station: table.stations[station].name.clone(), why })
+        let through = |points: &[[f64; 3]]| {
+            ArcCurve::through(points)
+                .map_err(|why| LinesError::Section { station: table.stations[station].name.clone(), why })
+        };
+        let curve = through(&points)?;
+        match ends.transom(table.stations[station].at).filter(|t| t.radius.is_some()) {
+            Some(t) => through(&on_face(&curve, t)),
+            None => Ok(curve),
+        }
     };
-    let mut curves = Vec::new();
-    if let Some(points) = ends.post_points(false) {
-        curves.push(post(false, points)?);
-    }
+    let end = |aft: bool| match ends.post_points(aft) {
+        Some(points) => post(aft, points),
+        None => {
+            let at = if aft { StationAt::Transom } else { StationAt::BowTransom };
+            let name = if aft { spec.aft.word(true) } else { spec.fore.word(false) };
+            let column = table
+                .stations
+                .iter()
+                .position(|s| s.at == at)
+                .ok_or(LinesError::End { end: name, why: format!("offsets.csv has no column `{name}`; add one") })?;
+            at_station(column)
+        }
+    };
+    let mut curves = vec![end(false)?];
     for &station in stations {
         curves.push(at_station(station)?);
     }
-    match ends.post_points(true) {
-        Some(points) => curves.push(post(true, points)?),
-        None => {
-            let column = table.stations.iter().position(|s| s.at == StationAt::Transom).ok_or(LinesError::End {
-                end: "transom",
-                why: "offsets.csv has no column `transom`; add one".to_string(),
-            })?;
-            curves.push(at_station(column)?);
-        }
-    }
+    curves.push(end(true)?);
     Ok(curves)
 }
+
+/// Points of a curved transom's section, moved along the boat on to its face: between the entries a curve in space leaves
+/// it by some hundredths of a mm.
+fn on_face(curve: &ArcCurve<3>, transom: &Transom) -> Vec<[f64; 3]> {
+    let at = |i: usize| curve.at(curve.length() * i as f64 / ON_FACE as f64);
+    (0..=ON_FACE).map(at).map(|[_, y, z]| [transom.x_at(y, z), y, z]).collect()
+}
+
+/// Pieces in which that is done.
+const ON_FACE: usize = 64;
 
 /// The chain with points that are too near made one; the ends stay.
 #[must_use]

@@ -65,8 +65,10 @@ pub struct Station {
 pub enum StationAt {
     /// Square to the centreline, mm aft of the first station.
     Square(f64),
-    /// On the transom's plane, which may rake.
+    /// On the transom's outer face, which may rake and may be curved.
     Transom,
+    /// On a bow transom's.
+    BowTransom,
 }
 
 /// One row (or column) of the table.

@@ -155,6 +155,12 @@ pub enum TableProblem {
     /// A transom's column in a boat without one.
     #[error("the table has a transom but boat.toml has a sternpost; take one of the two out")]
     NoTransom,
+    /// A bow transom's column in a boat without one.
+    #[error("the table has a bow transom but boat.toml has a stem; take one of the two out")]
+    NoBowTransom,
+    /// A bow transom's column that is not the first.
+    #[error("the bow transom comes before every station; move its column to the front")]
+    BowTransomNotFirst,
     /// A transom's column that is not the last.
     #[error("the transom comes after every station; move its column to the end")]
     TransomNotLast,

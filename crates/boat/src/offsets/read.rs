@@ -51,6 +51,8 @@ pub struct Expected<'a> {
     pub diagonals: &'a [Diagonal],
     /// Whether the after end is a transom.
     pub transom: bool,
+    /// Whether the fore end is one.
+    pub bow_transom: bool,
 }
 
 /// A name or an entry and where it stands.
@@ -300,6 +302,10 @@ fn is_transom(name: &str) -> bool {
     name.eq_ignore_ascii_case("transom")
 }
 
+fn is_bow_transom(name: &str) -> bool {
+    name.eq_ignore_ascii_case("bow transom")
+}
+
 fn stations_are_named(grid: &Grid, expected: &Expected<'_>) -> Result<(), TableError> {
     let mut seen: Vec<String> = Vec::new();
     for (c, station) in grid.stations.iter().enumerate() {
@@ -317,13 +323,17 @@ fn stations_are_named(grid: &Grid, expected: &Expected<'_>) -> Result<(), TableE
             Problem::NoTransom
         } else if is_transom(&name) && c + 1 != grid.stations.len() {
             Problem::TransomNotLast
+        } else if is_bow_transom(&name) && !expected.bow_transom {
+            Problem::NoBowTransom
+        } else if is_bow_transom(&name) && c > 0 {
+            Problem::BowTransomNotFirst
         } else {
             seen.push(name);
             continue;
         };
         return Err(grid.at_station(c, problem));
     }
-    let square = grid.stations.iter().filter(|s| !is_transom(&s.text)).count();
+    let square = grid.stations.iter().filter(|s| !is_transom(&s.text) && !is_bow_transom(&s.text)).count();
     if square < LEAST_STATIONS {
         return Err(nowhere(Problem::TooFewStations { found: square, least: LEAST_STATIONS }));
     }
@@ -337,18 +347,22 @@ fn positions(grid: &Grid, at_row: Option<usize>, expected: &Expected<'_>) -> Res
     let mut before: Option<(&str, f64)> = None;
     for (c, station) in grid.stations.iter().enumerate() {
         let given = at_row.map(|r| (r, grid.cells[r][c].text.as_str())).filter(|(_, text)| !is_blank(text));
-        if is_transom(&station.text) {
+        let (aft, bow) = (is_transom(&station.text), is_bow_transom(&station.text));
+        if aft || bow {
             if let Some((r, value)) = given {
                 return Err(grid.at(r, c, Problem::TransomPosition { value: value.to_owned() }));
             }
-            stations.push(Station { name: station.text.to_lowercase(), at: StationAt::Transom });
+            let at = if aft { StationAt::Transom } else { StationAt::BowTransom };
+            stations.push(Station { name: station.text.to_lowercase(), at });
             continue;
         }
         let here = |problem| match at_row {
             Some(r) => grid.at(r, c, problem),
             None => grid.at_station(c, problem),
         };
-        let by_spacing = expected.spacing.map(|s| s * c as f64);
+        // The column of a bow transom, before them all, is no step of the spacing.
+        let nth = stations.iter().filter(|s| matches!(s.at, StationAt::Square(_))).count();
+        let by_spacing = expected.spacing.map(|s| s * nth as f64);
         let x = match (given, by_spacing) {
             (Some((_, text)), by_spacing) => {
                 let x = read_length(text, Some(expected.lengths)).map_err(|e| here(Problem::Cell(e)))?;

@@ -29,6 +29,8 @@ pub fn to_json(plan: &Plan) -> String {
             .collect::<Vec<_>>(),
         "marks": marks(plan),
         "strakes": strakes(plan),
+        "backbone": super::json_backbone::backbone(plan),
+        "setting_up": super::json_backbone::setting_up(plan),
         "rivets": rivets(plan),
         "ends": plan.ends.iter()
             .map(|e| json!({
@@ -68,7 +70,7 @@ pub fn to_json(plan: &Plan) -> String {
 }
 
 /// A number to a thousandth; null where it is not finite.
-fn num(v: f64) -> Value {
+pub(super) fn num(v: f64) -> Value {
     rounded(v, 1e3)
 }
 
@@ -78,19 +80,19 @@ fn rounded(v: f64, per_unit: f64) -> Value {
     if r.is_finite() { json!(if r == 0.0 { 0.0 } else { r }) } else { Value::Null }
 }
 
-fn degrees(radians: f64) -> Value {
+pub(super) fn degrees(radians: f64) -> Value {
     num(radians.to_degrees())
 }
 
-fn maybe(v: Option<f64>) -> Value {
+pub(super) fn maybe(v: Option<f64>) -> Value {
     v.map_or(Value::Null, num)
 }
 
-fn xyz(p: &Point) -> Value {
+pub(super) fn xyz(p: &Point) -> Value {
     json!([num(p.x), num(p.y), num(p.z)])
 }
 
-fn xy(p: &[f64; 2]) -> Value {
+pub(super) fn xy(p: &[f64; 2]) -> Value {
     json!([num(p[0]), num(p[1])])
 }
 
@@ -104,10 +106,11 @@ fn measure(m: Measure) -> Value {
 
 /// Stations of the table; the transom stands where its foot is.
 fn stations(plan: &Plan) -> Vec<Value> {
-    let x = |at: StationAt| match (at, &plan.spec.aft) {
-        (StationAt::Square(x), _) => x,
-        (StationAt::Transom, EndSpec::Transom(t)) => t.foot[0],
-        (StationAt::Transom, EndSpec::Post(_)) => f64::NAN,
+    let foot = |end: &EndSpec| if let EndSpec::Transom(t) = end { t.foot[0] } else { f64::NAN };
+    let x = |at: StationAt| match at {
+        StationAt::Square(x) => x,
+        StationAt::Transom => foot(&plan.spec.aft),
+        StationAt::BowTransom => foot(&plan.spec.fore),
     };
     plan.table.stations.iter().map(|s| json!({ "name": s.name, "x_mm": num(x(s.at)) })).collect()
 }

@@ -3,7 +3,9 @@
 //! Every stage takes what the one before hands on; nothing here knows a file. The same input gives the same plan.
 
 pub mod json;
+mod json_backbone;
 
+use crate::backbone::{self, Backbone};
 use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, NailLine, Rest, Rivet};
 use crate::findings::Finding;
@@ -11,8 +13,9 @@ use crate::folder::{BoatInput, Pin};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, profile::Ends};
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned, propose};
 use crate::moulds::{self, Mould};
-use crate::offsets::Table;
+use crate::offsets::{RowKind, Table};
 use crate::planks::{self, PlanksError, Strake};
+use crate::setting_up::{self, SettingUp};
 use crate::spec::{PlankingSpec, Spec};
 use crate::stock;
 use crate::timbers::{self, Timber};
@@ -38,10 +41,14 @@ pub struct Plan {
     pub marks: Vec<Mark>,
     /// Strakes 1 (garboard) to n (sheer strake).
     pub strakes: Vec<Strake>,
+    /// Keel, posts and transoms as the strakes meet them.
+    pub backbone: Backbone,
     /// The same laid flat.
     pub flats: Vec<FlatPlank>,
     /// The timbers, from forward.
     pub timbers: Vec<Timber>,
+    /// The moulds as they are cut and set up.
+    pub setting_up: SettingUp,
     /// Rivets of one side, land by land, from the bow.
     pub rivets: Vec<Rivet>,
     /// Fastenings at hood ends and transom, one side.
@@ -184,6 +191,9 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let (lands, strakes) = strakes(&skin, table, spec, &pins)?;
     findings.extend(planks::check(&strakes, &skin, &spec.planking, &pins));
 
+    let marks = lands.marks(&skin);
+    let backbone = backbone::backbone(&strakes, &skin.sections, &marks, spec);
+
     stage("laying the planks flat");
     let unrolled = strakes.iter().map(development::unroll).collect::<Result<Vec<_>, _>>()?;
     let flats: Vec<FlatPlank> = unrolled
@@ -198,6 +208,8 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let (timbers, timber_findings) =
         timbers::timbers(&lands, &moulds, &spec.timbers, ends_of_rabbet.fore_foot()[0], ends_of_rabbet.aft_foot()[0]);
     findings.extend(timber_findings);
+    let level = setting_up::level(&skin.sections, &waterlines(table), spec);
+    let setting_up = setting_up::setting_up(&moulds, &skin.sections, &strakes, &marks, &timbers, level, spec);
     let rivets = fastenings::rivets(&strakes, &timbers, &moulds, spec);
     findings.extend(fastenings::check(&rivets, &spec.fastenings));
     let ends = fastenings::ends(&strakes, spec);
@@ -212,11 +224,13 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         fair: lines.fair,
         moulds,
         lands: lands.lines(),
-        marks: lands.marks(&skin),
+        marks,
         sections: skin.sections,
         strakes,
+        backbone,
         flats,
         timbers,
+        setting_up,
         rivets,
         ends,
         rest,
@@ -224,6 +238,12 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         weights,
         findings,
     })
+}
+
+/// Heights of the table's waterlines, mm.
+fn waterlines(table: &Table) -> Vec<f64> {
+    let level = |kind: &RowKind| if let RowKind::HalfBreadthWaterline(z) = kind { Some(*z) } else { None };
+    table.rows.iter().filter_map(|r| level(&r.kind)).collect()
 }
 
 /// More strakes than the girth alone asks for that are tried.

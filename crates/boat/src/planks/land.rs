@@ -50,8 +50,8 @@ pub fn next_lower(on: &Ruling, next_upper: &Point, lap: f64, gains: &Gains) -> P
 pub struct Gains {
     /// Plank thickness, mm: the step outside the gains.
     pub thickness: f64,
-    /// Length of the gain from the fore end of the land, mm.
-    pub fore: f64,
+    /// Length of the gain from the fore end of the land, mm; `None` where the land runs out proud.
+    pub fore: Option<f64>,
     /// Length of the gain from the after end, mm; `None` where the land runs out proud.
     pub aft: Option<f64>,
     /// Length of the land, mm.
@@ -62,8 +62,10 @@ impl Gains {
     /// The step at the distance `along` the land from its fore end, mm.
     #[must_use]
     pub fn step(&self, along: f64) -> f64 {
-        let fore = step(self.thickness, self.fore, along);
-        self.aft.map_or(fore, |gain| fore.min(step(self.thickness, gain, self.whole - along)))
+        let at = |gain: Option<f64>, from_end: f64| {
+            gain.map_or(self.thickness, |gain| step(self.thickness, gain, from_end))
+        };
+        at(self.fore, along).min(at(self.aft, self.whole - along))
     }
 }
 

@@ -125,7 +125,7 @@ pub fn lay(lands: &Lands, skin: &Skin, table: &Table, spec: &Spec) -> Result<Vec
             }
         };
         let gains =
-            if k == n { Gains { fore: 0.0, aft: None, ..gains(&lines[k], spec) } } else { gains(&lines[k], spec) };
+            if k == n { Gains { fore: None, aft: None, ..gains(&lines[k], spec) } } else { gains(&lines[k], spec) };
         let rulings = rulings(&edge.points, &lines[k], &gains);
         if let Some(below) = strakes.last_mut() {
             for (i, on) in below.rulings.iter_mut().enumerate() {
@@ -179,11 +179,16 @@ impl Edge {
 /// The gains of the land along `line`.
 fn gains(line: &Line, spec: &Spec) -> Gains {
     let p = &spec.planking;
-    let aft = match spec.aft {
+    let at = |end: &EndSpec| match end {
         EndSpec::Post(_) => Some(p.gain),
         EndSpec::Transom(_) => p.transom_gain,
     };
-    Gains { thickness: p.thickness, fore: p.gain, aft, whole: line.along[line.along.len() - 1] }
+    Gains {
+        thickness: p.thickness,
+        fore: at(&spec.fore),
+        aft: at(&spec.aft),
+        whole: line.along[line.along.len() - 1],
+    }
 }
 
 fn rulings(lower: &[Point], upper: &Line, gains: &Gains) -> Vec<Ruling> {

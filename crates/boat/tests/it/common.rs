@@ -5,13 +5,16 @@ use boat::geom::arc::ArcCurve;
 use boat::lines::{Section, SectionAt, Skin};
 use boat::lining::Lands;
 use boat::offsets::{Station, StationAt, Table};
-use boat::spec::{DrawnTo, EndSpec, FasteningSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, TimberSpec, Wood};
+use boat::spec::{
+    DrawnTo, EndSpec, FasteningSpec, KeelSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, Stand, TimberSpec,
+    Wood,
+};
 use boat::units::Notation;
 
 /// A spec with planks `thickness` thick and lands `lap` wide, no gains.
 pub fn spec(thickness: f64, lap: f64) -> Spec {
     let wood = Wood { name: "larch".to_string(), density: 580.0 };
-    let post = |x: f64| EndSpec::Post(Post { half_siding: 10.0, rabbet: vec![[x, 500.0], [x, 0.0]] });
+    let post = |x: f64| EndSpec::Post(Post::new(10.0, vec![[x, 500.0], [x, 0.0]]));
     Spec {
         name: "Test".to_string(),
         kind: String::new(),
@@ -26,6 +29,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         },
         fore: post(0.0),
         aft: post(4000.0),
+        keel: KeelSpec { hog_half_breadth: None, hog_thickness: None },
         planking: PlankingSpec {
             thickness,
             lap,
@@ -50,7 +54,13 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             end_clear: 38.0,
             spare: 0.1,
         },
-        moulds: MouldSpec { thickness: 19.0, clearance: 19.0 },
+        moulds: MouldSpec {
+            thickness: 19.0,
+            clearance: 19.0,
+            stand: Stand::Upright,
+            base_above_floor: None,
+            level: None,
+        },
     }
 }
 

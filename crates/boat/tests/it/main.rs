@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+mod backbone;
 mod bad_input;
 mod closed_forms;
 mod common;

@@ -18,19 +18,23 @@ pub fn texts(name: &str) -> BoatTexts {
             include_str!("../../../../boats/sandgrouse/boat.toml"),
             include_str!("../../../../boats/sandgrouse/offsets.csv"),
         ),
+        "lapwing" => (
+            include_str!("../../../../boats/lapwing/boat.toml"),
+            include_str!("../../../../boats/lapwing/offsets.csv"),
+        ),
         "canoe" => (include_str!("data/canoe/boat.toml"), include_str!("data/canoe/offsets.csv")),
         other => panic!("no boat {other}"),
     };
     BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, boards: None }
 }
 
-pub const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "canoe"];
+pub const BOATS: [&str; 4] = ["corncrake", "sandgrouse", "lapwing", "canoe"];
 
-fn input(name: &str) -> BoatInput {
+pub fn input(name: &str) -> BoatInput {
     read(&texts(name)).unwrap_or_else(|e| panic!("{name}: {e}"))
 }
 
-fn planned(name: &str) -> Plan {
+pub fn planned(name: &str) -> Plan {
     plan(&input(name)).unwrap_or_else(|e| panic!("{name}: {e}"))
 }
 
@@ -424,6 +428,8 @@ fn json_keeps_its_promise() {
                 "land_lines",
                 "marks",
                 "strakes",
+                "backbone",
+                "setting_up",
                 "rivets",
                 "ends",
                 "timbers",
@@ -510,9 +516,9 @@ fn facts_of_the_trade() {
             }
         }
         for e in &p.ends {
-            assert!((if e.end == "transom" { 3..=4 } else { 2..=4 }).contains(&e.fastenings));
+            assert!((if e.end.ends_with("transom") { 3..=4 } else { 2..=4 }).contains(&e.fastenings));
             let at = &p.strakes[e.strake - 1].at;
-            let at = if e.end == "stem" { at.first() } else { at.last() }.unwrap();
+            let at = if matches!(e.end, "stem" | "bow transom") { at.first() } else { at.last() }.unwrap();
             let r = &p.strakes[e.strake - 1].rulings[at.ruling];
             let room = (r.upper - r.lower).norm() - p.spec.planking.lap;
             assert!((e.spacing * f64::from(e.fastenings - 1) - room).abs() < 1e-9);

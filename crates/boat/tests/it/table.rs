@@ -7,7 +7,7 @@ use boat::units::Notation;
 use proptest::prelude::*;
 
 fn expected(lengths: Notation) -> Expected<'static> {
-    Expected { lengths, spacing: None, diagonals: &[], transom: true }
+    Expected { lengths, spacing: None, diagonals: &[], transom: true, bow_transom: false }
 }
 
 const MM: &str = "\
@@ -111,6 +111,7 @@ fn feet_and_eighths_with_a_diagonal() {
         spacing: Some(304.8),
         diagonals: &diagonals,
         transom: false,
+        bow_transom: false,
     };
     let text =
         "Row,1,2,3,X\nheight deck,1-6,1-4-4,1-4,1-5\nhb_deck,0-6-1,0-9-4+,0-10,0-8\nDiagonal a,0-5,0-8-1,0-9,0-7\n";

@@ -90,11 +90,11 @@ fn unweighed(spec: &Spec, table: &Table) -> String {
             let (head, foot) = (&post.rabbet[0], &post.rabbet[post.rabbet.len() - 1]);
             format!("{} from {} down to {}", end.word(aft), point(head), point(foot))
         }
-        EndSpec::Transom(t) => format!("transom from {} up to {}", point(&t.foot), point(&t.head)),
+        EndSpec::Transom(t) => format!("{} from {} up to {}", end.word(aft), point(&t.foot), point(&t.head)),
     };
     let last = table.stations.iter().rev().find_map(|s| match s.at {
         StationAt::Square(x) => Some(format!("station {} stands {} aft of the first", s.name, long(x))),
-        StationAt::Transom => None,
+        StationAt::Transom | StationAt::BowTransom => None,
     });
     format!(
         "Not weighed, compare them with the plan: {}; {}; {}.\n",
@@ -189,7 +189,7 @@ fn table_alone(check: &Check) -> Result<ExitCode, Trouble> {
     let spacing =
         check.spacing.as_deref().map(|s| arguments::spacing(s, lengths)).transpose().map_err(Trouble::Usage)?;
     let text = files::read_text(std::io::stdin().lock(), Path::new("standard input"))?;
-    let expected = Expected { lengths, spacing, diagonals: &[], transom: true };
+    let expected = Expected { lengths, spacing, diagonals: &[], transom: true, bow_transom: false };
     let (table, findings) = read_table(&text, &expected).map_err(of_table_alone)?;
     let mut text = format!(
         "The table can be read: {} in {} at {}. It is not faired: that takes the stem and the after end, in boat.toml.\n",

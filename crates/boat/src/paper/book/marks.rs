@@ -1,13 +1,17 @@
 //! The table of marks: each mould, the stem and the transom, with its land lines.
 
+use super::length::degrees;
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::strake::section_name;
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
+use crate::geom::Point;
 use crate::lines::{Section, SectionAt};
 use crate::lining::Mark;
+use crate::setting_up::MouldShape;
+use crate::spec::{EndSpec, Transom};
 
 /// One section a page: its marks at the left, drawn as large as there is room at the right.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -23,24 +27,33 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
 const TABLE: f64 = 0.39;
 const TRANSOM_TABLE: f64 = 0.58;
 
-/// A section's own plane seen square on: what runs to the right.
-fn across(section: &Section, p: &crate::geom::Point) -> f64 {
-    // The stem lies in the middle of the boat, so it is seen from the side.
-    if section.at == SectionAt::Post { p.x } else { p.y }
+/// The transom at which a section is taken.
+fn transom_of<'a>(book: &'a Book<'_>, section: &Section) -> Option<&'a Transom> {
+    let end = match section.at {
+        SectionAt::Transom => &book.plan.spec.aft,
+        SectionAt::BowTransom => &book.plan.spec.fore,
+        SectionAt::Post | SectionAt::Station(_) => return None,
+    };
+    if let EndSpec::Transom(t) = end { Some(t) } else { None }
 }
 
-/// What runs up: height, and on a raked transom the way up its face from its foot.
-fn up(section: &Section, p: &crate::geom::Point) -> f64 {
-    match (section.at, section.points.first()) {
-        (SectionAt::Transom, Some(foot)) => foot.z + (p.x - foot.x).hypot(p.z - foot.z),
-        _ => p.z,
+/// A section's own plane seen square on, to the right and up: a post from the side, since it lies in the middle of the
+/// boat; a transom's outer face laid flat, up from its foot's height.
+fn seen(book: &Book<'_>, section: &Section, p: &Point) -> [f64; 2] {
+    match (section.at, transom_of(book, section)) {
+        (SectionAt::Post, _) => [p.x, p.z],
+        (_, Some(t)) => {
+            let [across, up] = t.laid_flat(p.y, p.z);
+            [across, t.foot[1] + up]
+        }
+        (_, None) => [p.y, p.z],
     }
 }
 
 fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
     let whole = page.frame;
     let Some(section) = book.plan.sections.get(index) else { return };
-    let transom = section.at == SectionAt::Transom;
+    let transom = section.at.is_transom();
     let split = whole.left + if transom { TRANSOM_TABLE } else { TABLE } * whole.width();
     let frame = Frame { right: split, ..whole };
     let marks: Vec<&Mark> = book.plan.marks.iter().filter(|m| m.section == index).collect();
@@ -48,6 +61,7 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
     let words = place(book, section, index, &marks);
     let top = page.paragraph([frame.left, top], frame.width(), look::NOTE, &words);
 
+    let shape = book.plan.backbone.transoms.iter().find(|t| t.end == section.name);
     let post = section.at == SectionAt::Post;
     // A stem mostly stands forward of the first station: say so, and leave out the minus signs.
     let forward = post && marks.iter().all(|m| m.at.x < 0.5);
@@ -66,6 +80,8 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
         columns.push(tables::longs(book, "up its face", 1.9));
         columns.push(tables::numbers(book, "next strake in", 1.5));
         columns.push(tables::numbers(book, "off the curve", 1.4));
+        columns.push(tables::counts("bevel", 1.4));
+        columns.push(tables::numbers(book, "other face out", 1.4));
     }
     let mut table = tables::table(columns, 6.0);
     table.look.pad = 1.9;
@@ -78,11 +94,14 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
         let numbers = [mark.girth, mark.at.z, side].map(|v| book.len.long(v));
         let mut row = tables::row([land_name(book, mark.land)].into_iter().chain(numbers));
         if transom {
-            let foot = marks.first().map_or(mark.at, |m| m.at);
-            row.cells.push(book.len.long((mark.at.x - foot.x).hypot(mark.at.z - foot.z)).into());
+            let up = transom_of(book, section).map_or(0.0, |t| t.laid_flat(mark.at.y, mark.at.z)[1]);
+            row.cells.push(book.len.long(up).into());
             row.cells.push(next_in(book, mark).into());
             let off = if mark.land > 0 { book.len.fine(proud(book, index, mark.land)) } else { String::new() };
             row.cells.push(off.into());
+            let seat = shape.and_then(|s| s.seats.iter().find(|s| s.strake == mark.land));
+            row.cells.push(seat.map_or_else(String::new, |s| degrees(s.bevel)).into());
+            row.cells.push(seat.map_or_else(String::new, |s| book.len.fine(s.inner_out)).into());
         }
         if mark.pinned {
             row.cells[0].text.push_str(" *");
@@ -97,7 +116,7 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
         let note = look::NOTE.face(Face::Italic);
         page.words([frame.left, drawn.bottom + 4.6], Anchor::Left, note, "* pinned in marks.csv");
     }
-    draw(page, book, Frame { left: split + 6.0, ..whole }, section, &marks);
+    draw(page, book, Frame { left: split + 6.0, ..whole }, index, &marks);
 }
 
 /// How far the next strake's inner face stands in from a mark on the transom; out, where it is proud.
@@ -158,9 +177,26 @@ fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> S
         SectionAt::Station(_) => {
             let x = section.points.first().map_or(0.0, |p| p.x);
             let mould = book.plan.moulds.iter().find(|m| m.section == index);
+            let set = book.plan.setting_up.moulds.iter().find(|m| m.section == index);
             let side = mould.map_or(String::new(), |m| {
                 let forward = (m.aft - x).abs() < (m.fore - x).abs();
-                format!(" The mould is on its {} side.", if forward { "fore" } else { "after" })
+                let face = if forward { "fore" } else { "after" };
+                let mut text = format!(" The mould is on its {face} side and its edge needs no bevel.");
+                if let Some(half) = set.and_then(|s| s.level) {
+                    let level = book.len.long_unit(book.plan.setting_up.level);
+                    text.push_str(&format!(" Level line {level} above base: {} half-breadth.", book.len.long(half)));
+                }
+                if let Some(n) = set.and_then(|s| s.timber) {
+                    text.push_str(&format!(" Timber {n} stands here and waits until the mould is out."));
+                }
+                if let Some(notch) = set.map(|s| s.notch).filter(|_| book.plan.spec.keel.hog_half_breadth.is_some()) {
+                    text.push_str(&format!(
+                        " Notch it {} wide up to {} for keel and hog.",
+                        book.len.short_unit(2.0 * notch.half_breadth),
+                        book.len.long(notch.top)
+                    ));
+                }
+                text
             });
             if x.abs() < 0.5 {
                 return format!("Distances along the boat are taken from here.{side} {}", flats(&proud));
@@ -172,13 +208,19 @@ fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> S
             let half = marks.first().map_or(0.0, |m| m.at.y);
             format!("In the rabbet, seen from the side; the rabbet's half siding is {}.", book.len.fine_unit(half))
         }
-        SectionAt::Transom => {
+        SectionAt::Transom | SectionAt::BowTransom => {
+            let face = if section.at == SectionAt::BowTransom { "fore" } else { "after" };
+            let thick = transom_of(book, section).map_or_else(String::new, |t| book.len.short_unit(t.thickness));
+            let round = transom_of(book, section).and_then(|t| t.radius).map_or_else(String::new, |r| {
+                format!(" (bent to a radius of {}, drawn here laid flat)", book.len.long_unit(r))
+            });
             let x = |mark: Option<&&Mark>| mark.map_or_else(String::new, |m| book.len.long_unit(m.at.x));
             format!(
-                "Its after face, where the planks end: {} aft of station {} at the rabbet, {} at the sheer. Leave the \
+                "Its {face} face{round}, where the planks end: {} aft of station {} at the rabbet, {} at the sheer. Leave the \
                  planks long and trim them to it. Each plank is flat, so its seat is straight: it begins under the mark \
                  below, set in from it by \u{201c}next strake in\u{201d}, and runs out at the mark above. \
-                 \u{201c}Off the curve\u{201d} is the most that takes off under each mark.",
+                 \u{201c}Off the curve\u{201d} is the most that takes off under each mark. \u{201c}Bevel\u{201d} is the \
+                 edge\u{2019}s, off square, under the mark: over {thick} of wood the other face stands out by the last column.",
                 x(marks.first()),
                 book.first_station(),
                 x(marks.last())
@@ -194,9 +236,12 @@ fn flats(proud: &str) -> String {
     format!("The curve stands up to {proud} proud of the planks' flat inner faces: ease it there.")
 }
 
-fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, section: &Section, marks: &[&Mark]) {
-    let Some((low_z, high_z)) = range(section.points.iter().map(|p| up(section, p))) else { return };
-    let Some((low_u, high_u)) = range(section.points.iter().map(|p| across(section, p))) else { return };
+fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize, marks: &[&Mark]) {
+    let Some(section) = book.plan.sections.get(index) else { return };
+    let shape = book.plan.backbone.transoms.iter().find(|t| t.end == section.name);
+    let mould = book.plan.setting_up.moulds.iter().find(|m| m.section == index);
+    let Some((low_z, high_z)) = range(section.points.iter().map(|p| seen(book, section, p)[1])) else { return };
+    let Some((low_u, high_u)) = range(section.points.iter().map(|p| seen(book, section, p)[0])) else { return };
     let post = section.at == SectionAt::Post;
     let u0 = if post { low_u } else { 0.0 };
     // Room for the ticks and numbers all round, and for the caption over it.
@@ -209,11 +254,26 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, section: &Section, m
         let centre = Stroke::broken(Weight::Hair, look::PENCIL, Dash::Centre);
         page.line(view.run([[0.0, low_z], [0.0, high_z]]), centre);
     }
-    let outline: Vec<[f64; 2]> = section.points.iter().map(|p| [across(section, p), up(section, p)]).collect();
-    page.line(view.run(outline.iter().copied()), look::BOLD);
+    let outline: Vec<[f64; 2]> = section.points.iter().map(|p| seen(book, section, p)).collect();
+    match (shape, mould, transom_of(book, section)) {
+        (Some(shape), _, Some(t)) => {
+            // What is cut: the planks' seats; the skin's own curve beside them, and the other face.
+            let raised = |p: [f64; 2]| [p[0], p[1] + t.foot[1]];
+            page.line(view.run(outline.iter().copied()), look::RULE);
+            page.line(view.run(shape.outline().into_iter().map(raised)), look::BOLD);
+            let other = Stroke::broken(Weight::Thin, look::INK, Dash::Hidden);
+            page.line(view.run(shape.inner_outline().into_iter().map(raised)), other);
+        }
+        (_, Some(mould), _) => {
+            page.line(view.run(outline.iter().copied()), look::RULE);
+            page.line(view.run(mould.edge.iter().copied()), look::BOLD);
+            mould_lines(page, book, view, mould);
+        }
+        _ => page.line(view.run(outline.iter().copied()), look::BOLD),
+    }
     let mut taken: Vec<Spot> = Vec::new();
     for mark in marks {
-        let at = [across(section, &mark.at), up(section, &mark.at)];
+        let at = seen(book, section, &mark.at);
         let square = square_to(&outline, at);
         let spot = view.at(at[0], at[1]);
         let end = |mm: f64| [spot[0] + square[0] * mm, spot[1] - square[1] * mm];
@@ -232,6 +292,20 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, section: &Section, m
     }
     let caption = format!("{}, to the inside of the planking", scale_words(scale, book.len.0));
     page.words([frame.right, frame.top + 2.2], Anchor::Right, look::NOTE, &caption);
+}
+
+/// The level line, the notch at the keel and the sheer's height across a mould.
+fn mould_lines(page: &mut Page<'_>, book: &Book<'_>, view: View, mould: &MouldShape) {
+    let level = book.plan.setting_up.level;
+    if let Some(half) = mould.level {
+        page.line(view.run([[0.0, level], [half, level]]), Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre));
+        let [x, y] = view.at(half, level);
+        page.words([x - 2.0, y - 1.0], Anchor::Right, look::NOTE, "level line");
+    }
+    let (half, top) = (mould.notch.half_breadth, mould.notch.top);
+    let foot = mould.edge.first().map_or(top, |p| p[1]);
+    let notch = Stroke::solid(Weight::Medium, look::INK);
+    page.line(view.run([[0.0, top], [half, top], [half, foot.min(top)]]), notch);
 }
 
 /// Unit vector square to an outline at its point nearest `at`, outboard: to the right of one walking up it.

@@ -4,6 +4,7 @@
 //! are set, so that nothing runs off it; `tests/it/paper.rs` looks for words that touch. Everything comes from the plan;
 //! the book works nothing out but widths, sums and scales.
 
+mod backbone;
 mod cautions;
 mod cover;
 mod ends;
@@ -21,6 +22,7 @@ mod page;
 mod picture;
 mod reading;
 mod rivets;
+mod setting_up;
 mod spread;
 mod strake;
 mod strakes;
@@ -42,8 +44,17 @@ type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;
 /// What stands before the findings.
 const FRONT: [Pages; 3] = [cover::pages, reading::pages, cautions::pages];
 /// The findings and what stands after them.
-const AFTER: [Pages; 7] =
-    [findings::pages, lines::pages, marks::pages, strakes::pages, timbers::pages, nails::pages, offsets::pages];
+const AFTER: [Pages; 9] = [
+    findings::pages,
+    lines::pages,
+    backbone::pages,
+    setting_up::pages,
+    marks::pages,
+    strakes::pages,
+    timbers::pages,
+    nails::pages,
+    offsets::pages,
+];
 
 /// The book as bytes of a PDF.
 ///

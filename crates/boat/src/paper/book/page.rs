@@ -5,6 +5,7 @@ use super::look;
 use crate::drawing::typeface::{CAP_HEIGHT, DESCENT, Type};
 use crate::drawing::words::{self, Style};
 use crate::drawing::{Anchor, Face, Item, Scale, Shape, Sheet, Spot, Stroke, Weight};
+use crate::offsets::StationAt;
 use crate::paper::PaperSize;
 use crate::plan::Plan;
 
@@ -59,7 +60,8 @@ impl<'a> Book<'a> {
 
     /// Name of the station that distances are measured from.
     pub fn first_station(&self) -> String {
-        self.plan.table.stations.first().map_or_else(String::new, |s| s.name.chars().take(10).collect())
+        let square = self.plan.table.stations.iter().find(|s| matches!(s.at, StationAt::Square(_)));
+        square.map_or_else(String::new, |s| s.name.chars().take(10).collect())
     }
 
     /// Numbers in tables: with fractions they must be larger.

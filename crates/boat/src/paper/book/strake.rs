@@ -303,8 +303,8 @@ pub fn short_name(name: &str) -> String {
     short
 }
 
-/// Most letters of a section's name that are shown: `sternpost` has nine.
-const NAME: usize = 10;
+/// Most letters of a section's name that are shown: `bow transom` has eleven.
+const NAME: usize = 11;
 
 /// One row an ordinate: along and up to each edge, width on the tape, and what shows.
 fn rows(book: &Book<'_>, flat: &FlatPlank) -> Vec<Row> {

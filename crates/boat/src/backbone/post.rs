@@ -1,0 +1,87 @@
+//! A stem or sternpost.
+
+use super::{PostShape, RabbetAt, rabbet_at, wood_half_siding};
+use crate::geom::{Point, Vector, unit_or};
+use crate::lines::Section;
+use crate::lining::Mark;
+use crate::planks::Strake;
+use crate::spec::{Post, Spec};
+
+/// The post whose rabbet is `section`, the skin's number `j`.
+///
+/// The planks' normals are those of the strakes at the middle of their hood ends, and turn evenly from one middle to the
+/// next: that is how a builder fairs a rabbet that he cuts for one plank after another.
+pub fn shape(
+    strakes: &[Strake],
+    section: &Section,
+    j: usize,
+    marks: &[Mark],
+    (post, aft): (&Post, bool),
+    spec: &Spec,
+) -> PostShape {
+    let half_siding = wood_half_siding(post, spec);
+    let points = &section.points;
+    let along: Vec<f64> = girths(points);
+    let mut lands: Vec<f64> = marks.iter().filter(|m| m.section == j).map(|m| m.girth).collect();
+    lands.sort_by(f64::total_cmp);
+    let hoods: Vec<(f64, Vector)> = strakes
+        .iter()
+        .filter_map(|s| {
+            let r = if aft { s.rulings.last() } else { s.rulings.first() }?;
+            let middle = 0.5 * (lands.get(s.strake - 1)? + lands.get(s.strake)?);
+            Some((middle, unit_or(r.normal + r.lower_normal, r.normal)))
+        })
+        .collect();
+    let off = if aft { -Vector::x() } else { Vector::x() };
+    let at = |i: usize| -> RabbetAt {
+        let last = points.len() - 1;
+        let up = unit_or(points[(i + 1).min(last)] - points[i.saturating_sub(1)], Vector::z());
+        rabbet_at(&points[i], &normal_at(&hoods, along[i]), &up, &off, half_siding)
+    };
+    let nearest = |girth: f64| {
+        let i = along.partition_point(|&a| a < girth).min(points.len() - 1);
+        if i > 0 && girth - along[i - 1] < along[i] - girth { i - 1 } else { i }
+    };
+    let rabbet: Vec<RabbetAt> = (0..points.len()).map(at).collect();
+    PostShape {
+        end: if aft { "sternpost" } else { "stem" },
+        half_siding,
+        strakes: hoods.iter().map(|h| rabbet[nearest(h.0)]).collect(),
+        lands: lands.iter().map(|g| nearest(*g)).collect(),
+        outer_face: post.wood_outside.map_or_else(Vec::new, |w| face(&rabbet, if aft { w } else { -w })),
+        inner_face: post.wood_inside.map_or_else(Vec::new, |w| face(&rabbet, if aft { -w } else { w })),
+        rabbet,
+    }
+}
+
+fn girths(points: &[Point]) -> Vec<f64> {
+    let mut along = vec![0.0];
+    for w in points.windows(2) {
+        along.push(along[along.len() - 1] + (w[1] - w[0]).norm());
+    }
+    along
+}
+
+/// The normal at `girth`, between those of the strakes' middles.
+fn normal_at(hoods: &[(f64, Vector)], girth: f64) -> Vector {
+    let i = hoods.partition_point(|h| h.0 <= girth);
+    match (i.checked_sub(1).and_then(|i| hoods.get(i)), hoods.get(i)) {
+        (Some(a), Some(b)) => unit_or(a.1 + (b.1 - a.1) * ((girth - a.0) / (b.0 - a.0)), a.1),
+        (Some(one), None) | (None, Some(one)) => one.1,
+        (None, None) => Vector::y(),
+    }
+}
+
+/// A face in profile, `by` square off the rabbet line (or where there is none, the inner rabbet), + aft.
+fn face(rabbet: &[RabbetAt], by: f64) -> Vec<[f64; 2]> {
+    let line: Vec<[f64; 2]> = rabbet.iter().map(|r| r.outer.unwrap_or(r.inner)).map(|p| [p.x, p.z]).collect();
+    let last = line.len().saturating_sub(1);
+    (0..line.len())
+        .map(|i| {
+            let (a, b) = (line[i.saturating_sub(1)], line[(i + 1).min(last)]);
+            let (x, z) = (b[0] - a[0], b[1] - a[1]);
+            let length = x.hypot(z).max(f64::MIN_POSITIVE);
+            [line[i][0] + by * z / length, line[i][1] - by * x / length]
+        })
+        .collect()
+}

@@ -1,0 +1,125 @@
+//! How the moulds are set up: where each stands, how high, and the diagonals that prove it square.
+
+use super::look;
+use super::page::{Book, Frame, Page};
+use super::strake::section_name;
+use super::tables;
+use super::view::{View, customary, range, scale_words};
+use crate::drawing::{Anchor, Dash, Face, Stroke, Weight};
+use crate::setting_up::MouldShape;
+use crate::spec::Stand;
+
+/// One page.
+pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
+    let mut page = book.page_to_scale("Setting up the moulds", &book.plan.spec.name);
+    let set = &book.plan.setting_up;
+    let frame = page.frame;
+    let (upright, floor) = match set.stand {
+        Stand::Upright => (true, "floor"),
+        Stand::UpsideDown => (false, "strongback"),
+    };
+    let words = format!(
+        "She is set up {}, her base line {} above the {floor} ({}). Heights are above the {floor}. Stretch the centreline first \
+         and keep it up. Each mould stands on its station line with its body to the side named, plumb, its centreline on \
+         the boat's and its level line, {} above base, level. It is square across when both its sheer marks are as far \
+         from the middle of the {} at the sheer, and the diagonals to the next mould's sheer, port to starboard and \
+         starboard to port, come out alike and as given. Brace it, then measure all of them once more. Two people lift \
+         and turn her; wedge and tie every mould before hammering.",
+        if upright { "upright" } else { "upside down, keel up" },
+        book.len.long_unit(set.base_above_floor),
+        "boat.toml: moulds.base_above_floor, moulds.stand",
+        book.len.long_unit(set.level),
+        section_name(book, 0).to_lowercase(),
+    );
+    let top = page.paragraph([frame.left, frame.top], frame.width(), look::NOTE.size(3.5), &words) + 1.0;
+    let mut table = table(book, floor);
+    tables::fit(page.t, &mut table, frame.width());
+    let head = table.head_height(page.t, frame.width());
+    let row = ((frame.bottom - top - head) * 0.62 / set.moulds.len().max(1) as f64).clamp(5.0, 7.4);
+    tables::grow(page.t, &mut table, frame.width(), row);
+    let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
+    side_view(&mut page, book, Frame { top: drawn.bottom + 4.0, ..frame }, floor);
+    vec![page]
+}
+
+fn table(book: &Book<'_>, floor: &str) -> crate::drawing::table::Table {
+    let columns = vec![
+        tables::names("mould", 1.0),
+        tables::longs(book, &format!("aft of station {}", book.first_station()), 1.2),
+        tables::longs(book, "from the one before", 1.2),
+        tables::text("its body stands", 1.1),
+        tables::longs(book, &format!("rabbet over {floor}"), 1.2),
+        tables::longs(book, &format!("level line over {floor}"), 1.2),
+        tables::longs(book, &format!("sheer over {floor}"), 1.2),
+        tables::longs(book, "sheer to sheer", 1.2),
+        tables::longs(book, "bow to sheer", 1.2),
+        tables::longs(book, "diagonal to the next", 1.2),
+    ];
+    let mut table = tables::table(columns, 5.6);
+    table.look.pad = 1.5;
+    for m in &book.plan.setting_up.moulds {
+        let mut cells = vec![m.name.clone(), book.len.long(m.x)];
+        cells.push(m.from_before.map_or_else(String::new, |d| book.len.long(d)));
+        cells.push(body_side(book, m).to_owned());
+        cells.extend([m.heights.rabbet, m.heights.level, m.heights.sheer].map(|h| book.len.long(h)));
+        cells.extend([m.across_sheer, m.from_bow].map(|d| book.len.long(d)));
+        cells.push(m.diagonal.map_or_else(String::new, |d| book.len.long(d)));
+        table.rows.push(tables::row(cells));
+    }
+    table
+}
+
+/// On which side of its station a mould's body stands.
+fn body_side(book: &Book<'_>, m: &MouldShape) -> &'static str {
+    let mould = book.plan.moulds.iter().find(|p| p.section == m.section);
+    mould.map_or("", |p| if (p.aft - m.x).abs() < (p.fore - m.x).abs() { "before it" } else { "abaft it" })
+}
+
+/// The moulds from the side, on the floor.
+fn side_view(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, floor: &str) {
+    let (plan, set) = (book.plan, &book.plan.setting_up);
+    let up = |z: f64| match set.stand {
+        Stand::Upright => set.base_above_floor + z,
+        Stand::UpsideDown => set.base_above_floor - z,
+    };
+    let all = || plan.sections.iter().flat_map(|s| &s.points);
+    let (Some((x0, x1)), Some((h0, h1))) = (range(all().map(|p| p.x)), range(all().map(|p| up(p.z)))) else { return };
+    let top = h1.max(up(set.level)).max(h0);
+    let (wide, tall) = (frame.width() - 30.0, frame.height() - 10.0);
+    if tall < 20.0 {
+        return;
+    }
+    let scale = customary(((x1 - x0) / wide).max(top / tall), book.len.0);
+    let left = frame.left + 15.0 + (wide - (x1 - x0) / scale) / 2.0;
+    let view = View::new([left - x0 / scale, frame.bottom - 1.0], scale);
+    let across = |h: f64| view.run([[x0 - 6.0 * scale, h], [x1 + 6.0 * scale, h]]);
+    page.line(across(0.0), look::BOLD);
+    page.line(across(up(0.0)), look::GUIDE);
+    page.line(across(up(set.level)), Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre));
+    let label = |page: &mut Page<'_>, h: f64, words: &str| {
+        let [x, y] = view.at(x0, h);
+        page.words([x - 7.5, y + 1.0], Anchor::Right, look::NOTE, words);
+    };
+    label(page, 0.0, floor);
+    label(page, up(0.0), "base");
+    label(page, up(set.level), "level line");
+    for land in [plan.lands.first(), plan.lands.last()].into_iter().flatten() {
+        page.line(view.run(land.points.iter().map(|p| [p.x, up(p.z)])), look::THIN);
+    }
+    for s in plan.sections.first().into_iter().chain(plan.sections.last()) {
+        page.line(view.run(s.points.iter().map(|p| [p.x, up(p.z)])), look::THIN);
+    }
+    for m in &set.moulds {
+        let Some(mould) = plan.moulds.iter().find(|p| p.section == m.section) else { continue };
+        let ends = [0.0, m.heights.rabbet.max(m.heights.sheer)];
+        let at = |x: f64| view.run(ends.map(|h| [x, h]));
+        page.line(at(m.x), Stroke::solid(Weight::Medium, look::INK));
+        let body = if (mould.aft - m.x).abs() < 1e-6 { mould.fore } else { mould.aft };
+        page.line(at(body), Stroke::solid(Weight::Hair, look::INK));
+        let [x, y] = view.at(m.x, ends[1]);
+        page.words([x, y - 1.4], Anchor::Middle, look::NOTE.face(Face::Semibold), &m.name);
+    }
+    let caption =
+        format!("From the side, {}; the strong line of each mould is its station", scale_words(scale, book.len.0));
+    page.words([frame.left, frame.top + 1.0], Anchor::Left, look::NOTE, &caption);
+}
