@@ -150,6 +150,7 @@ impl Hull {
     }
 
     /// How much longer the section's plane is than its height.
+    #[allow(dead_code, reason = "only one of the benches asks")]
     pub fn slope(&self, x: Option<f64>) -> f64 {
         if x.is_some() { 1.0 } else { ((self.stern)(1000.0) - (self.stern)(0.0)).hypot(1000.0) / 1000.0 }
     }
