@@ -9,8 +9,8 @@ use super::settled::{self, Settled};
 use super::{BoatError, BoatProblem as Problem, VERSION, range_said, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
-    Diagonal, DrawnTo, EndSpec, FasteningSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, TimberSpec, Transom,
-    Wood,
+    Diagonal, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec,
+    TimberSpec, Transom, Wood,
 };
 use crate::units::{GAUGES, Notation, inches};
 use crate::words::nearest;
@@ -32,6 +32,8 @@ const LEAST_RISE: f64 = 50.0;
 const MOST_RAKE: f64 = 2.0;
 /// Length of the keel's rabbet, mm.
 const RABBET_LENGTH: [f64; 2] = [500.0, LONGEST_BOAT];
+/// How far fairing may move an entry, mm.
+const FAIR_WITHIN: [f64; 2] = [0.0, 25.4];
 /// Letters in the boat's name, and in the other texts of the cover.
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
@@ -129,7 +131,7 @@ fn lines(
     lengths: Notation,
     stem_half_siding: f64,
 ) -> Result<(LinesSpec, Option<f64>), BoatError> {
-    section.only(&["drawn_to", "spacing", "fair_within", "keel_half_siding", "diagonals"])?;
+    section.only(&["drawn_to", "spacing", "fair_within", "fair_within_by", "keel_half_siding", "diagonals"])?;
     let drawn_to = section.need("drawn_to", "drawn_to = \"inside of plank\", or \"outside of plank\"")?;
     let drawn_to = word(&drawn_to, &[("inside of plank", DrawnTo::Inside), ("outside of plank", DrawnTo::Outside)])?;
     let within = if lengths == Notation::Mm { 1.0 } else { inches(1.0 / 16.0) };
@@ -152,9 +154,21 @@ fn lines(
             });
         }
     }
+    let mut fair_within_by = FairWithinBy::default();
+    if let Some(by) = section.section("fair_within_by")? {
+        by.only(&["heights", "half_breadths", "buttocks", "diagonals"])?;
+        let length = |key| by.length(key, lengths, FAIR_WITHIN);
+        fair_within_by = FairWithinBy {
+            heights: length("heights")?,
+            half_breadths: length("half_breadths")?,
+            buttocks: length("buttocks")?,
+            diagonals: length("diagonals")?,
+        };
+    }
     let spec = LinesSpec {
         drawn_to,
-        fair_within: section.length("fair_within", lengths, [0.0, 25.4])?.unwrap_or(within),
+        fair_within: section.length("fair_within", lengths, FAIR_WITHIN)?.unwrap_or(within),
+        fair_within_by,
         keel_half_siding: section.length("keel_half_siding", lengths, [1.0, 300.0])?.unwrap_or(stem_half_siding),
         diagonals,
     };

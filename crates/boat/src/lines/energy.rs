@@ -6,7 +6,7 @@
 //! likeliest change is where Σ mₖEₖ/sₖ² + δ'δ/σ² is least, and how far it may still be off, its covariance Σ, is known too.
 //! What of a roughness was pressed down to fit its size says nothing of it; what is left says as much as rank − m tr(ΣPₖ)/sₖ²
 //! points, and Eₖ over these is the new size; so with the errors, over n − tr(Σ)/σ². And so on until they stand. A size is
-//! drawn towards its group's, as if that were a point more: a short line says little of its own. Source: [MacKay92].
+//! drawn towards its group's, as if that were a point more: a short line says little of its own. Source: [MacKay].
 
 use nalgebra::{Cholesky, DMatrix, DVector};
 
@@ -222,7 +222,7 @@ impl Problem {
     ///
     /// Entries are taken to stand at a limit or not; the others follow. Those that then pass their limit, and those that
     /// would rather come off it, change places, all at once while their number falls, else the first alone, which comes
-    /// to an end for any positive definite h. Source: [Judice94]. Inside the limits everything comes from one inverse.
+    /// to an end for any positive definite h. Source: [Judice]. Inside the limits everything comes from one inverse.
     ///
     /// # Errors
     /// h is not positive definite, or limits are not numbers.
@@ -294,4 +294,69 @@ fn inverse(h: DMatrix<f64>) -> Option<DMatrix<f64>> {
     whole.view_mut((0, m), (m, n - m)).copy_from(&-corner.transpose());
     whole.view_mut((m, m), (n - m, n - m)).copy_from(&s);
     Some(whole)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+mod tests {
+    use super::*;
+
+    /// M'M and a little on the diagonal, from numbers without order.
+    fn random(n: usize, seed: &mut u64) -> DMatrix<f64> {
+        let m = DMatrix::from_fn(n, n, |_, _| number(seed));
+        m.transpose() * &m + DMatrix::identity(n, n) * 0.01
+    }
+
+    fn number(seed: &mut u64) -> f64 {
+        *seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (*seed >> 33) as f64 / (1_u64 << 30) as f64 - 1.0
+    }
+
+    #[test]
+    fn an_inverse_by_halves_is_the_inverse() {
+        let mut seed = 3;
+        for n in [1, 2, 31, 33, 80, 151] {
+            let h = random(n, &mut seed);
+            let one = &h * inverse(h.clone()).unwrap();
+            assert!((one - DMatrix::identity(n, n)).amax() < 1e-7, "{n}");
+        }
+        let mut bent = random(70, &mut seed);
+        bent[(50, 50)] = -1.0;
+        assert!(inverse(bent).is_none());
+    }
+
+    /// A change is the least in its limits if, and only if, the slope h δ + g is 0 where it is between them, and pushes
+    /// outward where it stands at one.
+    #[test]
+    fn the_least_in_limits_has_no_way_down() {
+        let mut seed = 5;
+        let mut at_limit = 0;
+        for n in [1, 3, 10, 40, 90] {
+            for tight in [0.0, 0.02, 0.3, 4.0] {
+                let limit = |seed: &mut u64| (number(seed) > -0.8).then(|| tight * (1.0 + number(seed)));
+                let problem = Problem {
+                    h: random(n, &mut seed),
+                    g: DVector::from_fn(n, |_, _| 3.0 * number(&mut seed)),
+                    limit: (0..n).map(|_| limit(&mut seed)).collect(),
+                };
+                let change = problem.least().unwrap();
+                let slope = &problem.h * &change + &problem.g;
+                for u in 0..n {
+                    let limit = problem.limit[u].unwrap_or(f64::MAX);
+                    assert!(change[u].abs() <= limit + 1e-9, "{n} {tight}: {u} is at {} of {limit}", change[u]);
+                    if change[u].abs() < limit - 1e-9 {
+                        assert!(slope[u].abs() < 1e-6, "{n} {tight}: {u} would go on, {}", slope[u]);
+                    } else {
+                        at_limit += 1;
+                        assert!(
+                            limit < 1e-9 || slope[u] * change[u].signum() < 1e-6,
+                            "{n} {tight}: {u}, {}",
+                            slope[u]
+                        );
+                    }
+                }
+            }
+        }
+        assert!(at_limit > 100, "{at_limit}");
+    }
 }

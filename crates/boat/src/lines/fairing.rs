@@ -2,8 +2,8 @@
 //!
 //! Unknown is the change δ of every entry. Its lines over x are smooth in the fourth derivative, its sections over their
 //! chords in the third (`geom::roughness`), each by its own measure, and the entries have errors; how smooth and how large
-//! is learnt from the table itself, and the likeliest change taken (`energy`), held within the tolerance square to the
-//! skin: an entry whose line crosses the skin at a flat angle may move further.
+//! is learnt from the table itself, and the likeliest change taken (`energy`), held within the tolerance of its kind of row
+//! square to the skin: an entry whose line crosses the skin at a flat angle may move further.
 //!
 //! In a section only what moves a point square to the skin counts: sliding along it changes nothing. Points of a section
 //! that lie as good as on one another are taken together. Entries that are doubtful (`misprints`) have neither spread nor
@@ -56,8 +56,8 @@ pub fn fair(
     let given = table.values();
     let mut values = given.clone();
     let mut doubts = Vec::new();
-    if spec.lines.fair_within > 0.0 {
-        if weigh {
+    if table.rows.iter().any(|row| within(spec, &row.kind) > 0.0) {
+        if weigh && spec.lines.fair_within > 0.0 {
             doubts = misprints::doubtful(table, spec, ends, &given)?;
         }
         values = moved(&View { table, spec, ends }, stations, &given, &doubts)?.0;
@@ -97,8 +97,8 @@ fn moved(
     given: &Values,
     doubts: &[Doubt],
 ) -> Result<(Values, Problem), LinesError> {
-    let within = view.spec.lines.fair_within;
-    let not_faired = |status| LinesError::NotFaired { within_mm: within, status };
+    let given_within = view.spec.lines.fair_within;
+    let not_faired = |status| LinesError::NotFaired { within_mm: given_within, status };
     let mut base = given.clone();
     for d in doubts {
         base[d.at.0][d.at.1] = Some(d.expected);
@@ -120,10 +120,12 @@ fn moved(
             .collect::<Result<Vec<_>, _>>()?;
         terms.extend(sections.iter().flatten());
         let mut now =
-            trust.filter(|t| t.is_of(&terms)).unwrap_or_else(|| Trust::start(&terms, least.max(within / 3.0)));
+            trust.filter(|t| t.is_of(&terms)).unwrap_or_else(|| Trust::start(&terms, least.max(given_within / 3.0)));
         now.learn(&terms, &ties, &free, least, STILL[round - 1]).map_err(not_faired)?;
-        let limit: Vec<Option<f64>> =
-            free.iter().zip(&square).map(|(free, square)| (!free).then_some(within / square)).collect();
+        let limit = unknowns.places.iter().zip(free.iter().zip(&square));
+        let limit = limit
+            .map(|(at, (free, square))| (!free).then(|| within(view.spec, &view.table.rows[at.0].kind) / square));
+        let limit: Vec<Option<f64>> = limit.collect();
         let problem = now.problem(&terms, &ties, &free, limit);
         let change = problem.least().map_err(not_faired)?;
         for (&(r, c), d) in unknowns.places.iter().zip(&change) {
@@ -134,6 +136,18 @@ fn moved(
         }
         (trust, round) = (Some(now), round + 1);
     }
+}
+
+/// How far the entries of such a row may be moved square to the skin, mm.
+fn within(spec: &Spec, kind: &RowKind) -> f64 {
+    let by = &spec.lines.fair_within_by;
+    let own = match kind {
+        RowKind::HeightSheer | RowKind::HeightRabbet => by.heights,
+        RowKind::HeightButtock(_) => by.buttocks,
+        RowKind::HalfBreadthSheer | RowKind::HalfBreadthRabbet | RowKind::HalfBreadthWaterline(_) => by.half_breadths,
+        RowKind::Diagonal(_) => by.diagonals,
+    };
+    own.unwrap_or(spec.lines.fair_within)
 }
 
 /// Spread of an entry that is only rounded, mm: the table's unit over √12.

@@ -5,7 +5,9 @@ use boat::geom::arc::ArcCurve;
 use boat::lines::{Section, SectionAt, Skin};
 use boat::lining::Lands;
 use boat::offsets::{Station, StationAt, Table};
-use boat::spec::{DrawnTo, EndSpec, FasteningSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, TimberSpec, Wood};
+use boat::spec::{
+    DrawnTo, EndSpec, FairWithinBy, FasteningSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, TimberSpec, Wood,
+};
 use boat::units::Notation;
 
 /// A spec with planks `thickness` thick and lands `lap` wide, no gains.
@@ -21,6 +23,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         lines: LinesSpec {
             drawn_to: DrawnTo::Inside,
             fair_within: 0.0,
+            fair_within_by: FairWithinBy::default(),
             keel_half_siding: 10.0,
             diagonals: Vec::new(),
         },

@@ -5,6 +5,7 @@
 mod bad_input;
 mod closed_forms;
 mod common;
+mod fairing;
 mod layers;
 mod paper;
 mod plans;
