@@ -1,68 +1,154 @@
 //! How much nearer the truth fairing brings a table: `cargo bench -p boat --bench fairing`.
 //!
-//! Our two boats' offsets as their formulas give them (`tests/it/data/exact`), with normal errors of so many mm, rounded as
-//! the boat's table is, twelve times; faired within 1/16 in, or 1/8 in where there are errors. Printed: the root mean
-//! square distance from the truth before, the mean and the worst ratio of it after, how many of the twelve are nearer, and
-//! how many entries were doubted.
+//! Four hulls of closed form (`hulls`), 12 stations and 14 rows, and our two boats, whose smaller tables come from formulas
+//! too (`tests/it/data/exact`): twelve tables each with normal errors of so many mm, rounded as the boat's table is; faired
+//! within 1/16 in, or 1/8 in where there are errors. Printed for each: entries; root mean square distance from the truth
+//! before, mean and worst ratio of it after, in how many of the twelve it fell by 30 % or more, and in how many at all;
+//! the same for the bevels, in degrees, between ten strakes of equal width, along the sections of the unfaired skin and of
+//! the fair one; and how many entries were doubted. The columns that the issue asks for are asserted where they are held.
+
+mod hulls;
 
 use boat::folder::{BoatInput, BoatTexts, read};
-use boat::lines;
+use boat::lines::{self, SectionAt, Skin};
+use hulls::{HULLS, Hull, SIXTEENTH, Size, TWELVE, noisy};
 use std::path::Path;
 
 const TABLES: usize = 12;
+const STRAKES: usize = 10;
 
 fn main() {
     println!(
-        "{:12} {:>6} {:>7} {:>6} {:>6} {:>7} {:>7}",
-        "boat", "errors", "before", "mean", "worst", "nearer", "doubted"
+        "{:13} {:>6} {:>7}  {:>6} {:>5} {:>5} {:>4} {:>6}  {:>7} {:>5} {:>5} {:>6} {:>7}",
+        "",
+        "errors",
+        "entries",
+        "before",
+        "mean",
+        "worst",
+        "30 %",
+        "nearer",
+        "bevels",
+        "mean",
+        "worst",
+        "nearer",
+        "doubted"
     );
-    for (name, unit) in [("corncrake", 1.5875), ("sandgrouse", 1.0)] {
-        let truth = input(name);
+    for hull in &HULLS {
+        let Size { columns, .. } = TWELVE;
+        let bevels: Vec<f64> = hull.columns(columns).iter().flat_map(|&x| true_bevels(hull, x)).collect();
         for errors in [0.0, 0.8, 1.5] {
-            let mut seed = 7_u64;
-            let (mut before, mut ratios, mut doubted) = (0.0, Vec::new(), 0);
-            for _ in 0..TABLES {
-                let mut noisy = truth.clone();
-                noisy.spec.lines.fair_within = if errors > 0.0 { 3.175 } else { 1.5875 };
-                for cell in noisy.table.rows.iter_mut().flat_map(|r| &mut r.cells).flatten() {
-                    // A rounding of its own in each table, so that twelve say more than one.
-                    let shift = unit * (uniform(&mut seed) - 0.5);
-                    cell.mm = ((cell.mm + errors * normal(&mut seed) + shift) / unit).round() * unit - shift;
-                }
-                let fair = lines::fair(&noisy.table, &noisy.spec).expect("fairs").fair;
-                let (mut given_off, mut fair_off, mut count) = (0.0, 0.0, 0);
-                for (r, row) in truth.table.rows.iter().enumerate() {
-                    for (c, cell) in row.cells.iter().enumerate() {
-                        let (Some(t), Some(g), Some(f)) = (cell, &noisy.table.rows[r].cells[c], &fair[r].cells[c])
-                        else {
-                            continue;
-                        };
-                        given_off += (g.mm - t.mm).powi(2);
-                        fair_off += (f.fair - t.mm).powi(2);
-                        count += 1;
-                        doubted += usize::from(f.suspect);
-                    }
-                }
-                before += (given_off / f64::from(count)).sqrt() / TABLES as f64;
-                ratios.push((fair_off / given_off).sqrt());
-            }
-            let mean = ratios.iter().sum::<f64>() / TABLES as f64;
-            let worst = ratios.iter().fold(0.0_f64, |m, r| m.max(*r));
-            let nearer = ratios.iter().filter(|r| **r < 1.0).count();
-            println!("{name:12} {errors:6.1} {before:7.3} {mean:6.3} {worst:6.3} {nearer:7} {doubted:7}");
+            study(hull.name, &hull.input(&TWELVE), Some(&bevels), errors, SIXTEENTH);
+        }
+    }
+    for (name, unit) in [("corncrake", SIXTEENTH), ("sandgrouse", 1.0)] {
+        for errors in [0.0, 0.8, 1.5] {
+            study(name, &input(name), None, errors, unit);
         }
     }
 }
 
-/// The next number of a linear congruence, in 0 to 1.
-fn uniform(seed: &mut u64) -> f64 {
-    *seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-    (*seed >> 33) as f64 / (1_u64 << 31) as f64
+/// Twelve tables of one boat.
+fn study(name: &str, truth: &BoatInput, bevels: Option<&[f64]>, errors: f64, unit: f64) {
+    let mut seed = 7_u64;
+    let (mut off, mut turned, mut doubted) = (Tally::default(), Tally::default(), 0);
+    for _ in 0..TABLES {
+        let mut noisy = noisy(truth, errors, unit, &mut seed);
+        let faired = lines::fair(&noisy.table, &noisy.spec).expect("fairs");
+        let given = noisy.table.values().into_iter().flatten();
+        let fair = faired.fair.iter().flat_map(|r| &r.cells).map(|c| c.as_ref().map(|c| c.fair));
+        let true_values: Vec<f64> = truth.table.values().into_iter().flatten().flatten().collect();
+        off.add(rms(given.flatten(), &true_values), rms(fair.flatten(), &true_values));
+        doubted += faired.fair.iter().flat_map(|r| &r.cells).flatten().filter(|f| f.suspect).count();
+        if let Some(bevels) = bevels {
+            noisy.spec.lines.fair_within = 0.0;
+            let unfaired = lines::fair(&noisy.table, &noisy.spec).expect("passes through").skin;
+            turned.add(
+                rms(skin_bevels(&unfaired, truth), bevels).to_degrees(),
+                rms(skin_bevels(&faired.skin, truth), bevels).to_degrees(),
+            );
+        }
+    }
+    let entries = truth.table.values().into_iter().flatten().flatten().count();
+    println!("{name:13} {errors:6.1} {entries:7}  {}  {} {doubted:7}", off.row(true), turned.row(false));
 }
 
-/// A normal number: twelve uniform ones, less six.
-fn normal(seed: &mut u64) -> f64 {
-    (0..12).map(|_| uniform(seed)).sum::<f64>() - 6.0
+/// Distances from the truth before and after, table by table.
+#[derive(Default)]
+struct Tally {
+    before: f64,
+    ratios: Vec<f64>,
+}
+
+impl Tally {
+    fn add(&mut self, before: f64, after: f64) {
+        self.before += before;
+        self.ratios.push(after / before);
+    }
+
+    fn row(&self, with_thirty: bool) -> String {
+        let n = self.ratios.len();
+        if n == 0 {
+            return format!("{:>7} {:>5} {:>5} {:>6}", "", "", "", "");
+        }
+        let mean = self.ratios.iter().sum::<f64>() / n as f64;
+        let worst = self.ratios.iter().fold(0.0_f64, |m, r| m.max(*r));
+        let under = |limit: f64| self.ratios.iter().filter(|r| **r < limit).count();
+        let thirty = if with_thirty { format!(" {:4}", under(0.7)) } else { String::new() };
+        let width = if with_thirty { 6 } else { 7 };
+        format!("{:width$.3} {mean:5.2} {worst:5.2}{thirty} {:6}", self.before / n as f64, under(1.0))
+    }
+}
+
+/// Root mean square of `values` less `truth`.
+fn rms(values: impl IntoIterator<Item = f64>, truth: &[f64]) -> f64 {
+    let values: Vec<f64> = values.into_iter().collect();
+    assert_eq!(values.len(), truth.len());
+    (values.iter().zip(truth).map(|(v, t)| (v - t).powi(2)).sum::<f64>() / truth.len() as f64).sqrt()
+}
+
+/// Changes of direction between the chords of equal strakes, radians.
+fn turns(marks: &[[f64; 2]]) -> Vec<f64> {
+    let way: Vec<[f64; 2]> = marks.windows(2).map(|m| [m[1][0] - m[0][0], m[1][1] - m[0][1]]).collect();
+    let turn = |w: &[[f64; 2]]| (w[0][0] * w[1][1] - w[0][1] * w[1][0]).atan2(w[0][0] * w[1][0] + w[0][1] * w[1][1]);
+    way.windows(2).map(turn).collect()
+}
+
+/// Of the true section at `x`, measured in its own plane.
+fn true_bevels(hull: &Hull, x: Option<f64>) -> Vec<f64> {
+    let slope = hull.slope(x);
+    let points: Vec<[f64; 2]> = hull.section(x).iter().map(|p| [p[0], slope * p[1]]).collect();
+    let mut along = vec![0.0];
+    for w in points.windows(2) {
+        along.push(along[along.len() - 1] + (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1]));
+    }
+    let mark = |k: usize| {
+        let at = along[along.len() - 1] * k as f64 / STRAKES as f64;
+        let i = along.partition_point(|&s| s <= at).clamp(1, points.len() - 1);
+        let share = (at - along[i - 1]) / (along[i] - along[i - 1]);
+        [0, 1].map(|axis: usize| points[i - 1][axis] + share * (points[i][axis] - points[i - 1][axis]))
+    };
+    turns(&(0..=STRAKES).map(mark).collect::<Vec<_>>())
+}
+
+/// Of a skin's sections at stations and transom, in the order of the table.
+fn skin_bevels(skin: &Skin, boat: &BoatInput) -> Vec<f64> {
+    let mut all = Vec::new();
+    for (j, section) in skin.sections.iter().enumerate() {
+        let slope = match (section.at, &boat.spec.aft) {
+            (SectionAt::Post, _) => continue,
+            (SectionAt::Transom, boat::spec::EndSpec::Transom(t)) => {
+                ((t.head[0] - t.foot[0]) / (t.head[1] - t.foot[1])).hypot(1.0)
+            }
+            _ => 1.0,
+        };
+        let mark = |k: usize| {
+            let p = skin.at(j, k as f64 / STRAKES as f64);
+            [p.y, slope * p.z]
+        };
+        all.extend(turns(&(0..=STRAKES).map(mark).collect::<Vec<_>>()));
+    }
+    all
 }
 
 /// The boat with her true offsets.

@@ -9,8 +9,8 @@ use super::settled::{self, Settled};
 use super::{BoatError, BoatProblem as Problem, VERSION, range_said, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
-    Diagonal, DrawnTo, EndSpec, FasteningSpec, KeelSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, Stand,
-    TimberSpec, Transom, Wood,
+    Diagonal, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, MouldSpec, PlankingSpec, Post,
+    Spec, Stand, TimberSpec, Transom, Wood,
 };
 use crate::units::{GAUGES, Notation, inches};
 use crate::words::nearest;
@@ -32,6 +32,8 @@ const LEAST_RISE: f64 = 50.0;
 const MOST_RAKE: f64 = 2.0;
 /// Length of the keel's rabbet, mm.
 const RABBET_LENGTH: [f64; 2] = [500.0, LONGEST_BOAT];
+/// How far fairing may move an entry, mm.
+const FAIR_WITHIN: [f64; 2] = [0.0, 25.4];
 /// Letters in the boat's name, and in the other texts of the cover.
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
@@ -143,7 +145,7 @@ fn lines(
     lengths: Notation,
     stem_half_siding: Option<f64>,
 ) -> Result<(LinesSpec, Option<f64>), BoatError> {
-    section.only(&["drawn_to", "spacing", "fair_within", "keel_half_siding", "diagonals"])?;
+    section.only(&["drawn_to", "spacing", "fair_within", "fair_within_by", "keel_half_siding", "diagonals"])?;
     let drawn_to = section.need("drawn_to", "drawn_to = \"inside of plank\", or \"outside of plank\"")?;
     let drawn_to = word(&drawn_to, &[("inside of plank", DrawnTo::Inside), ("outside of plank", DrawnTo::Outside)])?;
     let within = if lengths == Notation::Mm { 1.0 } else { inches(1.0 / 16.0) };
@@ -172,9 +174,21 @@ fn lines(
             .need("keel_half_siding", "keel_half_siding = \"1 in\", since there is no stem to take it from")?
             .length_in(lengths, [1.0, 300.0])?,
     };
+    let mut fair_within_by = FairWithinBy::default();
+    if let Some(by) = section.section("fair_within_by")? {
+        by.only(&["heights", "half_breadths", "buttocks", "diagonals"])?;
+        let length = |key| by.length(key, lengths, FAIR_WITHIN);
+        fair_within_by = FairWithinBy {
+            heights: length("heights")?,
+            half_breadths: length("half_breadths")?,
+            buttocks: length("buttocks")?,
+            diagonals: length("diagonals")?,
+        };
+    }
     let spec = LinesSpec {
         drawn_to,
-        fair_within: section.length("fair_within", lengths, [0.0, 25.4])?.unwrap_or(within),
+        fair_within: section.length("fair_within", lengths, FAIR_WITHIN)?.unwrap_or(within),
+        fair_within_by,
         keel_half_siding,
         diagonals,
     };

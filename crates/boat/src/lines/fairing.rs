@@ -2,8 +2,8 @@
 //!
 //! Unknown is the change δ of every entry. Its lines over x are smooth in the fourth derivative, its sections over their
 //! chords in the third (`geom::roughness`), each by its own measure, and the entries have errors; how smooth and how large
-//! is learnt from the table itself, and the likeliest change taken (`energy`), held within the tolerance square to the
-//! skin: an entry whose line crosses the skin at a flat angle may move further.
+//! is learnt from the table itself, and the likeliest change taken (`energy`), held within the tolerance of its kind of row
+//! square to the skin: an entry whose line crosses the skin at a flat angle may move further.
 //!
 //! In a section only what moves a point square to the skin counts: sliding along it changes nothing. Points of a section
 //! that lie as good as on one another are taken together. Entries that are doubtful (`misprints`) have neither spread nor
@@ -13,6 +13,7 @@
 //! What it gains on known hulls: docs/fairing.md. Which way errors fall: what bends between two stations is not seen, and
 //! a true hard bend is eased, by no more than the tolerance.
 
+pub use super::energy::Problem;
 use super::energy::{Group, Term, Tie, Trust};
 use super::line::line;
 use super::misprints::{self, Doubt};
@@ -33,6 +34,9 @@ const SECTIONS: usize = 3;
 const TIE: f64 = 10.0;
 /// Rounds of measuring chords and normals and solving.
 const ROUNDS: usize = 2;
+/// In each, no entry's change moves further than this when another round of learning follows, mm: enough to measure by,
+/// and a thousandth of an inch.
+const STILL: [f64; ROUNDS] = [0.1, 0.025];
 /// Least share of a change that counts square to the skin: an entry may move at most four times the tolerance.
 const FLATTEST: f64 = 0.25;
 /// Points of a section nearer than this share of its length are taken together.
@@ -52,11 +56,11 @@ pub fn fair(
     let given = table.values();
     let mut values = given.clone();
     let mut doubts = Vec::new();
-    if spec.lines.fair_within > 0.0 {
-        if weigh {
+    if table.rows.iter().any(|row| within(spec, &row.kind) > 0.0) {
+        if weigh && spec.lines.fair_within > 0.0 {
             doubts = misprints::doubtful(table, spec, ends, &given)?;
         }
-        values = moved(&View { table, spec, ends }, stations, &given, &doubts)?;
+        values = moved(&View { table, spec, ends }, stations, &given, &doubts)?.0;
     }
     Ok(table
         .rows
@@ -68,6 +72,17 @@ pub fn fair(
         .collect())
 }
 
+/// The quadratic that the last round makes least, all entries held: what is left when curves and trust are measured, for
+/// whoever would solve it in another way. Its unknowns are the entries, row by row.
+///
+/// # Errors
+/// As [`fair`], and ends that cannot be drawn.
+pub fn problem(table: &Table, spec: &Spec) -> Result<Problem, LinesError> {
+    let ends = Ends::new(spec)?;
+    let stations = ends.sections_between(table)?;
+    Ok(moved(&View { table, spec, ends: &ends }, &stations, &table.values(), &[])?.1)
+}
+
 /// What the table is seen through.
 struct View<'a> {
     table: &'a Table,
@@ -75,10 +90,15 @@ struct View<'a> {
     ends: &'a Ends,
 }
 
-/// The entries where the likeliest change puts them.
-fn moved(view: &View<'_>, stations: &[usize], given: &Values, doubts: &[Doubt]) -> Result<Values, LinesError> {
-    let within = view.spec.lines.fair_within;
-    let not_faired = |status| LinesError::NotFaired { within_mm: within, status };
+/// The entries where the likeliest change puts them, and what that made least.
+fn moved(
+    view: &View<'_>,
+    stations: &[usize],
+    given: &Values,
+    doubts: &[Doubt],
+) -> Result<(Values, Problem), LinesError> {
+    let given_within = view.spec.lines.fair_within;
+    let not_faired = |status| LinesError::NotFaired { within_mm: given_within, status };
     let mut base = given.clone();
     for d in doubts {
         base[d.at.0][d.at.1] = Some(d.expected);
@@ -91,7 +111,8 @@ fn moved(view: &View<'_>, stations: &[usize], given: &Values, doubts: &[Doubt]) 
     let mut values = base.clone();
     let mut square = vec![1.0; unknowns.places.len()];
     let mut trust: Option<Trust> = None;
-    for _ in 0..ROUNDS {
+    let mut round = 1;
+    loop {
         let mut terms: Vec<&Term> = lines.iter().collect();
         let sections = columns
             .iter()
@@ -99,17 +120,34 @@ fn moved(view: &View<'_>, stations: &[usize], given: &Values, doubts: &[Doubt]) 
             .collect::<Result<Vec<_>, _>>()?;
         terms.extend(sections.iter().flatten());
         let mut now =
-            trust.filter(|t| t.is_of(&terms)).unwrap_or_else(|| Trust::start(&terms, least.max(within / 3.0)));
-        now.learn(&terms, &ties, &free, least).map_err(not_faired)?;
-        let limit: Vec<Option<f64>> =
-            free.iter().zip(&square).map(|(free, square)| (!free).then_some(within / square)).collect();
-        let change = now.least(&terms, &ties, &free, &limit).map_err(not_faired)?;
+            trust.filter(|t| t.is_of(&terms)).unwrap_or_else(|| Trust::start(&terms, least.max(given_within / 3.0)));
+        now.learn(&terms, &ties, &free, least, STILL[round - 1]).map_err(not_faired)?;
+        let limit = unknowns.places.iter().zip(free.iter().zip(&square));
+        let limit = limit
+            .map(|(at, (free, square))| (!free).then(|| within(view.spec, &view.table.rows[at.0].kind) / square));
+        let limit: Vec<Option<f64>> = limit.collect();
+        let problem = now.problem(&terms, &ties, &free, limit);
+        let change = problem.least().map_err(not_faired)?;
         for (&(r, c), d) in unknowns.places.iter().zip(&change) {
             values[r][c] = base[r][c].map(|v| v + d);
         }
-        trust = Some(now);
+        if round == ROUNDS {
+            return Ok((values, problem));
+        }
+        (trust, round) = (Some(now), round + 1);
     }
-    Ok(values)
+}
+
+/// How far the entries of such a row may be moved square to the skin, mm.
+fn within(spec: &Spec, kind: &RowKind) -> f64 {
+    let by = &spec.lines.fair_within_by;
+    let own = match kind {
+        RowKind::HeightSheer | RowKind::HeightRabbet => by.heights,
+        RowKind::HeightButtock(_) => by.buttocks,
+        RowKind::HalfBreadthSheer | RowKind::HalfBreadthRabbet | RowKind::HalfBreadthWaterline(_) => by.half_breadths,
+        RowKind::Diagonal(_) => by.diagonals,
+    };
+    own.unwrap_or(spec.lines.fair_within)
 }
 
 /// Spread of an entry that is only rounded, mm: the table's unit over √12.

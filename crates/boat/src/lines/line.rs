@@ -4,7 +4,7 @@ use super::profile::{Ends, LineEnd};
 use crate::offsets::{RowKind, StationAt, Table};
 use crate::spec::Spec;
 
-/// An end nearer to a station than this share of the spacing is the same place.
+/// An end nearer to a station than this share of the stations' spacing is the same place.
 const SAME_PLACE: f64 = 0.06;
 
 /// A point of a long line.
@@ -50,7 +50,11 @@ pub fn line(table: &Table, spec: &Spec, ends: &Ends, r: usize, values: &[Vec<Opt
     }
     let mut tied = Vec::new();
     if points.len() >= 2 {
-        let spacing = (points[points.len() - 1].x - points[0].x) / (points.len() - 1) as f64;
+        // The table's own: a row with entries at both ends alone must not take a post for a station.
+        let square =
+            || table.stations.iter().filter_map(|s| if let StationAt::Square(x) = s.at { Some(x) } else { None });
+        let (first, last) = square().fold((f64::MAX, f64::MIN), |(a, b), x| (a.min(x), b.max(x)));
+        let spacing = (last - first) / (square().count().max(2) - 1) as f64;
         for ((x, value), aft) in ends_on_posts(kind, spec, ends) {
             let near = if aft { points[points.len() - 1] } else { points[0] };
             let beyond = if aft { x - near.x } else { near.x - x };

@@ -212,6 +212,27 @@ const CASES: &[Case] = &[
         &["both", "exactly one"],
     ),
     // boat.toml: its values
+    (
+        "unknown kind of row",
+        "boat",
+        "fair_within = 1",
+        "fair_within = 1\nfair_within_by = { height = 1 }",
+        &["lines.fair_within_by.height", "heights", "half_breadths"],
+    ),
+    (
+        "rows moved by a hand's breadth",
+        "boat",
+        "fair_within = 1",
+        "fair_within = 1\nfair_within_by = { buttocks = 80 }",
+        &["lines.fair_within_by.buttocks", "“80”", "0 mm to 25.4 mm"],
+    ),
+    (
+        "one tolerance by kind",
+        "boat",
+        "fair_within = 1",
+        "fair_within = 1\nfair_within_by = 2",
+        &["line 9", "lines.fair_within_by", "section"],
+    ),
     ("no length", "boat", "lap = 18", "lap = \"wide\"", &["line 23", "planking.lap", "“wide”", "not a length"]),
     ("length as truth", "boat", "lap = 18", "lap = true", &["planking.lap", "“true”", "a length"]),
     ("not a number", "boat", "lap = 18", "lap = nan", &["planking.lap", "“nan”", "a length"]),

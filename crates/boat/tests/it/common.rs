@@ -6,8 +6,8 @@ use boat::lines::{Section, SectionAt, Skin};
 use boat::lining::Lands;
 use boat::offsets::{Station, StationAt, Table};
 use boat::spec::{
-    DrawnTo, EndSpec, FasteningSpec, KeelSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, Stand, TimberSpec,
-    Wood,
+    DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, Stand,
+    TimberSpec, Wood,
 };
 use boat::units::Notation;
 
@@ -24,6 +24,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         lines: LinesSpec {
             drawn_to: DrawnTo::Inside,
             fair_within: 0.0,
+            fair_within_by: FairWithinBy::default(),
             keel_half_siding: 10.0,
             diagonals: Vec::new(),
         },

@@ -6,6 +6,7 @@ mod backbone;
 mod bad_input;
 mod closed_forms;
 mod common;
+mod fairing;
 mod layers;
 mod paper;
 mod plans;

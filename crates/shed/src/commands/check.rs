@@ -45,8 +45,11 @@ pub fn run(check: &Check) -> Result<ExitCode, Trouble> {
 /// The report, and whether there is nothing to look at.
 fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (String, bool) {
     let lengths = spec.lengths;
+    let by = spec.lines.fair_within_by.given().into_iter();
+    let by =
+        by.map(|(key, mm)| format!(", {} within {}", key.replace('_', "-"), lengths.said(mm))).collect::<String>();
     let mut text = format!(
-        "{}: {} in {} at {}; faired within {}.\n\n",
+        "{}: {} in {} at {}; faired within {}{by}.\n\n",
         spec.name,
         say::count(entries(table), "entry", "entries"),
         say::count(table.rows.len(), "row", "rows"),
