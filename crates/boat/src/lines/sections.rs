@@ -85,7 +85,8 @@ pub fn chain(
 }
 
 /// How much longer the section's own plane is than its height.
-fn up_slope(table: &Table, ends: &Ends, station: usize) -> f64 {
+#[must_use]
+pub fn up_slope(table: &Table, ends: &Ends, station: usize) -> f64 {
     match (table.stations[station].at, ends.transom()) {
         (StationAt::Transom, Some(t)) => ((t.head[0] - t.foot[0]) / (t.head[1] - t.foot[1])).hypot(1.0),
         _ => 1.0,
