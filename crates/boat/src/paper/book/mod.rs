@@ -5,8 +5,10 @@
 //! the book works nothing out but widths, sums and scales.
 
 mod cautions;
+mod comb;
 mod cover;
 mod ends;
+mod fairness;
 mod findings;
 mod gains;
 mod land;
@@ -42,8 +44,16 @@ type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;
 /// What stands before the findings.
 const FRONT: [Pages; 3] = [cover::pages, reading::pages, cautions::pages];
 /// The findings and what stands after them.
-const AFTER: [Pages; 7] =
-    [findings::pages, lines::pages, marks::pages, strakes::pages, timbers::pages, nails::pages, offsets::pages];
+const AFTER: [Pages; 8] = [
+    findings::pages,
+    lines::pages,
+    fairness::pages,
+    marks::pages,
+    strakes::pages,
+    timbers::pages,
+    nails::pages,
+    offsets::pages,
+];
 
 /// The book as bytes of a PDF.
 ///
