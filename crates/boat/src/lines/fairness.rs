@@ -95,6 +95,18 @@ impl Place {
     }
 }
 
+impl Place {
+    /// In few words, for a table: `at 3`, `3 to 4`, `1-3-4 high`.
+    #[must_use]
+    pub fn brief(&self, lengths: Notation) -> String {
+        match self {
+            Place::At(name) => format!("at {name}"),
+            Place::Between(from, to) => format!("{from} to {to}"),
+            Place::Height(z) => format!("{} high", lengths.long(*z)),
+        }
+    }
+}
+
 /// One tooth of a curvature comb.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tooth {

@@ -236,8 +236,11 @@ fn caption(page: &mut Page<'_>, book: &Book<'_>, first: &str, comb: &Comb) {
 /// A radius to two figures: nobody springs a batten closer than that.
 fn radius(book: &Book<'_>, mm: f64) -> String {
     if !book.len.inches() {
-        let tens = (mm / 10.0).round() * 10.0;
-        return if tens < 1000.0 { format!("{tens:.0} mm") } else { metres(mm) };
+        return match mm / 1000.0 {
+            m if m < 1.0 => format!("{m:.2} m"),
+            m if m < 10.0 => format!("{m:.1} m"),
+            m => format!("{m:.0} m"),
+        };
     }
     let (inches, feet) = ((mm / INCH).round(), mm / FOOT);
     match () {
@@ -245,10 +248,6 @@ fn radius(book: &Book<'_>, mm: f64) -> String {
         () if feet < 10.0 => format!("{feet:.1} ft"),
         () => format!("{feet:.0} ft"),
     }
-}
-
-fn metres(mm: f64) -> String {
-    if mm < 10_000.0 { format!("{:.1} m", mm / 1000.0) } else { format!("{:.0} m", mm / 1000.0) }
 }
 
 /// A correction with its sign.
@@ -317,9 +316,9 @@ fn table<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         column.style.size = column.style.size.min(if column.align == Anchor::Left { 3.3 } else { 4.6 });
     }
     for line in &fairness.combs {
-        let places: Vec<String> = line.after.iter().map(|s| s.place.words(book.len.0)).collect();
+        let places: Vec<String> = line.after.iter().map(|s| s.place.brief(book.len.0)).collect();
         let [least, at] = line.hardest.as_ref().map_or(["straight".to_owned(), String::new()], |h| {
-            [radius(book, h.radius), h.spot.place.words(book.len.0)]
+            [radius(book, h.radius), h.spot.place.brief(book.len.0)]
         });
         let largest = line.moved.largest.as_ref();
         let of = largest.map_or_else(String::new, |l| match line.view {
