@@ -36,6 +36,12 @@ pub enum Command {
     /// checked but not faired, and cannot have diagonals.
     #[command(after_help = EXIT_CODES)]
     Check(Check),
+    /// Fair the table and print it corrected, laid out as it is in offsets.csv.
+    ///
+    /// Same rows, stations, notation and blanks, to 1 mm or 1/16 in and to the face the plan was drawn to; it can stand in
+    /// place of offsets.csv, with the [[entries]] of boat.toml taken out.
+    #[command(after_help = EXIT_CODES)]
+    Offsets(Offsets),
     /// Plan the boat and say what comes of it.
     Plan(Plan),
     /// Plan the boat and write her bench book, a PDF to be printed at 100 %.
@@ -74,6 +80,17 @@ pub struct Check {
     /// With `-`: the spacing of the stations, where the table has no row "at".
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub spacing: Option<String>,
+}
+
+/// `offsets`.
+#[derive(Debug, Args)]
+pub struct Offsets {
+    /// The boat.
+    #[command(flatten)]
+    pub which: Which,
+    /// Where to write, a file that does not exist yet; `-`, or nothing, is standard output.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
 }
 
 /// `plan`.

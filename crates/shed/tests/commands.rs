@@ -105,6 +105,34 @@ fn json_stands_alone_on_standard_output() {
     assert!(value["strakes"].as_array().unwrap().len() >= 3);
 }
 
+/// What `offsets` prints stands in place of the boat's own table, which it never writes over.
+#[test]
+fn a_corrected_table_stands_in_place_of_the_given_one() {
+    let folder = boat("dinghy", "offsets.csv", "1-4-7", "1-7-4");
+    let given = fs::read_to_string(folder.path().join("boat/offsets.csv")).unwrap();
+    let printed = strakewise(&["offsets", "boat"], folder.path());
+    ends(&printed, 0, &[]);
+    let text = out(&printed);
+    assert!(text.contains("# Doubted: half-breadth waterline 12 in, station 3, printed 1-7-4.\n"), "{text}");
+    assert!(text.contains("1-4-7,1-9-5+") && !text.contains("1-7-4,"), "{text}");
+    assert_eq!(out(&strakewise(&["offsets", "boat", "-o", "-"], folder.path())), text);
+    ends(&strakewise(&["offsets", "boat", "-o", "boat/offsets.csv"], folder.path()), 3, &["boat/offsets.csv"]);
+    assert_eq!(fs::read_to_string(folder.path().join("boat/offsets.csv")).unwrap(), given);
+    let written = strakewise(&["offsets", "boat", "-o", "fair.csv"], folder.path());
+    assert_eq!(out(&written), "fair.csv\n");
+    assert_eq!(fs::read_to_string(folder.path().join("fair.csv")).unwrap(), text);
+
+    ends(&strakewise(&["check", "boat"], folder.path()), 1, &[]);
+    fs::rename(folder.path().join("fair.csv"), folder.path().join("boat/offsets.csv")).unwrap();
+    let checked = strakewise(&["check", "boat"], folder.path());
+    ends(&checked, 0, &[]);
+    let said = out(&checked);
+    assert!(
+        said.contains("Largest corrections, inches: profile ") && said.contains("Inflections in all lines"),
+        "{said}"
+    );
+}
+
 #[test]
 fn a_misprint_ends_check_with_1_and_is_named() {
     // Half-breadth at the sheer, station 4: 2-2-4+ on the plan.

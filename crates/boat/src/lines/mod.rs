@@ -12,6 +12,7 @@
 mod energy;
 mod exchanged;
 pub mod fairing;
+pub mod fairness;
 pub mod inside;
 mod line;
 mod misprints;
@@ -25,6 +26,7 @@ use crate::geom::fair::FairError;
 use crate::geom::{Point, Vector};
 use crate::offsets::{Row, StationAt, Table};
 use crate::spec::{DrawnTo, EndSpec, Spec};
+use fairness::Fairness;
 use profile::Ends;
 
 /// One row of the table after fairing.
@@ -245,6 +247,8 @@ pub enum LinesError {
 pub struct Lines {
     /// One row for each row of the table.
     pub fair: Vec<FairRow>,
+    /// How fair each line runs, and how far each view was moved.
+    pub fairness: Fairness,
     /// The skin to the inside of the planking.
     pub skin: Skin,
     /// The entries were weighed one by one; not so where two rows or stations look exchanged.
@@ -253,6 +257,30 @@ pub struct Lines {
     pub doubts: Vec<Finding>,
     /// What else to look at.
     pub findings: Vec<Finding>,
+}
+
+impl Lines {
+    /// `text`, the offsets.csv that `table` was read from, with its entries fair: in place of it the same skin comes of it
+    /// but for rounding. Comments over it say that it is not as printed, and which entries were doubted.
+    #[must_use]
+    pub fn corrected(&self, text: &str, table: &Table, spec: &Spec) -> String {
+        let lengths = spec.lengths;
+        let mut notes = vec![format!(
+            "{}: her table faired within {}, rounded to {}; not as printed.",
+            spec.name,
+            lengths.said(spec.lines.fair_within),
+            lengths.said(lengths.unit_of_table())
+        )];
+        for (row, fair) in table.rows.iter().zip(&self.fair) {
+            for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&fair.cells) {
+                let (Some(cell), Some(_)) = (cell, fair.as_ref().filter(|f| f.suspect)) else { continue };
+                notes.push(format!("Doubted: {}, station {}, printed {}.", row.name, station.name, cell.text));
+            }
+        }
+        crate::offsets::corrected(text, table, lengths, &notes, |r, c| {
+            Some(self.fair.get(r)?.cells.get(c)?.as_ref()?.fair)
+        })
+    }
 }
 
 /// Points kept on each section for drawing.
@@ -268,6 +296,7 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
     let stations = ends.sections_between(table)?;
     let exchanged = if spec.lines.fair_within > 0.0 { exchanged::exchanged(table, spec, &ends)? } else { None };
     let faired = fairing::fair(table, spec, &ends, &stations, exchanged.is_none())?;
+    let fairness = fairness::fairness(table, spec, &ends, &stations, &faired);
     let mut curves = sections::curves(table, spec, &ends, &stations, &faired)?;
     let mut kinds = vec![(spec.fore.word(false).to_string(), ends.fore_kind())];
     kinds.extend(stations.iter().map(|&i| (table.stations[i].name.clone(), SectionAt::Station(i))));
@@ -291,7 +320,7 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
     if weighed {
         findings.extend(below_rabbet(&skin, spec));
     }
-    Ok(Lines { fair: faired, skin, weighed, doubts, findings })
+    Ok(Lines { fair: faired, fairness, skin, weighed, doubts, findings })
 }
 
 fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {

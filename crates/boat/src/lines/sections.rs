@@ -85,7 +85,8 @@ pub fn chain(
 }
 
 /// How much longer the section's own plane is than its height.
-fn up_slope(table: &Table, ends: &Ends, station: usize) -> f64 {
+#[must_use]
+pub fn up_slope(table: &Table, ends: &Ends, station: usize) -> f64 {
     ends.transom(table.stations[station].at).map_or(1.0, |t| t.up()[1].recip())
 }
 

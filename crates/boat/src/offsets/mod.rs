@@ -3,6 +3,7 @@
 //! A cell keeps its text and its place in the file beside its value, so that every later stage can say "this cell".
 
 mod check;
+mod corrected;
 pub(crate) mod names;
 mod problem;
 pub mod read;
@@ -10,6 +11,7 @@ pub(crate) mod sheet;
 
 use crate::units::Notation;
 
+pub use corrected::corrected;
 pub use problem::{TableError, TableProblem};
 pub use read::{Expected, read_table};
 
@@ -30,6 +32,16 @@ impl Table {
     #[must_use]
     pub fn values(&self) -> Values {
         self.rows.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.mm)).collect()).collect()
+    }
+
+    /// Whether the stations stand side by side in the file, as most plans print them, and not one under another.
+    #[must_use]
+    pub fn stations_run_across(&self) -> bool {
+        let row = |r: &Row| {
+            let mut lines = r.cells.iter().flatten().map(|c| c.line);
+            Some(lines.next()? == lines.next()?)
+        };
+        self.rows.iter().find_map(row).unwrap_or(true)
     }
 
     /// What the builder has settled, entry by entry, in words.
@@ -99,6 +111,20 @@ pub enum RowKind {
     HalfBreadthWaterline(f64),
     /// Distance from the centreline along `LinesSpec::diagonals[.0]`.
     Diagonal(usize),
+}
+
+impl RowKind {
+    /// The least that an entry may say, mm: half-breadths and distances along a diagonal are never less than nought.
+    #[must_use]
+    pub fn least(&self) -> f64 {
+        match self {
+            RowKind::HeightSheer | RowKind::HeightRabbet | RowKind::HeightButtock(_) => read::HEIGHTS[0],
+            RowKind::HalfBreadthSheer
+            | RowKind::HalfBreadthRabbet
+            | RowKind::HalfBreadthWaterline(_)
+            | RowKind::Diagonal(_) => 0.0,
+        }
+    }
 }
 
 /// One entry.

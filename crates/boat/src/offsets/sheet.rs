@@ -63,13 +63,13 @@ pub fn records(text: &str) -> Result<Vec<Record>, OpenQuote> {
 }
 
 /// A comment, as typed or with the quotation mark that a spreadsheet puts round it.
-fn is_comment(line: &str) -> bool {
+pub fn is_comment(line: &str) -> bool {
     let line = line.trim_start();
     line.strip_prefix('"').unwrap_or(line).trim_start().starts_with('#')
 }
 
 /// Whichever of the three the line has most of outside quotation marks; a comma where it has none.
-fn delimiter(line: &str) -> u8 {
+pub fn delimiter(line: &str) -> u8 {
     let mut counts = [0_usize; 3];
     let mut within = false;
     for c in line.chars() {

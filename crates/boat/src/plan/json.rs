@@ -7,6 +7,7 @@
 use super::Plan;
 use crate::findings::Measure;
 use crate::geom::Point;
+use crate::lines::fairness::{Moved, Spot};
 use crate::offsets::{RowKind, StationAt};
 use crate::spec::EndSpec;
 use serde_json::{Value, json};
@@ -23,6 +24,7 @@ pub fn to_json(plan: &Plan) -> String {
         "units": plan.spec.lengths.word(),
         "stations": stations(plan),
         "offsets": offsets(plan),
+        "fairness": fairness(plan),
         "sections": sections(plan),
         "land_lines": plan.lands.iter()
             .map(|l| json!({ "land": l.land, "points_mm": l.points.iter().map(xyz).collect::<Vec<_>>() }))
@@ -140,6 +142,42 @@ fn offsets(plan: &Plan) -> Vec<Value> {
         }
     }
     out
+}
+
+/// How fair the lines run. Curvatures are per metre: per mm a thousandth would be too coarse.
+fn fairness(plan: &Plan) -> Value {
+    let correction = |m: &Moved| {
+        json!({
+            "entries": m.entries,
+            "doubtful": m.doubtful,
+            "rms_mm": num(m.rms),
+            "largest_mm": maybe(m.largest.as_ref().map(|l| l.change)),
+            "row": m.largest.as_ref().map(|l| &l.row),
+            "station": m.largest.as_ref().map(|l| &l.station),
+        })
+    };
+    let spots = |spots: &[Spot]| -> Vec<Value> {
+        spots.iter().map(|s| json!({ "at_mm": xy(&s.at), "place": s.place.words(plan.spec.lengths) })).collect()
+    };
+    let views: serde_json::Map<String, Value> =
+        plan.fairness.moved.iter().map(|(view, m)| (view.word().to_owned(), correction(m))).collect();
+    let lines: Vec<Value> = (plan.fairness.combs.iter())
+        .map(|c| {
+            json!({
+                "line": c.line,
+                "view": c.view.word(),
+                "inflections_before": spots(&c.before),
+                "inflections": spots(&c.after),
+                "radius_min_mm": maybe(c.hardest.as_ref().map(|h| h.radius)),
+                "radius_min_place": c.hardest.as_ref().map(|h| h.spot.place.words(plan.spec.lengths)),
+                "corrections": correction(&c.moved),
+                "comb": c.teeth.iter()
+                    .map(|t| json!([num(t.at[0]), num(t.at[1]), rounded(t.curvature * 1000.0, 1e6)]))
+                    .collect::<Vec<_>>(),
+            })
+        })
+        .collect();
+    json!({ "corrections": views, "lines": lines })
 }
 
 fn sections(plan: &Plan) -> Vec<Value> {

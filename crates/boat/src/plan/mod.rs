@@ -10,7 +10,7 @@ use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, NailLine, Rest, Rivet};
 use crate::findings::Finding;
 use crate::folder::{BoatInput, Pin};
-use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, profile::Ends};
+use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned, propose};
 use crate::moulds::{self, Mould};
 use crate::offsets::{RowKind, Table};
@@ -31,6 +31,8 @@ pub struct Plan {
     pub table: Table,
     /// The table as faired: one row for each row of `table`.
     pub fair: Vec<FairRow>,
+    /// How fair each line runs, and how far each view was moved.
+    pub fairness: Fairness,
     /// Fair sections to the inside of the planking: stem, stations, transom or sternpost.
     pub sections: Vec<Section>,
     /// The moulds.
@@ -222,6 +224,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         spec: spec.clone(),
         table: table.clone(),
         fair: lines.fair,
+        fairness: lines.fairness,
         moulds,
         lands: lands.lines(),
         marks,

@@ -97,6 +97,12 @@ impl Notation {
         }
     }
 
+    /// What [`Notation::long`] rounds to, mm: 1 mm or 1/16 in.
+    #[must_use]
+    pub fn unit_of_table(self) -> f64 {
+        if self == Notation::Mm { 1.0 } else { INCH / 16.0 }
+    }
+
     /// A width, girth or thickness: `394`, or in both inch notations `15 1/2`; to 1 mm or 1/16 in.
     #[must_use]
     pub fn short(self, mm: f64) -> String {

@@ -6,7 +6,7 @@ use std::sync::OnceLock;
 
 use boat::drawing::typeface::{CAP_HEIGHT, DESCENT, Type};
 use boat::drawing::words::LEAST_SIZE;
-use boat::drawing::{Outline, Scale, Sheet, Text};
+use boat::drawing::{Outline, Scale, Shape, Sheet, Text};
 use boat::fastenings::Rivet;
 use boat::folder::BoatTexts;
 use boat::lines::SectionAt;
@@ -77,6 +77,13 @@ fn long_names_stay_on_the_page() {
         plan.moulds.iter_mut().for_each(|m| m.name.push_str(&long));
         plan.table.stations.iter_mut().for_each(|s| s.name.push_str(&long));
         plan.table.rows.iter_mut().for_each(|r| r.name.push_str(&long));
+        for comb in &mut plan.fairness.combs {
+            comb.line.push_str(&long);
+            if let Some(largest) = &mut comb.moved.largest {
+                largest.row.push_str(&long);
+                largest.station.push_str(&long);
+            }
+        }
         for sheet in sheets(&plan, PaperSize::Letter) {
             check_sheet("long names", &sheet);
         }
@@ -474,6 +481,45 @@ fn the_lines_name_what_they_draw() {
         assert_eq!(runs(post.rabbet.len()), 0);
         let ends = plan.sections.iter().filter(|s| s.at == SectionAt::Post).count();
         assert!(runs(plan.sections[0].points.len()) >= ends);
+    }
+}
+
+/// Each view has its page with as many rings as there are inflections, every line is in the table, and the corrected table
+/// reads as the fair entries do, doubtful ones marked.
+#[test]
+fn fairness_can_be_seen_in_the_book() {
+    for plan in boats() {
+        let sheets = sheets(plan, PaperSize::A4);
+        let name = &plan.spec.name;
+        for (view, _) in &plan.fairness.moved {
+            let title = format!("Fairness: {}", view.word());
+            let page = sheets.iter().find(|s| s.title == title).unwrap_or_else(|| panic!("{name}: no {title}"));
+            let rings =
+                page.shapes().filter(|s| matches!(s.outline, Outline::Circle { radius, .. } if radius == 0.9));
+            let lines = || plan.fairness.combs.iter().filter(|c| c.view == *view);
+            assert_eq!(rings.count(), lines().map(|c| c.after.len()).sum::<usize>(), "{name}, {title}");
+            // As many lines as there are combs, each with all its points.
+            for comb in lines() {
+                let whole = |s: &&Shape| matches!(&s.outline, Outline::Line(run) if run.len() == comb.teeth.len());
+                assert!(page.shapes().filter(whole).count() >= 2, "{name}: {}", comb.line);
+            }
+            assert!(words_of(&sheets, &title).contains("A hair "), "{name}, {title}");
+        }
+        let table: Vec<&Sheet> = sheets.iter().filter(|s| s.title == "Fairness").collect();
+        for comb in &plan.fairness.combs {
+            assert!(table.iter().any(|s| says(s, &comb.line)), "{name}: {}", comb.line);
+        }
+
+        let title = "Corrected table of offsets";
+        let mut said: Vec<String> =
+            sheets.iter().filter(|s| s.title == title).flat_map(Sheet::texts).map(Text::string).collect();
+        for row in &plan.fair {
+            for fair in row.cells.iter().flatten() {
+                let text = plan.spec.lengths.long(fair.fair) + if fair.suspect { " ?" } else { "" };
+                let at = said.iter().position(|s| *s == text);
+                said.swap_remove(at.unwrap_or_else(|| panic!("{name}: no {text} in the corrected table")));
+            }
+        }
     }
 }
 

@@ -3,6 +3,7 @@
 use boat::folder::{BoatInput, BoatTexts, read};
 use boat::geom::angle_about;
 use boat::lines::SectionAt;
+use boat::lines::fairness::View;
 use boat::plan::{Plan, json::to_json, plan};
 use proptest::prelude::*;
 use serde_json::Value;
@@ -92,6 +93,76 @@ fn misprints_are_found_where_they_are_and_nowhere_else() {
     assert_eq!(of("6 in", "0").as_deref(), Some("0-0-1"));
     assert_eq!(of("2 in", "3").as_deref(), Some("0-4-4"));
     assert!(canoe.len() <= 4, "{canoe:?}");
+}
+
+/// The corrected table stands in place of the given one: same rows, stations and blanks, every entry the fair one to half
+/// a unit; faired again no entry is doubted, and none moves more than a unit.
+#[test]
+fn the_corrected_table_reads_back_and_is_fair() {
+    for name in BOATS {
+        let before = input(name);
+        let lines = boat::lines::fair(&before.table, &before.spec).unwrap();
+        let mut t = texts(name);
+        t.offsets = lines.corrected(&t.offsets, &before.table, &before.spec);
+        let after = read(&t).unwrap_or_else(|e| panic!("{name}: {e}\n{}", t.offsets));
+        assert_eq!(after.table.stations, before.table.stations);
+        let unit = before.spec.lengths.unit_of_table();
+        let again = boat::lines::fair(&after.table, &after.spec).unwrap();
+        for (r, row) in before.table.rows.iter().enumerate() {
+            let read_back = &after.table.rows[r];
+            assert_eq!((&read_back.name, &read_back.kind), (&row.name, &row.kind));
+            for (c, cell) in row.cells.iter().enumerate() {
+                let place = format!("{name}, {}, station {}", row.name, before.table.stations[c].name);
+                assert_eq!(read_back.cells[c].is_some(), cell.is_some(), "{place}");
+                let (Some(read), Some(fair)) = (&read_back.cells[c], &lines.fair[r].cells[c]) else { continue };
+                assert!((read.mm - fair.fair).abs() <= 0.5 * unit + 1e-6, "{place}: {} for {}", read.mm, fair.fair);
+                let moved = again.fair[r].cells[c].as_ref().unwrap();
+                assert!(!moved.suspect && moved.change.abs() <= unit, "{place}: {}", moved.change);
+            }
+        }
+    }
+}
+
+/// The combs of a boat: fairing takes away inflections that the canoe's four misprints make, and leaves our own two boats'
+/// hollow ends; the largest corrections are those of the table; a row planted with a slip shows it.
+#[test]
+fn fairness_is_seen_where_it_is() {
+    for (name, views) in [("corncrake", 3), ("sandgrouse", 4), ("canoe", 3)] {
+        let p = planned(name);
+        let fairness = &p.fairness;
+        assert_eq!(fairness.moved.len(), views, "{name}");
+        let most = |of: &dyn Fn(usize) -> bool| {
+            let cells =
+                p.fair.iter().enumerate().filter(|(r, _)| of(*r)).flat_map(|(_, row)| row.cells.iter().flatten());
+            cells.filter(|f| !f.suspect).map(|f| f.change.abs()).fold(0.0, f64::max)
+        };
+        for (view, moved) in &fairness.moved {
+            let largest = moved.largest.as_ref().unwrap();
+            let of = |r: usize| *view == View::Body || View::of(&p.table.rows[r].kind) == *view;
+            assert_eq!(largest.change.abs(), most(&of), "{name} {}", view.word());
+            let r = p.table.rows.iter().position(|row| row.name == largest.row).unwrap();
+            let c = p.table.stations.iter().position(|s| s.name == largest.station).unwrap();
+            assert_eq!(p.fair[r].cells[c].as_ref().unwrap().change, largest.change);
+            assert!(moved.rms > 0.0 && moved.rms < largest.change.abs());
+        }
+        // Every section turns outward all the way up amidships, and no comb is broken.
+        let sections = fairness.combs.iter().filter(|c| c.view == View::Body).count();
+        assert_eq!(sections, p.sections.iter().filter(|s| s.at != SectionAt::Post).count(), "{name}");
+        assert!(fairness.combs.iter().flat_map(|c| &c.teeth).all(|t| t.curvature.is_finite()));
+    }
+    let canoe = planned("canoe").fairness.inflections();
+    assert!(canoe[0] >= canoe[1] + 10, "{canoe:?}");
+
+    // A straight rabbet has none; half an inch more in the middle of it, and it turns back on both sides.
+    let mut t = texts("sandgrouse");
+    t.offsets = t.offsets.replacen("5,2000,456,70,", "5,2000,456,83,", 1);
+    let rabbet = |t: &BoatTexts, before: bool| {
+        let p = plan(&read(t).unwrap()).unwrap();
+        let comb = p.fairness.combs.iter().find(|c| c.line == "height rabbet").unwrap();
+        if before { comb.before.len() } else { comb.after.len() }
+    };
+    assert_eq!(rabbet(&texts("sandgrouse"), true), 0);
+    assert!(rabbet(&t, true) >= 2 && rabbet(&t, false) == 0);
 }
 
 /// A planted misprint of an inch and more in the middle of a line is found, in its own cell, and read right.
@@ -424,6 +495,7 @@ fn json_keeps_its_promise() {
                 "units",
                 "stations",
                 "offsets",
+                "fairness",
                 "sections",
                 "land_lines",
                 "marks",

@@ -1,6 +1,6 @@
 //! `strakewise book`.
 
-use super::{planned, say};
+use super::{is_standard_output, planned, say};
 use crate::arguments::Book;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
@@ -9,7 +9,7 @@ use boat::drawing::typeface::Type;
 use boat::paper::{PaperError, PaperSize, book as bench_book};
 use boat::plan::Plan;
 use std::io::IsTerminal;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 /// Plans and writes.
@@ -56,11 +56,6 @@ fn draw(plan: &Plan, paper: PaperSize) -> Result<Drawn, Trouble> {
         findings: plan.findings.len(),
         findings_page: bench_book::findings_page(&sheets),
     })
-}
-
-/// Whether the output asked for is standard output, by whichever name: as a file it could not be replaced.
-fn is_standard_output(path: &Path) -> bool {
-    ["-", "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"].iter().any(|name| path == Path::new(name))
 }
 
 /// A file named after the boat: small letters and digits of any script, hyphens between words.

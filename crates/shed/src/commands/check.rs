@@ -1,11 +1,11 @@
 //! `strakewise check`.
 
-use super::say;
+use super::{Faired, faired, say};
 use crate::arguments::{self, Check};
-use crate::progress::Progress;
 use crate::trouble::Trouble;
 use crate::{files, output};
 use boat::findings::Finding;
+use boat::lines::fairness::{Fairness, View};
 use boat::lines::{FairRow, Lines};
 use boat::offsets::{Cell, Expected, StationAt, Table, TableError, TableProblem, read_table};
 use boat::spec::{EndSpec, Spec};
@@ -26,17 +26,7 @@ pub fn run(check: &Check) -> Result<ExitCode, Trouble> {
             "--lengths and --spacing go with a table on standard input (check -); a boat's are in her boat.toml";
         return Err(Trouble::Usage(why.to_owned()));
     }
-    let (texts, folder) = files::boat(&check.which)?;
-    let input = boat::folder::read(&texts).map_err(|problem| Trouble::Folder { folder: folder.clone(), problem })?;
-    let lines = {
-        let progress = Progress::new();
-        progress.stage("fairing the lines");
-        boat::lines::fair(&input.table, &input.spec).map_err(|problem| Trouble::Plan {
-            folder,
-            problem: problem.into(),
-            lengths: input.spec.lengths,
-        })?
-    };
+    let Faired { input, lines, .. } = faired(&check.which)?;
     let (text, clean) = report(&input.spec, &input.table, &lines, &input.findings);
     output::result(text.as_bytes())?;
     Ok(if clean { ExitCode::SUCCESS } else { ExitCode::from(1) })
@@ -58,6 +48,7 @@ fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (S
     );
     text.push_str(&format!("Corrections, fair less given, {}; ! marks a doubtful entry:\n\n", unit(lengths)));
     text.push_str(&corrections(table, &lines.fair, lengths));
+    text.push_str(&fairness(&lines.fairness, lengths));
 
     let doubtful = doubtful(table, &lines.fair, lengths);
     text.push('\n');
@@ -82,6 +73,29 @@ fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (S
         others.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
     }
     (text, doubtful.is_empty() && others.is_empty())
+}
+
+/// The largest correction in each view, and the inflections of all lines.
+fn fairness(fairness: &Fairness, lengths: Notation) -> String {
+    let largest = fairness.moved.iter().filter(|(view, _)| *view != View::Body).filter_map(|(view, moved)| {
+        let most = moved.largest.as_ref()?;
+        let (row, station) = (&most.row, &most.station);
+        Some(format!("{} {} ({row}, station {station})", view.word(), signed(most.change, lengths)))
+    });
+    let largest: Vec<String> = largest.collect();
+    let mut text = String::new();
+    if !largest.is_empty() {
+        text.push_str(&format!("\nLargest corrections, {}: {}.\n", unit(lengths), largest.join("; ")));
+    }
+    let [before, after] = fairness.inflections();
+    text.push_str(&format!("Inflections in all lines and sections: {before} before fairing, {after} after"));
+    let lines = fairness.combs.iter().filter(|c| !c.after.is_empty()).map(|c| {
+        let places: Vec<String> = c.after.iter().map(|s| s.place.words(lengths)).collect();
+        format!("{} {}", c.line, places.join(", "))
+    });
+    let lines: Vec<String> = lines.collect();
+    text.push_str(&if lines.is_empty() { ".\n".to_owned() } else { format!(": {}.\n", lines.join("; ")) });
+    text
 }
 
 /// What is read from boat.toml and cannot be weighed against the table: read back, to be compared with the plan.
@@ -128,10 +142,7 @@ fn corrections(table: &Table, fair: &[FairRow], lengths: Notation) -> String {
             let mut line = vec![row.name.clone()];
             line.extend(abreast.clone().map(|c| match fair.cells.get(c) {
                 Some(Some(cell)) => {
-                    let change = lengths.exact(cell.change);
-                    let plus =
-                        if cell.change > 0.0 && change.chars().any(|c| ('1'..='9').contains(&c)) { "+" } else { "" };
-                    format!("{plus}{change}{}", if cell.suspect { "!" } else { " " })
+                    format!("{}{}", signed(cell.change, lengths), if cell.suspect { "!" } else { " " })
                 }
                 _ => "· ".to_owned(),
             }));
@@ -140,6 +151,13 @@ fn corrections(table: &Table, fair: &[FairRow], lengths: Notation) -> String {
         blocks.push(say::columns(&rows));
     }
     blocks.join("\n")
+}
+
+/// A correction with its sign, which nought has not.
+fn signed(mm: f64, lengths: Notation) -> String {
+    let change = lengths.exact(mm);
+    let plus = if mm > 0.0 && change.chars().any(|c| ('1'..='9').contains(&c)) { "+" } else { "" };
+    format!("{plus}{change}")
 }
 
 fn doubtful(table: &Table, fair: &[FairRow], lengths: Notation) -> Vec<String> {

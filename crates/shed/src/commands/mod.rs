@@ -3,6 +3,7 @@
 mod book;
 mod check;
 mod new;
+mod offsets;
 mod plan;
 mod say;
 
@@ -10,7 +11,10 @@ use crate::arguments::{Arguments, Command, Which};
 use crate::files;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
+use boat::folder::{BoatInput, BoatTexts};
+use boat::lines::Lines;
 use boat::plan::Plan;
+use std::path::Path;
 use std::process::ExitCode;
 
 /// Runs the command; the code to end with.
@@ -18,6 +22,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
     match arguments.command {
         Command::New(new) => new::run(&new),
         Command::Check(check) => check::run(&check),
+        Command::Offsets(offsets) => offsets::run(&offsets),
         Command::Plan(plan) => plan::run(&plan),
         Command::Book(book) => book::run(&book),
     }
@@ -32,4 +37,30 @@ fn planned(which: &Which, progress: &Progress) -> Result<Plan, Trouble> {
         problem,
         lengths: input.spec.lengths,
     })
+}
+
+/// A boat as read, her lines faired.
+struct Faired {
+    texts: BoatTexts,
+    input: BoatInput,
+    lines: Lines,
+}
+
+/// Reads and fairs the boat asked for.
+fn faired(which: &Which) -> Result<Faired, Trouble> {
+    let (texts, folder) = files::boat(which)?;
+    let input = boat::folder::read(&texts).map_err(|problem| Trouble::Folder { folder: folder.clone(), problem })?;
+    let progress = Progress::new();
+    progress.stage("fairing the lines");
+    let lines = boat::lines::fair(&input.table, &input.spec).map_err(|problem| Trouble::Plan {
+        folder,
+        problem: problem.into(),
+        lengths: input.spec.lengths,
+    })?;
+    Ok(Faired { texts, input, lines })
+}
+
+/// Whether the output asked for is standard output, by whichever name: as a file it could not be replaced.
+fn is_standard_output(path: &Path) -> bool {
+    ["-", "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"].iter().any(|name| path == Path::new(name))
 }

@@ -6,8 +6,10 @@
 
 mod backbone;
 mod cautions;
+mod comb;
 mod cover;
 mod ends;
+mod fairness;
 mod findings;
 mod gains;
 mod land;
@@ -44,9 +46,10 @@ type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;
 /// What stands before the findings.
 const FRONT: [Pages; 3] = [cover::pages, reading::pages, cautions::pages];
 /// The findings and what stands after them.
-const AFTER: [Pages; 9] = [
+const AFTER: [Pages; 10] = [
     findings::pages,
     lines::pages,
+    fairness::pages,
     backbone::pages,
     setting_up::pages,
     marks::pages,

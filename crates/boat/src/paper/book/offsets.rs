@@ -1,11 +1,14 @@
-//! The table of offsets: what was given, what is fair, and how far each entry was moved.
+//! The table of offsets: what was given and how far each entry was moved; and the table corrected, laid out as the plan has
+//! it.
 
 use super::look;
-use super::page::{Book, Page};
+use super::page::{Book, Frame, Page};
 use super::strake::short_name;
 use super::tables;
 use crate::drawing::table::{Cell, Column, Row, Table};
+use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Face};
+use crate::spec::DrawnTo;
 
 /// As many pages as the table needs.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -22,7 +25,121 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     page.frame.top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, &words) + 1.0;
     let mut pages = tables::over_pages(page, &table(book), || book.page("Table of offsets", beside));
     suspects(book, &mut pages);
+    pages.extend(corrected(book));
     pages
+}
+
+/// Columns of lengths that stand side by side on a page.
+const ABREAST: usize = 15;
+
+/// The table as it is faired, to pin up beside the plan.
+fn corrected<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
+    let plan = book.plan;
+    if plan.table.rows.is_empty() {
+        return Vec::new();
+    }
+    let title = "Corrected table of offsets";
+    let next = || book.page(title, &plan.spec.name);
+    let mut page = next();
+    let frame = page.frame;
+    let face = match plan.spec.lines.drawn_to {
+        DrawnTo::Inside => "inside",
+        DrawnTo::Outside => "outside",
+    };
+    let unit = plan.spec.lengths.unit_of_table();
+    let unit = if book.len.inches() { book.len.short_unit(unit) } else { format!("{unit} mm") };
+    let mut places =
+        plan.table.rows.iter().enumerate().flat_map(|(r, row)| (0..row.cells.len()).map(move |c| (r, c)));
+    let key = if places.any(|(r, c)| moved(book, r, c)) {
+        "Bold: not as given."
+    } else {
+        "None is so far from the given one that it would read otherwise."
+    };
+    let doubtful = plan.fair.iter().flat_map(|r| &r.cells).flatten().any(|f| f.suspect);
+    let words = format!(
+        "Each entry where the fair line passes, to {unit}, in the plan's own notation and to the {face} of the planking as \
+         the plan is. {key} {}The same as a file: strakewise offsets.",
+        if doubtful { "With ? on a tint: the given entry is doubtful, see the pages before. " } else { "" },
+    );
+    page.frame.top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, &words) + 1.0;
+    let mut pages = vec![page];
+    let stations: Vec<String> = plan.table.stations.iter().map(|s| short_name(&s.name)).collect();
+    let rows: Vec<String> = plan.table.rows.iter().map(|r| cut(&r.name)).collect();
+    // A plan with its stations down the page is followed if its rows find room side by side.
+    let down = !plan.table.stations_run_across() && rows.len() <= ABREAST;
+    let (heads, sides) = if down { (&rows, &stations) } else { (&stations, &rows) };
+    for first in (0..heads.len()).step_by(ABREAST) {
+        let abreast = first..(first + ABREAST).min(heads.len());
+        let style = figures(book);
+        let mut columns = vec![tables::text(if down { "station" } else { "" }, if down { 0.8 } else { 2.2 })];
+        columns.extend(abreast.clone().map(|i| column(heads[i].clone(), style)));
+        let mut table = tables::table(columns, 8.0);
+        table.look.pad = 0.7;
+        for (side, name) in sides.iter().enumerate() {
+            let mut cells: Vec<Cell> = vec![name.as_str().into()];
+            cells.extend(abreast.clone().map(|head| {
+                let (r, c) = if down { (head, side) } else { (side, head) };
+                fair_entry(book, r, c)
+            }));
+            table.rows.push(Row { cells });
+        }
+        if let Some(mut page) = pages.pop() {
+            if first > 0 {
+                page.frame.top += 5.0;
+            }
+            if page.frame.height() < 40.0 {
+                pages.push(std::mem::replace(&mut page, next()));
+            }
+            page.frame = Frame { bottom: frame.bottom, ..page.frame };
+            pages.extend(tables::over_pages(page, &table, next));
+        }
+    }
+    pages
+}
+
+/// Whether an entry of the corrected table reads otherwise than it was given.
+fn moved(book: &Book<'_>, r: usize, c: usize) -> bool {
+    let plan = book.plan;
+    let given = plan.table.rows.get(r).and_then(|row| row.cells.get(c)?.as_ref());
+    let fair = plan.fair.get(r).and_then(|row| row.cells.get(c)?.as_ref());
+    let (Some(given), Some(fair), Some(row)) = (given, fair, plan.table.rows.get(r)) else { return false };
+    book.len.long(fair.fair.max(row.kind.least())) != book.len.long(given.mm) || given.settled.is_some()
+}
+
+/// An entry of the corrected table: bold where it is not as given.
+fn fair_entry(book: &Book<'_>, r: usize, c: usize) -> Cell {
+    let plan = book.plan;
+    let given = plan.table.rows.get(r).and_then(|row| row.cells.get(c)?.as_ref());
+    let fair = plan.fair.get(r).and_then(|row| row.cells.get(c)?.as_ref());
+    let (Some(_), Some(fair), Some(row)) = (given, fair, plan.table.rows.get(r)) else {
+        return Cell { text: "\u{2013}".to_owned(), style: Some(look::NOTE), ..Cell::default() };
+    };
+    let text = book.len.long(fair.fair.max(row.kind.least()));
+    let plain = figures(book);
+    let style = if moved(book, r, c) { plain.face(Face::Bold) } else { plain.face(Face::Regular) };
+    if fair.suspect {
+        let style = style.colour(look::COPPER);
+        return Cell {
+            text: format!("{text} ?"),
+            style: Some(style),
+            ground: Some(look::COPPER_TINT),
+            ..Cell::default()
+        };
+    }
+    Cell { text, style: Some(style), ..Cell::default() }
+}
+
+/// Entries of a table: as large as fifteen columns of inches and sixteenths allow, with the fractions composed.
+fn figures(book: &Book<'_>) -> Style {
+    look::BODY.face(Face::Semibold).size(if book.len.inches() { 4.55 } else { look::BODY.size })
+}
+
+fn column(head: String, style: Style) -> Column {
+    Column { head, share: 1.0, align: Anchor::Right, style }
+}
+
+fn cut(name: &str) -> String {
+    name.chars().take(60).collect()
 }
 
 fn allowed(book: &Book<'_>) -> String {
@@ -32,20 +149,13 @@ fn allowed(book: &Book<'_>) -> String {
 
 fn table(book: &Book<'_>) -> Table {
     let plan = book.plan;
-    // As large as fifteen columns of inches and sixteenths allow, with the fractions composed.
-    let size = if book.len.inches() { 4.55 } else { look::BODY.size };
-    let style = look::BODY.face(Face::Semibold).size(size);
+    let style = figures(book);
     let mut columns = vec![tables::text("", 2.2)];
-    columns.extend(plan.table.stations.iter().map(|s| Column {
-        head: short_name(&s.name),
-        share: 1.0,
-        align: Anchor::Right,
-        style,
-    }));
+    columns.extend(plan.table.stations.iter().map(|s| column(short_name(&s.name), style)));
     let mut table = tables::table(columns, 9.4);
     table.look.pad = 0.7;
     for (row, fair) in plan.table.rows.iter().zip(&plan.fair) {
-        let mut cells: Vec<Cell> = vec![row.name.chars().take(60).collect::<String>().into()];
+        let mut cells: Vec<Cell> = vec![cut(&row.name).into()];
         for (given, fair) in row.cells.iter().zip(&fair.cells) {
             let mut cell = Cell {
                 text: given.as_ref().map_or_else(|| "\u{2013}".to_owned(), |c| c.text.clone()),
@@ -97,7 +207,7 @@ fn suspects<'a>(book: &Book<'a>, pages: &mut Vec<Page<'a>>) {
             lines.push(format!(
                 "Line {} of the table, {}, station {}: says {}, the fair line passes at {}{}.",
                 given.line,
-                row.name.chars().take(60).collect::<String>(),
+                cut(&row.name),
                 short_name(&station.name),
                 given.text,
                 book.len.long(fair.fair),
