@@ -3,6 +3,7 @@
 mod book;
 mod check;
 mod new;
+mod patterns;
 mod plan;
 mod say;
 
@@ -20,6 +21,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Check(check) => check::run(&check),
         Command::Plan(plan) => plan::run(&plan),
         Command::Book(book) => book::run(&book),
+        Command::Patterns(patterns) => patterns::run(&patterns),
     }
 }
 

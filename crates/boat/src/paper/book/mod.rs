@@ -11,10 +11,10 @@ mod findings;
 mod gains;
 mod land;
 mod land_section;
-mod length;
+pub(super) mod length;
 mod lines;
-mod look;
-mod marks;
+pub(super) mod look;
+pub(super) mod marks;
 mod nails;
 mod offsets;
 mod page;
@@ -26,7 +26,7 @@ mod strake;
 mod strakes;
 mod tables;
 mod timbers;
-mod view;
+pub(super) mod view;
 
 use crate::drawing::Sheet;
 use crate::drawing::typeface::Type;
@@ -35,6 +35,7 @@ use crate::plan::Plan;
 use super::{About, PaperError, PaperSize};
 use length::Lengths;
 use page::{Book, Page};
+pub(super) use strake::HOOD_SPARE;
 
 /// Makes the pages of one kind.
 type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;
