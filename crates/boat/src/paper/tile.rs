@@ -177,10 +177,17 @@ impl<'a> Tiling<'a> {
                         }
                     });
                     let all: Vec<Mark> = spots.map(|at| Mark::new(t, at, down, marks.len())).collect();
-                    let clear = |mark: &&Mark| words.iter().all(|w| !w.meets(&mark.bounds()));
-                    if let Some(index) = all.iter().position(|m| clear(&m)).or((!all.is_empty()).then_some(0)) {
-                        marks.extend(all.into_iter().nth(index));
-                    }
+                    let clear = |mark: &Mark| words.iter().all(|w| !w.meets(&mark.bounds()));
+                    let on_nothing = |mark: &Mark| {
+                        let struck = |(_, item): &(&str, Item)| match item {
+                            Item::Shape(shape) => !clip(shape, &mark.bounds()).is_empty(),
+                            Item::Text(_) => false,
+                        };
+                        clear(mark) && !tile.items.iter().any(struck)
+                    };
+                    // Best on nothing at all, else clear of words, else where it must.
+                    let best = all.iter().position(on_nothing).or_else(|| all.iter().position(clear)).unwrap_or(0);
+                    marks.extend(all.into_iter().nth(best));
                 }
             }
         }
@@ -294,9 +301,10 @@ impl<'a> Tiling<'a> {
             Item::Text(text) => Some(text.string()),
             Item::Shape(_) => None,
         });
-        // The title stands on the map already.
+        // The title stands on the map already; whose it is has a line of its own.
         let all: Vec<String> = texts.skip(1).collect();
-        words::wrap(t, style, measure, &all.join(" "))
+        let Some((whose, notes)) = all.split_first() else { return Vec::new() };
+        words::wrap(t, style, measure, &format!("{whose}\n{}", notes.join(" ")))
     }
 
     fn draw_map(&self, t: &Type, page: &mut Sheet, room: Bounds) {

@@ -7,6 +7,7 @@ mod closed_forms;
 mod common;
 mod layers;
 mod paper;
+mod patterns;
 mod plans;
 mod table;
 mod troubles;

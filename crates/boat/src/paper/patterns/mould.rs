@@ -17,13 +17,13 @@ pub fn sheet(boat: &Boat<'_>, mould: &Mould) -> Option<Sheet> {
     let levels = levels(boat, &half);
     both(&mut canvas, "planks", &faces(boat, mould.section, |p| [p.y, p.z]), BEHIND);
     canvas.closed("outline", mirrored(&half), CUT);
-    lands(&mut canvas, boat, mould.section, &half, |p| [p.y, p.z]);
+    let heights: Vec<f64> = levels.iter().map(|l| l.at).collect();
+    lands(&mut canvas, boat, mould.section, &half, &heights, |p| [p.y, p.z]);
     centreline(&mut canvas, &half);
     for level in &levels {
         level_line(&mut canvas, &half, level);
     }
     let title = format!("Mould {}", mould.name);
-    let heights: Vec<f64> = levels.iter().map(|l| l.at).collect();
     let face = face(mould, section);
     name(&mut canvas, &half, &heights, &title, &format!("{face} face, port and starboard alike"));
     canvas.finish(&title, &notes(boat, mould, section, face))
@@ -90,12 +90,16 @@ const TICK: f64 = 7.0;
 /// A mark's number stands so far inside the edge, mm.
 const INSIDE: f64 = 13.0;
 
-/// The land marks, on both halves, numbered inside the edge.
+/// A number's middle stands so far from a level's line, mm.
+const OFF_LEVEL: f64 = 3.6;
+
+/// The land marks, on both halves, numbered inside the edge and clear of the levels' lines.
 pub fn lands(
     canvas: &mut Canvas<'_>,
     boat: &Boat<'_>,
     section: usize,
     half: &[[f64; 2]],
+    levels: &[f64],
     flat: impl Fn(&crate::geom::Point) -> [f64; 2],
 ) {
     let sheer = boat.plan.lands.len().saturating_sub(1);
@@ -106,6 +110,8 @@ pub fn lands(
             let off = |mm: f64| [side * (at[0] + mm * out[0]), at[1] + mm * out[1]];
             canvas.line("lands", [off(-TICK), off(TICK)], LAND);
             let [u, v] = off(-INSIDE);
+            let struck = levels.iter().find(|level| (v - *level).abs() < OFF_LEVEL);
+            let v = struck.map_or(v, |level| level + if v < *level { -OFF_LEVEL } else { OFF_LEVEL });
             let style = NUMBER.face(Face::Regular);
             let inner = if side > 0.0 { Anchor::Right } else { Anchor::Left };
             let outer = if side > 0.0 { Anchor::Left } else { Anchor::Right };

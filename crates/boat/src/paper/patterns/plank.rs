@@ -29,11 +29,14 @@ pub fn sheet(boat: &Boat<'_>, flat: &FlatPlank) -> Option<Sheet> {
     if strake.rulings.iter().any(|r| r.bevel.is_some()) {
         upper_land(&mut canvas, boat, &edges, &lines);
     }
-    if let Some(below) = below {
-        lower_land(&mut canvas, boat, &edges, below);
-        rivets(&mut canvas, boat, &edges, below);
+    if below.is_some() {
+        lower_land(&mut canvas, boat, &edges);
     }
-    gains(&mut canvas, boat, &edges, below.is_some());
+    let mut uprights: Vec<[[f64; 2]; 2]> = flat.stations.iter().map(|s| [s.lower, s.upper]).collect();
+    uprights.extend(gains(&mut canvas, boat, &edges, below.is_some()));
+    if let Some(below) = below {
+        rivets(&mut canvas, boat, &edges, below, &uprights);
+    }
     names(&mut canvas, boat, &edges, &lines);
     let title = format!("Strake {} of {}", flat.strake, boat.plan.strakes.len());
     canvas.finish(&title, &notes(boat, flat, below))
@@ -215,17 +218,17 @@ fn upper_land(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lines
 }
 
 /// The land of the strake below, on this one's inner face.
-fn lower_land(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, below: &Strake) {
+fn lower_land(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>) {
     let lap = boat.plan.spec.planking.lap;
     let line: Vec<[f64; 2]> = edges.places().map(|p| edges.inside(false, p, lap)).collect();
-    canvas.line(if below.strake > 0 { "lap" } else { "lands" }, line, BEHIND);
+    canvas.line("lap", line, BEHIND);
 }
 
 /// Radius of the mark of a rivet, mm.
 const RIVET: f64 = 1.6;
 
-/// The heads of the rivets through the land below, numbered; every fifth where they crowd.
-fn rivets(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, below: &Strake) {
+/// The heads of the rivets through the land below, each numbered where there is room, clear of the lines across.
+fn rivets(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, below: &Strake, uprights: &[[[f64; 2]; 2]]) {
     let mut free = f64::MIN;
     for rivet in boat.plan.rivets.iter().filter(|r| r.land == below.strake) {
         let place = edges.nearest(&rivet.at);
@@ -243,16 +246,25 @@ fn rivets(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, below: &S
         );
         let number = rivet.n.to_string();
         let style = SMALL.size(3.1).colour(look::COPPER);
-        let left = at[0] + RIVET + 1.0;
-        if left > free {
+        let wide = canvas.width(style, &number);
+        let clear = |left: &f64| {
+            let struck = |[a, b]: &[[f64; 2]; 2]| {
+                let u = a[0] + (b[0] - a[0]) * (at[1] + 2.4 - a[1]) / (b[1] - a[1]).abs().max(1e-6);
+                u > left - 0.6 && u < left + wide + 0.6
+            };
+            *left > free && !uprights.iter().any(struck)
+        };
+        let lefts = [at[0] + RIVET + 1.0, at[0] - RIVET - 1.0 - wide];
+        if let Some(left) = lefts.into_iter().find(clear) {
             canvas.words("rivets", [left, at[1] + 2.4], Anchor::Left, style, &number);
-            free = left + canvas.width(style, &number) + 1.0;
+            free = left + wide + 1.0;
         }
     }
 }
 
-/// Where the gains begin, on either edge: across the land's width, named inside it.
-fn gains(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lapped: bool) {
+/// Where the gains begin, on either edge: across the land's width, named inside it; returns the lines.
+fn gains(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lapped: bool) -> Vec<[[f64; 2]; 2]> {
+    let mut lines = Vec::new();
     let planking = &boat.plan.spec.planking;
     let of = |end: &EndSpec| match end {
         EndSpec::Post(_) => Some(planking.gain),
@@ -270,12 +282,14 @@ fn gains(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lapped: bo
             let Some(place) = place else { continue };
             let run = [edges.inside(upper, place, 0.0), edges.inside(upper, place, planking.lap)];
             canvas.line("gains", run, if upper { LAND } else { BEHIND });
+            lines.push(run);
             // Inside the gain, and clear of the land's line.
             let deep = edges.inside(upper, place, planking.lap + 3.6);
             let (anchor, step) = if aft { (Anchor::Left, 2.0) } else { (Anchor::Right, -2.0) };
             canvas.words("gains", [deep[0] + step, deep[1]], anchor, SMALL, "gain");
         }
     }
+    lines
 }
 
 /// The plank's name goes in the forward third, its land's in the after one, as shares of its length.

@@ -13,20 +13,37 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     // Its true shape: up the face, not up the boat.
     let flat = |p: &Point| [p.y, foot.z + (p.x - foot.x).hypot(p.z - foot.z) * (p.z - foot.z).signum()];
     let half: Vec<[f64; 2]> = section.points.iter().map(flat).collect();
-    let seats: Vec<[f64; 2]> = faces(boat, index, flat).concat();
+    let seats = seats(&faces(boat, index, flat));
     let cut = if seats.len() > 1 { &seats } else { &half };
     let mut canvas = Canvas::new(boat);
     both(&mut canvas, "curve", std::slice::from_ref(&half), BEHIND);
     canvas.closed("outline", mirrored(cut), CUT);
-    lands(&mut canvas, boat, index, &half, flat);
     centreline(&mut canvas, &half);
-    let levels = levels(boat, section.points.as_slice(), &half);
+    let levels = levels(boat, &section.points, &half);
     for level in &levels {
         level_line(&mut canvas, &half, level);
     }
     let heights: Vec<f64> = levels.iter().map(|l| l.at).collect();
+    lands(&mut canvas, boat, index, &half, &heights, flat);
     name(&mut canvas, &half, &heights, "Transom", "after face, both halves alike");
     canvas.finish("Transom", &notes(boat, &section.points))
+}
+
+/// The seats of the planks from the rabbet to the sheer: each straight, up to its own land, from where it passes the edge
+/// below. What a plank reaches further down lies on the plank below and not on the transom.
+fn seats(faces: &[Vec<[f64; 2]>]) -> Vec<[f64; 2]> {
+    let mut run: Vec<[f64; 2]> = Vec::new();
+    for face in faces {
+        let &[lower, upper] = face.as_slice() else { continue };
+        let (du, dv) = (upper[0] - lower[0], upper[1] - lower[1]);
+        let begin = run.last().map_or(lower, |edge| {
+            let along = (edge[0] - lower[0]) * du + (edge[1] - lower[1]) * dv;
+            let share = (along / (du * du + dv * dv).max(1e-9)).clamp(0.0, 1.0);
+            [lower[0] + share * du, lower[1] + share * dv]
+        });
+        run.extend([begin, upper]);
+    }
+    run
 }
 
 /// The table's waterlines as they cross its face.
