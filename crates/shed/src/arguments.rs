@@ -1,7 +1,8 @@
 //! The command line.
 
 use crate::examples::Example;
-use boat::paper::PaperSize;
+use boat::paper::patterns::Kind;
+use boat::paper::{PaperSize, roll};
 use boat::units::{Notation, read_length};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -46,6 +47,10 @@ pub enum Command {
     Plan(Plan),
     /// Plan the boat and write her bench book, a PDF to be printed at 100 %.
     Book(Book),
+    /// Plan the boat and write full-size patterns: moulds, stem, transom and planks.
+    ///
+    /// A roll or tiles are one PDF for all of them, to be printed at 100 %; SVG and DXF are a file for each, in a folder.
+    Patterns(Patterns),
 }
 
 /// `new`.
@@ -116,6 +121,106 @@ pub struct Book {
     /// The paper in the printer.
     #[arg(long, value_enum, default_value_t = Paper::A4)]
     pub paper: Paper,
+}
+
+/// `patterns`.
+#[derive(Debug, Args)]
+pub struct Patterns {
+    /// The boat.
+    #[command(flatten)]
+    pub which: Which,
+    /// What to write.
+    #[arg(long = "as", value_enum, value_name = "FORM", default_value_t = Form::Tiles)]
+    pub form: Form,
+    /// With tiles: the paper in the printer; A4 where nothing is said.
+    #[arg(long, value_enum)]
+    pub paper: Option<Sheet>,
+    /// With a roll: its width, in mm or as a length such as "24 in"; 36 in where nothing is said.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub width: Option<String>,
+    /// Only these; may be given more than once. All of them where nothing is said.
+    #[arg(long, value_enum, value_name = "WHAT")]
+    pub only: Vec<What>,
+    /// Where to write: for a roll or tiles a file, `-` being standard output; for SVG or DXF a folder. Otherwise named
+    /// after the boat, where you are.
+    #[arg(short, long, value_name = "FILE_OR_FOLDER")]
+    pub output: Option<PathBuf>,
+}
+
+/// Forms of patterns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    /// One PDF for a printer with a roll of paper.
+    Roll,
+    /// One PDF for an ordinary printer, its sheets to be stuck together.
+    Tiles,
+    /// An SVG file for each pattern.
+    Svg,
+    /// A DXF file (R12) for each pattern.
+    Dxf,
+}
+
+/// Things to draw patterns of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum What {
+    /// The moulds, both halves.
+    Moulds,
+    /// The rabbet of stem and sternpost.
+    Stem,
+    /// The transom, both halves.
+    Transom,
+    /// The planks laid flat.
+    Planks,
+}
+
+impl What {
+    /// As the library calls it.
+    pub fn kind(self) -> Kind {
+        match self {
+            What::Moulds => Kind::Mould,
+            What::Stem => Kind::Stem,
+            What::Transom => Kind::Transom,
+            What::Planks => Kind::Plank,
+        }
+    }
+}
+
+/// Paper for tiles.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Sheet {
+    /// 210 mm × 297 mm.
+    A4,
+    /// 297 mm × 420 mm.
+    A3,
+    /// 420 mm × 594 mm.
+    A2,
+    /// 8½ in × 11 in.
+    Letter,
+    /// 11 in × 17 in.
+    Tabloid,
+}
+
+impl Sheet {
+    /// As the library calls it.
+    pub fn size(self) -> PaperSize {
+        match self {
+            Sheet::A4 => PaperSize::A4,
+            Sheet::A3 => PaperSize::A3,
+            Sheet::A2 => PaperSize::A2,
+            Sheet::Letter => PaperSize::Letter,
+            Sheet::Tabloid => PaperSize::Tabloid,
+        }
+    }
+}
+
+/// The width of a roll, mm; a bare number is mm.
+pub fn roll_width(text: &str) -> Result<f64, String> {
+    let mm = read_length(text, Some(Notation::Mm)).map_err(|e| format!("--width: {e}"))?;
+    if (roll::NARROWEST..=roll::WIDEST).contains(&mm) {
+        return Ok(mm);
+    }
+    let (least, most) = (roll::NARROWEST, roll::WIDEST);
+    Err(format!("--width: {text} is {mm:.0} mm, and a roll is between {least:.0} and {most:.0} mm wide"))
 }
 
 /// Paper sizes.

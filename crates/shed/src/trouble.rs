@@ -84,6 +84,12 @@ pub enum Trouble {
         /// Where.
         path: PathBuf,
     },
+    /// Something that is no folder, where one is to be written.
+    #[error("{}: the patterns need a folder, and this is a file and is left as it is; name another after -o", path.display())]
+    NotAFolder {
+        /// Where.
+        path: PathBuf,
+    },
     /// A folder to write in that is not there.
     #[error("{}: cannot be written: there is no folder {}; make it first", path.display(), folder.display())]
     NoFolder {
@@ -103,8 +109,8 @@ pub enum Trouble {
     /// Whoever reads our output has read enough.
     #[error("the reader of the output has gone")]
     ReaderGone,
-    /// The book.
-    #[error("the book could not be drawn: {0}")]
+    /// Paper.
+    #[error("it could not be drawn: {0}")]
     Paper(#[from] PaperError),
 }
 
@@ -117,6 +123,7 @@ impl Trouble {
             Trouble::Write { .. }
             | Trouble::NoFolder { .. }
             | Trouble::NotAFile { .. }
+            | Trouble::NotAFolder { .. }
             | Trouble::Exists { .. }
             | Trouble::Paper(_) => 3,
             _ => 2,

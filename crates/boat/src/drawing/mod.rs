@@ -7,6 +7,8 @@
 //! [`Text`] holds its words run by run with their places, measured with the face they are drawn in ([`typeface`]),
 //! so that a writer has nothing left to decide.
 
+pub mod clip;
+pub mod place;
 pub mod table;
 pub mod typeface;
 pub mod words;

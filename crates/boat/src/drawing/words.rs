@@ -70,6 +70,26 @@ pub fn turned(t: &Type, style: Style, at: Spot, anchor: Anchor, rotation: f64, w
     Item::Text(Text { at, rotation, colour: style.colour, width, runs })
 }
 
+/// Somebody's own words, which may be long, to stand on one line of `measure` mm: set smaller if they must be, and cut
+/// short if that will not do.
+#[must_use]
+pub fn within(t: &Type, style: Style, measure: f64, words: &str) -> (Style, String) {
+    let wide = width(t, style, words);
+    let size = if wide > measure { (style.size * measure / wide).max(LEAST_SIZE) } else { style.size };
+    let style = style.size(size);
+    let mut cut = words.to_owned();
+    loop {
+        let (wide, letters) = (width(t, style, &cut), cut.chars().count());
+        // Words set smaller to fit are as long as the measure but for rounding.
+        if wide <= measure + 1e-6 || letters < 3 {
+            return (style, cut);
+        }
+        // About as many letters as should fit, and always fewer than before.
+        let keep = ((letters as f64 * measure / wide) as usize).clamp(1, letters - 2);
+        cut = cut.chars().take(keep).chain(['…']).collect();
+    }
+}
+
 /// Breaks a paragraph into lines no longer than `measure` mm. A word longer than that is broken where it must be.
 #[must_use]
 pub fn wrap(t: &Type, style: Style, measure: f64, words: &str) -> Vec<String> {

@@ -1,9 +1,17 @@
 //! Drawing to bytes.
 
 pub mod book;
+mod dxf;
+mod measured;
+pub mod patterns;
 mod pdf;
+pub mod roll;
+mod svg;
+pub mod tile;
 
+pub use dxf::write as write_dxf;
 pub use pdf::{About, write as write_pdf};
+pub use svg::write as write_svg;
 
 use crate::drawing::typeface::TypeError;
 
@@ -35,6 +43,12 @@ pub enum PaperSize {
     A4,
     /// 8½ in × 11 in.
     Letter,
+    /// 297 mm × 420 mm.
+    A3,
+    /// 420 mm × 594 mm.
+    A2,
+    /// 11 in × 17 in.
+    Tabloid,
 }
 
 impl PaperSize {
@@ -44,6 +58,9 @@ impl PaperSize {
         match self {
             PaperSize::A4 => [297.0, 210.0],
             PaperSize::Letter => [279.4, 215.9],
+            PaperSize::A3 => [420.0, 297.0],
+            PaperSize::A2 => [594.0, 420.0],
+            PaperSize::Tabloid => [431.8, 279.4],
         }
     }
 

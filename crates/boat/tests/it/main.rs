@@ -9,6 +9,7 @@ mod common;
 mod fairing;
 mod layers;
 mod paper;
+mod patterns;
 mod plans;
 mod table;
 mod troubles;

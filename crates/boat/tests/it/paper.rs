@@ -19,7 +19,7 @@ use boat::spec::EndSpec;
 const PAPERS: [PaperSize; 2] = [PaperSize::A4, PaperSize::Letter];
 
 /// The two example boats and a canoe with fifteen stations, planned.
-fn boats() -> &'static [Plan] {
+pub fn boats() -> &'static [Plan] {
     static BOATS: OnceLock<Vec<Plan>> = OnceLock::new();
     BOATS.get_or_init(|| {
         let root = Path::new(env!("CARGO_MANIFEST_DIR"));
@@ -624,7 +624,7 @@ fn the_measured_box_measures_right_in_the_bytes() {
 }
 
 /// The content streams of the pages, in order, from qpdf's plain form.
-fn page_contents(plain: &[u8]) -> Vec<String> {
+pub fn page_contents(plain: &[u8]) -> Vec<String> {
     let text = String::from_utf8_lossy(plain);
     let mut found = Vec::new();
     let mut rest = text.as_ref();
@@ -638,7 +638,7 @@ fn page_contents(plain: &[u8]) -> Vec<String> {
 }
 
 /// Widths and heights, in points, of every closed four-cornered path with upright sides.
-fn upright_boxes(content: &str) -> Vec<[f64; 2]> {
+pub fn upright_boxes(content: &str) -> Vec<[f64; 2]> {
     let mut stack = Vec::new();
     let mut now = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
     let (mut saved, mut points, mut found) = (Vec::new(), Vec::new(), Vec::new());
@@ -683,17 +683,17 @@ fn the_box_finder_measures_through_transforms() {
     assert_eq!(upright_boxes(content), [[144.0, 72.0], [10.0, 5.0]]);
 }
 
-fn scratch(name: &str) -> std::path::PathBuf {
+pub fn scratch(name: &str) -> std::path::PathBuf {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
     folder.join(format!("{}-{}.pdf", name.to_lowercase(), std::process::id()))
 }
 
-fn run(program: &str, package: &str, arguments: &[&str]) -> String {
+pub fn run(program: &str, package: &str, arguments: &[&str]) -> String {
     String::from_utf8_lossy(&run_bytes(program, package, arguments)).into_owned()
 }
 
 /// Runs someone else's program; it must be there and be content.
-fn run_bytes(program: &str, package: &str, arguments: &[&str]) -> Vec<u8> {
+pub fn run_bytes(program: &str, package: &str, arguments: &[&str]) -> Vec<u8> {
     let out = Command::new(program)
         .args(arguments)
         .stdin(Stdio::null())

@@ -28,7 +28,7 @@ pub fn run(asked: &Book) -> Result<ExitCode, Trouble> {
     if to_output {
         output::result(&drawn.bytes)?;
     } else {
-        let path = asked.output.clone().unwrap_or_else(|| file_name(&drawn.boat));
+        let path = asked.output.clone().unwrap_or_else(|| file_name(&drawn.boat, "-book.pdf"));
         files::write_whole(&path, &drawn.bytes, true)?;
         output::result(format!("{}\n", path.display()).as_bytes())?;
     }
@@ -58,13 +58,13 @@ fn draw(plan: &Plan, paper: PaperSize) -> Result<Drawn, Trouble> {
     })
 }
 
-/// A file named after the boat: small letters and digits of any script, hyphens between words.
-fn file_name(boat: &str) -> PathBuf {
+/// A file named after the boat: small letters and digits of any script, hyphens between words, then `end`.
+pub fn file_name(boat: &str, end: &str) -> PathBuf {
     let plain: String =
         boat.chars().flat_map(char::to_lowercase).map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
     let words: Vec<&str> = plain.split_whitespace().collect();
     let name = if words.is_empty() { "boat".to_owned() } else { words.join("-") };
-    PathBuf::from(format!("{name}-book.pdf"))
+    PathBuf::from(format!("{name}{end}"))
 }
 
 #[cfg(test)]
@@ -73,9 +73,9 @@ mod tests {
 
     #[test]
     fn books_are_named_after_their_boats() {
-        assert_eq!(file_name("Corncrake"), PathBuf::from("corncrake-book.pdf"));
-        assert_eq!(file_name("../Old  Sarah II."), PathBuf::from("old-sarah-ii-book.pdf"));
-        assert_eq!(file_name("Æðr"), PathBuf::from("æðr-book.pdf"));
-        assert_eq!(file_name("!"), PathBuf::from("boat-book.pdf"));
+        assert_eq!(file_name("Corncrake", "-book.pdf"), PathBuf::from("corncrake-book.pdf"));
+        assert_eq!(file_name("../Old  Sarah II.", "-book.pdf"), PathBuf::from("old-sarah-ii-book.pdf"));
+        assert_eq!(file_name("Æðr", "-book.pdf"), PathBuf::from("æðr-book.pdf"));
+        assert_eq!(file_name("!", "-book.pdf"), PathBuf::from("boat-book.pdf"));
     }
 }

@@ -4,6 +4,7 @@ mod book;
 mod check;
 mod new;
 mod offsets;
+mod patterns;
 mod plan;
 mod say;
 
@@ -25,6 +26,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Offsets(offsets) => offsets::run(&offsets),
         Command::Plan(plan) => plan::run(&plan),
         Command::Book(book) => book::run(&book),
+        Command::Patterns(patterns) => patterns::run(&patterns),
     }
 }
 

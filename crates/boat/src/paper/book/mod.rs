@@ -14,10 +14,10 @@ mod findings;
 mod gains;
 mod land;
 mod land_section;
-mod length;
+pub(super) mod length;
 mod lines;
-mod look;
-mod marks;
+pub(super) mod look;
+pub(super) mod marks;
 mod nails;
 mod offsets;
 mod page;
@@ -30,7 +30,7 @@ mod strake;
 mod strakes;
 mod tables;
 mod timbers;
-mod view;
+pub(super) mod view;
 
 use crate::drawing::Sheet;
 use crate::drawing::typeface::Type;
@@ -39,6 +39,7 @@ use crate::plan::Plan;
 use super::{About, PaperError, PaperSize};
 use length::Lengths;
 use page::{Book, Page};
+pub(super) use strake::HOOD_SPARE;
 
 /// Makes the pages of one kind.
 type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;

@@ -4,9 +4,10 @@ use super::length::Lengths;
 use super::look;
 use crate::drawing::typeface::{CAP_HEIGHT, DESCENT, Type};
 use crate::drawing::words::{self, Style};
-use crate::drawing::{Anchor, Face, Item, Scale, Shape, Sheet, Spot, Stroke, Weight};
+use crate::drawing::{Anchor, Face, Item, Shape, Sheet, Spot, Stroke, Weight};
 use crate::offsets::StationAt;
-use crate::paper::PaperSize;
+pub use crate::paper::measured::size as box_size;
+use crate::paper::{PaperSize, measured};
 use crate::plan::Plan;
 
 /// What every page needs to know.
@@ -129,20 +130,7 @@ impl Page<'_> {
 
     /// A line of somebody's own words, which may be long: set smaller if it must be, and cut short if that will not do.
     pub fn words_within(&mut self, at: Spot, anchor: Anchor, style: Style, measure: f64, words: &str) {
-        let wide = self.width(style, words);
-        let size = if wide > measure { (style.size * measure / wide).max(words::LEAST_SIZE) } else { style.size };
-        let style = style.size(size);
-        let mut cut = words.to_owned();
-        loop {
-            let (wide, letters) = (self.width(style, &cut), cut.chars().count());
-            // Words set smaller to fit are as long as the measure but for rounding.
-            if wide <= measure + 1e-6 || letters < 3 {
-                break;
-            }
-            // About as many letters as should fit, and always fewer than before.
-            let keep = ((letters as f64 * measure / wide) as usize).clamp(1, letters - 2);
-            cut = cut.chars().take(keep).chain(['…']).collect();
-        }
+        let (style, cut) = words::within(self.t, style, measure, words);
         self.words(at, anchor, style, &cut);
     }
 
@@ -227,20 +215,10 @@ impl Page<'_> {
         self.put("ink", Shape::line(vec![[left, y], [short, y]], Stroke::solid(Weight::Heavy, look::SHADE)));
     }
 
-    /// The box that proves the scale. It is [`BOX`] in size; returns its bottom.
+    /// The box that proves the scale; returns its bottom.
     pub fn measured_box(&mut self, at: Spot, inches: bool) -> f64 {
-        let [width, height] = box_size(inches);
-        let [x, y] = at;
-        let corners = vec![[x, y], [x + width, y], [x + width, y + height], [x, y + height]];
-        self.put("ink", Shape::polygon(corners, Stroke::solid(Weight::Fine, look::INK)));
-        let size = if inches { "2 in × 3/4 in" } else { "50 mm × 20 mm" };
-        let lines = [format!("This box measures {size}."), "If not, print again at 100 %.".to_owned()];
-        for (i, line) in lines.iter().enumerate() {
-            let base = y + height / 2.0 - 0.8 + 4.6 * i as f64;
-            self.words([x + width / 2.0, base], Anchor::Middle, look::NOTE, line);
-        }
-        self.sheet.scale = Scale::Measured { at, size: [width, height] };
-        y + height
+        measured::put(self.t, &mut self.sheet, ["ink", "words"], at, inches);
+        at[1] + box_size(inches)[1]
     }
 
     /// The foot line, once the number of pages is known.
@@ -254,9 +232,4 @@ impl Page<'_> {
         self.words([(left + right) / 2.0, base], Anchor::Middle, style, legend);
         self.words([right, base], Anchor::Right, style, &format!("page {page} of {of}"));
     }
-}
-
-/// Size of the measured box, mm.
-pub const fn box_size(inches: bool) -> [f64; 2] {
-    if inches { [50.8, 19.05] } else { [50.0, 20.0] }
 }

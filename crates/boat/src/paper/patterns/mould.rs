@@ -1,0 +1,203 @@
+//! A mould: both halves about the centreline, with the lands, the sheer and the levels to set it up by.
+
+use super::Boat;
+use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, NAME, NUMBER, STATION, THING};
+use crate::drawing::{Anchor, Face, Sheet};
+use crate::lines::Section;
+use crate::moulds::Mould;
+use crate::offsets::RowKind;
+use crate::paper::book::marks::square_to;
+use crate::paper::book::view::range;
+
+/// The pattern of a mould; `None` where it has no section.
+pub fn sheet(boat: &Boat<'_>, mould: &Mould) -> Option<Sheet> {
+    let section = boat.plan.sections.get(mould.section)?;
+    let half: Vec<[f64; 2]> = section.points.iter().map(|p| [p.y, p.z]).collect();
+    let mut canvas = Canvas::new(boat);
+    let levels = levels(boat, &half);
+    both(&mut canvas, "planks", &faces(boat, mould.section, |p| [p.y, p.z]), BEHIND);
+    canvas.closed("outline", mirrored(&half), CUT);
+    let heights: Vec<f64> = levels.iter().map(|l| l.at).collect();
+    lands(&mut canvas, boat, mould.section, &half, &heights, |p| [p.y, p.z]);
+    centreline(&mut canvas, &half);
+    for level in &levels {
+        level_line(&mut canvas, &half, level);
+    }
+    let title = format!("Mould {}", mould.name);
+    let face = face(mould, section);
+    name(&mut canvas, &half, &heights, &title, &format!("{face} face, port and starboard alike"));
+    canvas.finish(&title, &notes(boat, mould, section, face))
+}
+
+/// A level line: where it stands on the drawing, and its name.
+pub struct Level {
+    pub at: f64,
+    pub name: String,
+}
+
+/// The table's waterlines that cross the section.
+fn levels(boat: &Boat<'_>, half: &[[f64; 2]]) -> Vec<Level> {
+    let Some((low, high)) = range(half.iter().map(|p| p[1])) else { return Vec::new() };
+    waterlines(boat)
+        .into_iter()
+        .filter(|z| *z > low + CLEAR && *z < high - CLEAR)
+        .map(|z| level(boat, z, z))
+        .collect()
+}
+
+/// A level nearer to a drawing's edge is left out, mm.
+pub const CLEAR: f64 = 8.0;
+
+/// A level at height `z`, drawn at `at`.
+pub fn level(boat: &Boat<'_>, z: f64, at: f64) -> Level {
+    Level { at, name: format!("{} above base", boat.len.long_unit(z)) }
+}
+
+/// Heights of the table's waterlines, mm above base, from the lowest.
+pub fn waterlines(boat: &Boat<'_>) -> Vec<f64> {
+    let of = |kind: &RowKind| if let RowKind::HalfBreadthWaterline(z) = kind { Some(*z) } else { None };
+    let mut heights: Vec<f64> = boat.plan.table.rows.iter().filter_map(|row| of(&row.kind)).collect();
+    heights.sort_by(f64::total_cmp);
+    heights.dedup();
+    heights
+}
+
+/// The inner faces of the strakes at a section, lower and upper edge each, keel to sheer.
+pub fn faces(boat: &Boat<'_>, section: usize, flat: impl Fn(&crate::geom::Point) -> [f64; 2]) -> Vec<Vec<[f64; 2]>> {
+    let at = |s: &crate::planks::Strake| {
+        let ruling = s.rulings.get(s.at.iter().find(|a| a.section == section)?.ruling)?;
+        Some(vec![flat(&ruling.lower), flat(&ruling.upper)])
+    };
+    boat.plan.strakes.iter().filter_map(at).collect()
+}
+
+/// Runs on the starboard half, and again on the port one.
+pub fn both(canvas: &mut Canvas<'_>, layer: &'static str, runs: &[Vec<[f64; 2]>], stroke: crate::drawing::Stroke) {
+    for side in [1.0, -1.0] {
+        for run in runs {
+            canvas.line(layer, run.iter().map(|[u, v]| [side * u, *v]), stroke);
+        }
+    }
+}
+
+/// A half from the rabbet to the sheer, and back down the other side.
+pub fn mirrored(half: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    half.iter().copied().chain(half.iter().rev().map(|[u, v]| [-u, *v])).collect()
+}
+
+/// A mark reaches so far to each side of the edge, mm.
+const TICK: f64 = 7.0;
+/// A mark's number stands so far inside the edge, mm.
+const INSIDE: f64 = 13.0;
+
+/// A number's middle stands so far from a level's line, mm.
+const OFF_LEVEL: f64 = 3.6;
+
+/// The land marks, on both halves, numbered inside the edge and clear of the levels' lines.
+pub fn lands(
+    canvas: &mut Canvas<'_>,
+    boat: &Boat<'_>,
+    section: usize,
+    half: &[[f64; 2]],
+    levels: &[f64],
+    flat: impl Fn(&crate::geom::Point) -> [f64; 2],
+) {
+    let sheer = boat.plan.lands.len().saturating_sub(1);
+    for mark in boat.plan.marks.iter().filter(|m| m.section == section) {
+        let at = flat(&mark.at);
+        let out = square_to(half, at);
+        for side in [1.0, -1.0] {
+            let off = |mm: f64| [side * (at[0] + mm * out[0]), at[1] + mm * out[1]];
+            canvas.line("lands", [off(-TICK), off(TICK)], LAND);
+            let [u, v] = off(-INSIDE);
+            let struck = levels.iter().find(|level| (v - *level).abs() < OFF_LEVEL);
+            let v = struck.map_or(v, |level| level + if v < *level { -OFF_LEVEL } else { OFF_LEVEL });
+            let style = NUMBER.face(Face::Regular);
+            let inner = if side > 0.0 { Anchor::Right } else { Anchor::Left };
+            let outer = if side > 0.0 { Anchor::Left } else { Anchor::Right };
+            if mark.land == 0 {
+                canvas.words("lands", [side * (at[0] + TICK + 3.0), at[1] - 2.0], outer, style, "rabbet");
+            } else if mark.land == sheer {
+                canvas.words("lands", [side * (at[0] - TICK - 2.0), at[1] - 6.0], inner, style, "sheer");
+            } else {
+                canvas.words("lands", [u, v], Anchor::Middle, NUMBER, &mark.land.to_string());
+            }
+        }
+    }
+}
+
+/// The centreline, named.
+pub fn centreline(canvas: &mut Canvas<'_>, half: &[[f64; 2]]) {
+    let Some((low, high)) = range(half.iter().map(|p| p[1])) else { return };
+    canvas.line("centreline", [[0.0, low - 12.0], [0.0, high + 12.0]], CENTRE);
+    let quarter = std::f64::consts::FRAC_PI_2;
+    canvas.turned("centreline", [-4.0, high - 8.0], Anchor::Right, NAME, quarter, "centreline");
+}
+
+/// A level across both halves and a little beyond, named beside the centreline where there is room, else outside.
+pub fn level_line(canvas: &mut Canvas<'_>, half: &[[f64; 2]], level: &Level) {
+    let Some(wide) = half_breadth(half, level.at) else { return };
+    let name = canvas.width(NAME, &level.name);
+    let inside = wide > name + 40.0;
+    let right = if inside { wide + 15.0 } else { wide + name + 16.0 };
+    canvas.line("levels", [[-wide - 15.0, level.at], [right, level.at]], STATION);
+    let at = if inside { 10.0 } else { wide + 14.0 };
+    canvas.words("levels", [at, level.at + 3.6], Anchor::Left, NAME, &level.name);
+}
+
+/// Half-breadth of a half outline at `v`, mm; the widest, where it is crossed more than once.
+pub fn half_breadth(half: &[[f64; 2]], v: f64) -> Option<f64> {
+    let at = |w: &[[f64; 2]]| w[0][0] + (w[1][0] - w[0][0]) * (v - w[0][1]) / (w[1][1] - w[0][1]);
+    let crosses = |w: &&[[f64; 2]]| (w[0][1] <= v) != (w[1][1] <= v);
+    half.windows(2).filter(crosses).map(at).reduce(f64::max)
+}
+
+/// The thing's name, large, and a word under it, to the left of the centreline where no level crosses them.
+pub fn name(canvas: &mut Canvas<'_>, half: &[[f64; 2]], levels: &[f64], title: &str, under: &str) {
+    let Some((low, high)) = range(half.iter().map(|p| p[1])) else { return };
+    let mut steps: Vec<f64> = levels.to_vec();
+    steps.extend([low, high - 10.0]);
+    steps.sort_by(f64::total_cmp);
+    let gaps = steps.windows(2).filter(|w| w[1] - w[0] > 36.0).map(|w| 0.5 * (w[0] + w[1]));
+    let wide = |v: f64| half_breadth(half, v).unwrap_or(0.0);
+    // Of the gaps wide enough the highest: moulds are widest there.
+    let room = canvas.width(NAME, under).max(canvas.width(THING, title)) + 34.0;
+    let Some(v) = gaps.filter(|v| wide(*v) > 40.0).max_by(|a, b| wide(*a).min(room).total_cmp(&wide(*b).min(room)))
+    else {
+        return;
+    };
+    let measure = (wide(v) - 36.0).max(20.0);
+    let scale = (measure / canvas.width(THING, title)).min(1.0);
+    let style = THING.size((THING.size * scale).max(NAME.size));
+    canvas.words("names", [-9.0, v + 4.0], Anchor::Right, style, title);
+    if canvas.width(NAME, under) <= measure {
+        canvas.words("names", [-9.0, v - 7.0], Anchor::Right, NAME, under);
+    }
+}
+
+/// Which face has the station's line on its edge.
+fn face(mould: &Mould, section: &Section) -> &'static str {
+    let x = section.points.first().map_or(0.0, |p| p.x);
+    if (mould.fore - x).abs() < (mould.aft - x).abs() { "fore" } else { "after" }
+}
+
+fn notes(boat: &Boat<'_>, mould: &Mould, section: &Section, face: &str) -> Vec<String> {
+    let x = section.points.first().map_or(0.0, |p| p.x);
+    let thick = boat.len.short_unit(mould.aft - mould.fore);
+    let first = boat.plan.table.stations.first().map_or_else(String::new, |s| s.name.chars().take(10).collect());
+    let place = if x.abs() < 0.5 {
+        format!("on station {}", section.name.chars().take(10).collect::<String>())
+    } else {
+        format!("{} aft of station {first}", boat.len.long_unit(x))
+    };
+    let other = if face == "fore" { "abaft" } else { "before" };
+    vec![
+        format!(
+            "{thick} thick. Its {face} face stands {place} and touches the planking; the wood is {other} it and the edge \
+             is square. The outline is the inside of the planking."
+        ),
+        "Numbers are lands: the upper inner edge of that strake. Broken: the planks' flat inner faces, to which the \
+         curve may be eased."
+            .to_owned(),
+    ]
+}
