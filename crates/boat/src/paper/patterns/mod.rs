@@ -66,7 +66,10 @@ pub fn patterns(t: &Type, plan: &Plan, only: &[Kind]) -> Vec<Pattern> {
         let sheets: Vec<Sheet> = match kind {
             Kind::Mould => plan.moulds.iter().filter_map(|m| mould::sheet(&boat, m)).collect(),
             Kind::Stem => at(SectionAt::Post).filter_map(|i| stem::sheet(&boat, i)).collect(),
-            Kind::Transom => at(SectionAt::Transom).filter_map(|i| transom::sheet(&boat, i)).collect(),
+            Kind::Transom => at(SectionAt::BowTransom)
+                .chain(at(SectionAt::Transom))
+                .filter_map(|i| transom::sheet(&boat, i))
+                .collect(),
             Kind::Plank => plan.flats.iter().filter_map(|flat| plank::sheet(&boat, flat)).collect(),
         };
         found.extend(sheets.into_iter().map(|sheet| (kind, sheet.title.clone(), sheet)));

@@ -8,16 +8,25 @@ use crate::moulds::Mould;
 use crate::offsets::RowKind;
 use crate::paper::book::marks::square_to;
 use crate::paper::book::view::range;
+use crate::setting_up::{MouldShape, Notch};
+use crate::spec::Stand;
 
 /// The pattern of a mould; `None` where it has no section.
 pub fn sheet(boat: &Boat<'_>, mould: &Mould) -> Option<Sheet> {
     let section = boat.plan.sections.get(mould.section)?;
     let half: Vec<[f64; 2]> = section.points.iter().map(|p| [p.y, p.z]).collect();
     let mut canvas = Canvas::new(boat);
-    let levels = levels(boat, &half);
-    both(&mut canvas, "planks", &faces(boat, mould.section, |p| [p.y, p.z]), BEHIND);
-    canvas.closed("outline", mirrored(&half), CUT);
-    let heights: Vec<f64> = levels.iter().map(|l| l.at).collect();
+    let set_up_by = boat.plan.setting_up.level;
+    let mut levels = levels(boat, &half);
+    levels.retain(|l| (l.at - set_up_by).abs() > 1e-6);
+    let shape = boat.plan.setting_up.moulds.iter().find(|m| m.section == mould.section)?;
+    both(&mut canvas, "fair section", std::slice::from_ref(&half), BEHIND);
+    canvas.closed("outline", mirrored(&notched(&shape.edge, shape.notch)), CUT);
+    if let (Some(half), at) = (shape.level, boat.plan.setting_up.level) {
+        canvas.line("level line", [[-half - 15.0, at], [half + 15.0, at]], LAND);
+        canvas.words("level line", [-10.0, at + 3.6], Anchor::Right, NAME, "level line");
+    }
+    let heights: Vec<f64> = levels.iter().map(|l| l.at).chain(shape.level.map(|_| set_up_by)).collect();
     lands(&mut canvas, boat, mould.section, &half, &heights, |p| [p.y, p.z]);
     centreline(&mut canvas, &half);
     for level in &levels {
@@ -26,7 +35,26 @@ pub fn sheet(boat: &Boat<'_>, mould: &Mould) -> Option<Sheet> {
     let title = format!("Mould {}", mould.name);
     let face = face(mould, section);
     name(&mut canvas, &half, &heights, &title, &format!("{face} face, port and starboard alike"));
-    canvas.finish(&title, &notes(boat, mould, section, face))
+    canvas.finish(&title, &notes(boat, mould, section, face, shape))
+}
+
+/// A mould's edge from the centreline: across the notch, down to the edge, and on up it.
+fn notched(edge: &[[f64; 2]], notch: Notch) -> Vec<[f64; 2]> {
+    let beside = edge.partition_point(|p| p[0] <= notch.half_breadth + 1e-9 && p[1] <= notch.top.max(edge[0][1]));
+    let (before, after) = (edge.get(beside.wrapping_sub(1)), edge.get(beside));
+    let z = match (before, after) {
+        (Some(a), Some(b)) if (b[0] - a[0]).abs() > 1e-9 => {
+            a[1] + (b[1] - a[1]) * ((notch.half_breadth - a[0]) / (b[0] - a[0])).clamp(0.0, 1.0)
+        }
+        (Some(one), _) | (None, Some(one)) => one[1],
+        (None, None) => notch.top,
+    };
+    let mut run = vec![[notch.half_breadth, notch.top.max(z)]];
+    if notch.top > z + 1e-9 {
+        run.push([notch.half_breadth, z]);
+    }
+    run.extend(&edge[beside.min(edge.len())..]);
+    run
 }
 
 /// A level line: where it stands on the drawing, and its name.
@@ -60,15 +88,6 @@ pub fn waterlines(boat: &Boat<'_>) -> Vec<f64> {
     heights.sort_by(f64::total_cmp);
     heights.dedup();
     heights
-}
-
-/// The inner faces of the strakes at a section, lower and upper edge each, keel to sheer.
-pub fn faces(boat: &Boat<'_>, section: usize, flat: impl Fn(&crate::geom::Point) -> [f64; 2]) -> Vec<Vec<[f64; 2]>> {
-    let at = |s: &crate::planks::Strake| {
-        let ruling = s.rulings.get(s.at.iter().find(|a| a.section == section)?.ruling)?;
-        Some(vec![flat(&ruling.lower), flat(&ruling.upper)])
-    };
-    boat.plan.strakes.iter().filter_map(at).collect()
 }
 
 /// Runs on the starboard half, and again on the port one.
@@ -181,7 +200,7 @@ fn face(mould: &Mould, section: &Section) -> &'static str {
     if (mould.fore - x).abs() < (mould.aft - x).abs() { "fore" } else { "after" }
 }
 
-fn notes(boat: &Boat<'_>, mould: &Mould, section: &Section, face: &str) -> Vec<String> {
+fn notes(boat: &Boat<'_>, mould: &Mould, section: &Section, face: &str, shape: &MouldShape) -> Vec<String> {
     let x = section.points.first().map_or(0.0, |p| p.x);
     let thick = boat.len.short_unit(mould.aft - mould.fore);
     let first = boat.plan.table.stations.first().map_or_else(String::new, |s| s.name.chars().take(10).collect());
@@ -194,10 +213,15 @@ fn notes(boat: &Boat<'_>, mould: &Mould, section: &Section, face: &str) -> Vec<S
     vec![
         format!(
             "{thick} thick. Its {face} face stands {place} and touches the planking; the wood is {other} it and the edge \
-             is square. The outline is the inside of the planking."
+             is square. The outline is the inside of the planking, eased to the planks' flat faces; broken: the fair section."
         ),
-        "Numbers are lands: the upper inner edge of that strake. Broken: the planks' flat inner faces, to which the \
-         curve may be eased."
-            .to_owned(),
+        format!(
+            "Numbers are lands: the upper inner edge of that strake. The level line stands {} above base, the sheer {} and \
+             the level line {} over the {}.",
+            boat.len.long_unit(boat.plan.setting_up.level),
+            boat.len.long_unit(shape.heights.sheer),
+            boat.len.long_unit(shape.heights.level),
+            if boat.plan.setting_up.stand == Stand::Upright { "floor" } else { "strongback, keel up" }
+        ),
     ]
 }

@@ -3,13 +3,18 @@
 use super::Boat;
 use super::canvas::{CUT, Canvas, LAND, NAME, NUMBER, STATION, THING};
 use super::mould::{Level, level, waterlines};
-use crate::drawing::{Anchor, Face, Sheet};
+use crate::backbone::RabbetAt;
+use crate::drawing::{Anchor, Dash, Face, Sheet, Stroke, Weight};
+use crate::geom::Point;
 use crate::offsets::StationAt;
+use crate::paper::book::look;
 use crate::paper::book::marks::square_to;
 use crate::paper::book::view::range;
 
 /// A land's mark reaches so far to each side of the rabbet, mm.
 const TICK: f64 = 7.0;
+/// The bottom of the groove.
+const INNER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
 /// Lines go so far into the boat, past the rabbet, mm.
 const INTO: f64 = 120.0;
 
@@ -22,7 +27,16 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     // Inboard is aft of a stem and forward of a sternpost.
     let inboard = if index == 0 { 1.0 } else { -1.0 };
     let mut canvas = Canvas::new(boat);
-    canvas.line("rabbet", rabbet.iter().copied(), CUT);
+    let post = boat.plan.backbone.posts.iter().find(|p| p.end == section.name)?;
+    let line = |of: fn(&RabbetAt) -> Option<Point>| -> Vec<[f64; 2]> {
+        post.rabbet.iter().filter_map(of).map(|p| [p.x, p.z]).collect()
+    };
+    for face in [&post.outer_face, &post.inner_face] {
+        canvas.line("faces", face.iter().copied(), CUT);
+    }
+    canvas.line("rabbet line", line(|r| r.outer), CUT);
+    canvas.line("inner rabbet", rabbet.iter().copied(), INNER);
+    canvas.line("bearding line", line(|r| r.bearding), LAND);
     lands(&mut canvas, boat, index, &rabbet, inboard);
     for level in &levels(boat, low, high) {
         level_line(&mut canvas, &rabbet, level, inboard);
@@ -39,8 +53,8 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     let title = if index == 0 { "Stem" } else { "Sternpost" };
     let inner = if inboard > 0.0 { aft } else { fore };
     canvas.words("names", [inner + inboard * 14.0, high - 30.0], outwards(-inboard), THING, title);
-    canvas.words("names", [inner + inboard * 14.0, high - 42.0], outwards(-inboard), NAME, "rabbet, seen from port");
-    canvas.finish(title, &notes(boat, section.points.first().map_or(0.0, |p| p.y)))
+    canvas.words("names", [inner + inboard * 14.0, high - 42.0], outwards(-inboard), NAME, "seen from port");
+    canvas.finish(title, &notes(boat, post.half_siding))
 }
 
 /// Words that grow away from the boat, outboard of `inboard`.
@@ -95,8 +109,10 @@ fn crossing(rabbet: &[[f64; 2]], z: f64) -> Option<f64> {
 
 fn notes(boat: &Boat<'_>, half_siding: f64) -> Vec<String> {
     vec![format!(
-        "The rabbet line in profile, bow to the left: the line along which the planks' inner faces meet the side of the \
-         post. Half siding there {}. Numbers are lands: the upper inner edge of that strake.",
+        "In profile, bow to the left. Full: the rabbet line, where the planks' outer corners come out of the wood, for wood \
+         of {} half siding; broken: the inner rabbet, at the bottom of the groove; copper: the bearding line, where \
+         the planks' inner faces leave the wood. Numbers are lands, marked on the inner rabbet. Angles: the book's page \
+         on this rabbet.",
         boat.len.fine_unit(half_siding)
     )]
 }

@@ -2,22 +2,33 @@
 
 use super::Boat;
 use super::canvas::{BEHIND, CUT, Canvas};
-use super::mould::{CLEAR, Level, both, centreline, faces, lands, level, level_line, mirrored, name, waterlines};
-use crate::drawing::Sheet;
+use super::mould::{CLEAR, Level, both, centreline, lands, level, level_line, mirrored, name, waterlines};
+use crate::backbone::TransomShape;
+use crate::drawing::{Dash, Sheet, Stroke, Weight};
 use crate::geom::Point;
+use crate::lines::SectionAt;
+use crate::paper::book::look;
+use crate::spec::{EndSpec, Transom};
 
 /// The pattern of the transom at a section.
 pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     let section = boat.plan.sections.get(index)?;
-    let foot = *section.points.first()?;
-    // Its true shape: up the face, not up the boat.
-    let flat = |p: &Point| [p.y, foot.z + (p.x - foot.x).hypot(p.z - foot.z) * (p.z - foot.z).signum()];
+    let shape = boat.plan.backbone.transoms.iter().find(|t| t.end == section.name)?;
+    let bow = section.at == SectionAt::BowTransom;
+    let end = if bow { &boat.plan.spec.fore } else { &boat.plan.spec.aft };
+    let EndSpec::Transom(transom) = end else { return None };
+    // Its true shape: the outer face laid flat, up from the height of its foot.
+    let flat = |p: &Point| {
+        let [across, up] = transom.laid_flat(p.y, p.z);
+        [across, transom.foot[1] + up]
+    };
+    let raised =
+        |run: Vec<[f64; 2]>| -> Vec<[f64; 2]> { run.iter().map(|p| [p[0], p[1] + transom.foot[1]]).collect() };
     let half: Vec<[f64; 2]> = section.points.iter().map(flat).collect();
-    let seats = seats(&faces(boat, index, flat));
-    let cut = if seats.len() > 1 { &seats } else { &half };
     let mut canvas = Canvas::new(boat);
-    both(&mut canvas, "curve", std::slice::from_ref(&half), BEHIND);
-    canvas.closed("outline", mirrored(cut), CUT);
+    both(&mut canvas, "fair curve", std::slice::from_ref(&half), BEHIND);
+    canvas.closed("outline", mirrored(&raised(shape.outline())), CUT);
+    both(&mut canvas, "other face", &[raised(shape.inner_outline())], OTHER);
     centreline(&mut canvas, &half);
     let levels = levels(boat, &section.points, &half);
     for level in &levels {
@@ -25,40 +36,30 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     }
     let heights: Vec<f64> = levels.iter().map(|l| l.at).collect();
     lands(&mut canvas, boat, index, &half, &heights, flat);
-    name(&mut canvas, &half, &heights, "Transom", "after face, both halves alike");
-    canvas.finish("Transom", &notes(boat, &section.points))
-}
-
-/// The seats of the planks from the rabbet to the sheer: each straight, up to its own land, from where it passes the edge
-/// below. What a plank reaches further down lies on the plank below and not on the transom.
-fn seats(faces: &[Vec<[f64; 2]>]) -> Vec<[f64; 2]> {
-    let mut run: Vec<[f64; 2]> = Vec::new();
-    for face in faces {
-        let &[lower, upper] = face.as_slice() else { continue };
-        let (du, dv) = (upper[0] - lower[0], upper[1] - lower[1]);
-        let begin = run.last().map_or(lower, |edge| {
-            let along = (edge[0] - lower[0]) * du + (edge[1] - lower[1]) * dv;
-            let share = (along / (du * du + dv * dv).max(1e-9)).clamp(0.0, 1.0);
-            [lower[0] + share * du, lower[1] + share * dv]
-        });
-        run.extend([begin, upper]);
-    }
-    run
+    let (title, face) = if bow { ("Bow transom", "fore") } else { ("Transom", "after") };
+    name(&mut canvas, &half, &heights, title, &format!("{face} face, both halves alike"));
+    canvas.finish(title, &notes(boat, transom, shape, face))
 }
 
 /// The table's waterlines as they cross its face.
 fn levels(boat: &Boat<'_>, points: &[Point], half: &[[f64; 2]]) -> Vec<Level> {
-    let (Some(low), Some(high), Some(top)) = (points.first(), points.last(), half.last()) else { return Vec::new() };
-    let up_the_face = (top[1] - low.z) / (high.z - low.z);
+    let (Some(low), Some(high)) = (points.first(), points.last()) else { return Vec::new() };
     let inside = |z: &f64| *z > low.z + CLEAR && *z < high.z - CLEAR;
-    waterlines(boat).into_iter().filter(inside).map(|z| level(boat, z, low.z + (z - low.z) * up_the_face)).collect()
+    // Level in the boat; on a curved face laid flat it is so at the edge, where it is measured.
+    let at = |z: f64| {
+        let i = points.partition_point(|p| p.z < z).clamp(1, points.len() - 1);
+        let part = (z - points[i - 1].z) / (points[i].z - points[i - 1].z).max(f64::MIN_POSITIVE);
+        half[i - 1][1] + part * (half[i][1] - half[i - 1][1])
+    };
+    waterlines(boat).into_iter().filter(inside).map(|z| level(boat, z, at(z))).collect()
 }
 
-fn notes(boat: &Boat<'_>, points: &[Point]) -> Vec<String> {
-    let rake = match (points.first(), points.last()) {
-        (Some(foot), Some(head)) => (head.x - foot.x).atan2(head.z - foot.z),
-        _ => 0.0,
-    };
+/// The other face's edge.
+const OTHER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
+
+fn notes(boat: &Boat<'_>, transom: &Transom, shape: &TransomShape, face: &str) -> Vec<String> {
+    let [x, z] = transom.up();
+    let rake = x.atan2(z);
     let lean = if rake.abs() < 0.002 {
         "It stands plumb.".to_owned()
     } else {
@@ -68,12 +69,22 @@ fn notes(boat: &Boat<'_>, points: &[Point]) -> Vec<String> {
             rake.to_degrees().abs()
         )
     };
+    let bent = shape.radius.map_or_else(String::new, |r| {
+        format!(" It is bent to a radius of {} and drawn laid flat.", boat.len.long_unit(r))
+    });
+    let bevels: Vec<String> =
+        shape.seats.iter().map(|s| format!("{} {:.0}°", s.strake, s.bevel.to_degrees())).collect();
     vec![
         format!(
-            "True shape of the after face, where the planks end. {lean} The full line is the seats of the planks, each \
-             straight under its plank; {} wide lands. Broken: the fair curve.",
+            "True shape of the {face} face, where the planks end. {lean}{bent} The full line is the seats of the planks, \
+             each straight under its plank; {} wide lands. Light: the fair curve.",
             boat.len.short_unit(boat.plan.spec.planking.lap)
         ),
-        "Numbers are lands. Leave wood on the fore side, or off it, as the bevel of each plank asks.".to_owned(),
+        format!(
+            "Numbers are lands. Broken: the edge of the other face, {} of wood away. The edge is off square by, strake and \
+             degrees: {}.",
+            boat.len.short_unit(shape.thickness),
+            bevels.join(", ")
+        ),
     ]
 }
