@@ -271,6 +271,11 @@ impl Lines {
             lengths.said(spec.lines.fair_within),
             lengths.said(lengths.unit_of_table())
         )];
+        if !self.weighed {
+            let look =
+                "Two rows or stations look exchanged, so that no entry was weighed and none of this is to be trusted";
+            notes.push(format!("{look}: see strakewise check."));
+        }
         for (row, fair) in table.rows.iter().zip(&self.fair) {
             for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&fair.cells) {
                 let (Some(cell), Some(_)) = (cell, fair.as_ref().filter(|f| f.suspect)) else { continue };
