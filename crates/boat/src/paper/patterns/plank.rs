@@ -99,7 +99,7 @@ impl Edges<'_> {
     }
 
     /// Where the lower edge has gone `mm` from an end of it.
-    fn from_end(&self, aft: bool, mm: f64) -> Option<f64> {
+    fn short_of(&self, aft: bool, mm: f64) -> Option<f64> {
         let mut gone = 0.0;
         let points = &self.flat.lower;
         let along: Vec<f64> = (0..points.len())
@@ -293,7 +293,7 @@ fn gains(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lapped: bo
         let Some(gain) = of(end).filter(|g| *g > 0.0 && *g < whole) else { continue };
         let places = [
             (true, upper.then(|| edges.along(if aft { whole - gain } else { gain })).flatten()),
-            (false, lapped.then(|| edges.from_end(aft, gain)).flatten()),
+            (false, lapped.then(|| edges.short_of(aft, gain)).flatten()),
         ];
         for (upper, place) in places {
             let Some(place) = place else { continue };
