@@ -409,3 +409,69 @@ fn a_book_replaces_files_only_and_follows_links() {
     assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
     assert!(fs::read(folder.path().join("old.pdf")).unwrap().starts_with(b"%PDF"));
 }
+
+fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> =
+        fs::read_dir(folder).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn patterns_on_paper_are_one_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path();
+    let tiles = strakewise(&["patterns", "--only", "stem", "--paper", "letter"], path);
+    ends(&tiles, 0, &[]);
+    assert_eq!(out(&tiles), "corncrake-patterns.pdf\n");
+    assert!(fs::read(path.join("corncrake-patterns.pdf")).unwrap().starts_with(b"%PDF-"));
+    let roll = strakewise(&["patterns", "--as", "roll", "--width", "24 in", "--only", "transom", "-o", "-"], path);
+    ends(&roll, 0, &[]);
+    assert!(roll.stdout.starts_with(b"%PDF-"));
+    assert_eq!(names(path), ["corncrake-patterns.pdf"]);
+}
+
+#[test]
+fn patterns_for_drawing_programs_are_a_folder() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path();
+    let asked = ["patterns", "--example", "double-ender", "--as", "dxf", "--only", "stem", "--only", "planks"];
+    let dxf = strakewise(&asked, path);
+    ends(&dxf, 0, &[]);
+    let found = names(&path.join("sandgrouse-patterns"));
+    assert_eq!(found.len(), 11);
+    assert_eq!(
+        (found[0].as_str(), found[2].as_str(), found[10].as_str()),
+        ("stem.dxf", "strake-01.dxf", "strake-09.dxf")
+    );
+    let told: Vec<String> = out(&dxf).lines().map(str::to_owned).collect();
+    assert!(told.len() == 11 && told.iter().all(|line| path.join(line).is_file()), "{told:?}");
+    // Again into the same folder, and as SVG beside them.
+    ends(&strakewise(&asked, path), 0, &[]);
+    ends(&strakewise(&["patterns", "--as", "svg", "--only", "transom", "-o", "sandgrouse-patterns"], path), 0, &[]);
+    assert_eq!(names(&path.join("sandgrouse-patterns")).len(), 12);
+}
+
+#[test]
+fn patterns_asked_for_wrongly_say_what_to_ask_for() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path();
+    fs::write(path.join("taken"), "mine").unwrap();
+    let cases: [(&[&str], i32, &str); 9] = [
+        (&["--as", "roll", "--paper", "a4"], 2, "--paper is for tiles"),
+        (&["--width", "914"], 2, "--width is for a roll"),
+        (&["--as", "roll", "--width", "12 mm"], 2, "between 200 and 5000 mm wide"),
+        (&["--as", "roll", "--width", "-914"], 2, "between 200 and 5000 mm wide"),
+        (&["--as", "roll", "--width", "wide"], 2, "--width: "),
+        (&["--as", "svg", "-o", "-"], 2, "give a folder"),
+        (&["--as", "svg", "-o", "taken"], 3, "taken: the patterns need a folder"),
+        (&["--example", "double-ender", "--only", "transom"], 2, "Sandgrouse has none"),
+        (&["--only", "keel"], 2, "planks"),
+    ];
+    for (arguments, code, said) in cases {
+        let all: Vec<&str> = std::iter::once("patterns").chain(arguments.iter().copied()).collect();
+        ends(&strakewise(&all, path), code, &[said]);
+    }
+    assert_eq!(names(path), ["taken"]);
+    assert_eq!(fs::read_to_string(path.join("taken")).unwrap(), "mine");
+}

@@ -638,7 +638,7 @@ pub fn page_contents(plain: &[u8]) -> Vec<String> {
 }
 
 /// Widths and heights, in points, of every closed four-cornered path with upright sides.
-pub fn upright_boxes(content: &str) -> Vec<[f64; 2]> {
+fn upright_boxes(content: &str) -> Vec<[f64; 2]> {
     let mut stack = Vec::new();
     let mut now = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
     let (mut saved, mut points, mut found) = (Vec::new(), Vec::new(), Vec::new());

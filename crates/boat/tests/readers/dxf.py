@@ -7,6 +7,7 @@ import json
 import sys
 
 import ezdxf
+from ezdxf.lldxf.encoding import decode_dxf_unicode
 
 ezdxf_doc = ezdxf.readfile(sys.argv[1])
 auditor = ezdxf_doc.audit()
@@ -28,7 +29,7 @@ def circle(entity):
 def text(entity):
     return {
         "layer": entity.dxf.layer,
-        "words": entity.plain_text(),
+        "words": decode_dxf_unicode(entity.plain_text()),
         "at": [entity.dxf.insert.x, entity.dxf.insert.y],
         "height": entity.dxf.height,
     }

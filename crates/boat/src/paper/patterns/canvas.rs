@@ -65,7 +65,7 @@ impl<'a> Canvas<'a> {
         self.sheet.put(layer, Shape::circle(down(at), radius, Some(Stroke::solid(Weight::Fine, colour)), None));
     }
 
-    /// Words whose capitals are `NAME`-like centred in height on `at`.
+    /// Words whose capitals are centred in height on `at`.
     pub fn words(&mut self, layer: &'static str, at: [f64; 2], anchor: Anchor, style: Style, text: &str) {
         self.turned(layer, at, anchor, style, 0.0, text);
     }
@@ -84,6 +84,20 @@ impl<'a> Canvas<'a> {
         let (sin, cos) = rotation.sin_cos();
         let at = down([at[0] + sink * sin, at[1] - sink * cos]);
         self.sheet.put(layer, words::turned(self.boat.t, style, at, anchor, rotation, text));
+    }
+
+    /// Somebody's own words, which may be long: made to fit in `measure` mm.
+    pub fn words_within(
+        &mut self,
+        layer: &'static str,
+        at: [f64; 2],
+        anchor: Anchor,
+        style: Style,
+        measure: f64,
+        text: &str,
+    ) {
+        let (style, text) = words::within(self.boat.t, style, measure, text);
+        self.words(layer, at, anchor, style, &text);
     }
 
     /// How long a line of words is, mm.

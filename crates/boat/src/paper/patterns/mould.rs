@@ -185,10 +185,9 @@ pub fn name(canvas: &mut Canvas<'_>, half: &[[f64; 2]], levels: &[f64], title: &
     else {
         return;
     };
-    let measure = (wide(v) - 36.0).max(20.0);
-    let scale = (measure / canvas.width(THING, title)).min(1.0);
-    let style = THING.size((THING.size * scale).max(NAME.size));
-    canvas.words("names", [-9.0, v + 4.0], Anchor::Right, style, title);
+    // No wider than the smallest sheet of paper, so that a tile can hold it.
+    let measure = (wide(v) - 36.0).clamp(20.0, 120.0);
+    canvas.words_within("names", [-9.0, v + 4.0], Anchor::Right, THING, measure, title);
     if canvas.width(NAME, under) <= measure {
         canvas.words("names", [-9.0, v - 7.0], Anchor::Right, NAME, under);
     }

@@ -1,7 +1,7 @@
 //! A plank laid flat: what it is cut to, and every line that is carried over from the boat.
 //!
 //! The outline is that of the neutral surface, half-way through the thickness, with the rabbet's own curve at a hood end.
-//! Lines across it join the same share of the way along both edges, as the plank's rulings do.
+//! Lines across it join the points of the two edges where the plan has them; rivets and gains stand square to their edge.
 
 use super::Boat;
 use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, NAME, SMALL, STATION, THING};
@@ -68,7 +68,7 @@ impl Edges<'_> {
         between(&self.flat.upper, place)
     }
 
-    /// `mm` in from an edge, square to it.
+    /// The point on the ruling that is `mm` off an edge.
     fn inside(&self, upper: bool, place: f64, mm: f64) -> [f64; 2] {
         let edge = if upper { &self.flat.upper } else { &self.flat.lower };
         let (at, other) =
@@ -78,6 +78,14 @@ impl Edges<'_> {
         let square = (dx * ty - dy * tx).abs().max(1e-6);
         let share = (mm / square).min(1.0);
         [at[0] + share * dx, at[1] + share * dy]
+    }
+
+    /// `mm` in from an edge, square to it and not along the ruling: what is measured from a foot on the edge.
+    fn square(&self, upper: bool, place: f64, mm: f64) -> [f64; 2] {
+        let edge = if upper { &self.flat.upper } else { &self.flat.lower };
+        let [tx, ty] = tangent(edge, place);
+        let (at, mm) = if upper { (self.upper(place), -mm) } else { (self.lower(place), mm) };
+        [at[0] - ty * mm, at[1] + tx * mm]
     }
 
     /// All rulings' numbers.
@@ -91,7 +99,7 @@ impl Edges<'_> {
     }
 
     /// Where the lower edge has gone `mm` from an end of it.
-    fn from_end(&self, aft: bool, mm: f64) -> Option<f64> {
+    fn short_of(&self, aft: bool, mm: f64) -> Option<f64> {
         let mut gone = 0.0;
         let points = &self.flat.lower;
         let along: Vec<f64> = (0..points.len())
@@ -103,13 +111,17 @@ impl Edges<'_> {
         place_of(along.iter().copied(), if aft { gone - mm } else { mm })
     }
 
-    /// The place on the lower edge nearest to a point of the boat.
+    /// The place on the lower edge nearest to a point of the boat. At a raking hood end that may lie beyond the edge's
+    /// end, on its straight continuation.
     fn nearest(&self, point: &Point) -> f64 {
         let rulings = &self.strake.rulings;
         let mut best = (f64::MAX, 0.0);
         for (i, pair) in rulings.windows(2).enumerate() {
             let along = pair[1].lower - pair[0].lower;
-            let share = ((point - pair[0].lower).dot(&along) / along.norm_squared().max(1e-12)).clamp(0.0, 1.0);
+            let beyond = BEYOND / along.norm().max(1e-6);
+            let least = if i == 0 { -beyond } else { 0.0 };
+            let most = if i + 2 == rulings.len() { 1.0 + beyond } else { 1.0 };
+            let share = ((point - pair[0].lower).dot(&along) / along.norm_squared().max(1e-12)).clamp(least, most);
             let off = (pair[0].lower + along * share - point).norm_squared();
             if off < best.0 {
                 best = (off, i as f64 + share);
@@ -119,11 +131,15 @@ impl Edges<'_> {
     }
 }
 
+/// A place is looked for so far beyond the end of an edge, mm.
+const BEYOND: f64 = 60.0;
+
 fn apart(a: [f64; 2], b: [f64; 2]) -> f64 {
     (a[0] - b[0]).hypot(a[1] - b[1])
 }
 
 fn between(points: &[[f64; 2]], place: f64) -> [f64; 2] {
+    // Beyond an end its first or last piece goes straight on.
     let i = (place.max(0.0) as usize).min(points.len() - 2);
     let share = place - i as f64;
     [0, 1].map(|axis| points[i][axis] + share * (points[i + 1][axis] - points[i][axis]))
@@ -132,6 +148,7 @@ fn between(points: &[[f64; 2]], place: f64) -> [f64; 2] {
 /// Unit vector aft along an edge.
 fn tangent(points: &[[f64; 2]], place: f64) -> [f64; 2] {
     let last = points.len() - 1;
+    let place = place.clamp(0.0, last as f64);
     let (a, b) = (points[(place - 0.5).max(0.0) as usize], points[((place + 1.5) as usize).min(last)]);
     let length = apart(a, b).max(1e-9);
     [(b[0] - a[0]) / length, (b[1] - a[1]) / length]
@@ -232,7 +249,7 @@ fn rivets(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, below: &S
     let mut free = f64::MIN;
     for rivet in boat.plan.rivets.iter().filter(|r| r.land == below.strake) {
         let place = edges.nearest(&rivet.at);
-        let at = edges.inside(false, place, rivet.head_edge.max(0.0));
+        let at = edges.square(false, place, rivet.head_edge);
         canvas.circle("rivets", at, RIVET, look::COPPER);
         canvas.line(
             "rivets",
@@ -276,15 +293,15 @@ fn gains(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lapped: bo
         let Some(gain) = of(end).filter(|g| *g > 0.0 && *g < whole) else { continue };
         let places = [
             (true, upper.then(|| edges.along(if aft { whole - gain } else { gain })).flatten()),
-            (false, lapped.then(|| edges.from_end(aft, gain)).flatten()),
+            (false, lapped.then(|| edges.short_of(aft, gain)).flatten()),
         ];
         for (upper, place) in places {
             let Some(place) = place else { continue };
-            let run = [edges.inside(upper, place, 0.0), edges.inside(upper, place, planking.lap)];
+            let run = [edges.square(upper, place, 0.0), edges.square(upper, place, planking.lap)];
             canvas.line("gains", run, if upper { LAND } else { BEHIND });
             lines.push(run);
             // Inside the gain, and clear of the land's line.
-            let deep = edges.inside(upper, place, planking.lap + 3.6);
+            let deep = edges.square(upper, place, planking.lap + 3.6);
             let (anchor, step) = if aft { (Anchor::Left, 2.0) } else { (Anchor::Right, -2.0) };
             canvas.words("gains", [deep[0] + step, deep[1]], anchor, SMALL, "gain");
         }

@@ -1,0 +1,64 @@
+//! How long all full-size patterns of a boat take, in each form.
+//!
+//! `cargo bench -p boat --bench patterns`; the figure to keep is a second for any of them.
+
+use boat::drawing::typeface::Type;
+use boat::folder::{BoatTexts, read};
+use boat::paper::patterns::{self, Kind, Pattern};
+use boat::paper::{PaperSize, roll, write_dxf, write_svg};
+use boat::plan::{self, Plan};
+use divan::{Bencher, black_box};
+
+fn main() {
+    divan::main();
+}
+
+const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "canoe"];
+
+fn planned(name: &str) -> Plan {
+    let (toml, offsets) = match name {
+        "corncrake" => {
+            (include_str!("../../../boats/corncrake/boat.toml"), include_str!("../../../boats/corncrake/offsets.csv"))
+        }
+        "sandgrouse" => (
+            include_str!("../../../boats/sandgrouse/boat.toml"),
+            include_str!("../../../boats/sandgrouse/offsets.csv"),
+        ),
+        _ => (include_str!("../tests/it/data/canoe/boat.toml"), include_str!("../tests/it/data/canoe/offsets.csv")),
+    };
+    let texts = BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, boards: None };
+    plan::plan(&read(&texts).expect("the example boats read")).expect("plans")
+}
+
+/// Draws all patterns and writes them, as the command does.
+fn each(bencher: Bencher, name: &str, write: impl Fn(&Type, &Plan, &[Pattern]) -> usize) {
+    let plan = planned(name);
+    let t = Type::embedded().expect("embedded faces");
+    bencher.bench_local(|| {
+        let found = patterns::patterns(&t, black_box(&plan), &Kind::ALL);
+        assert_eq!(found.len(), plan.moulds.len() + plan.flats.len() + 2);
+        let bytes = write(&t, &plan, &found);
+        assert!(bytes > 100_000);
+        bytes
+    });
+}
+
+#[divan::bench(args = BOATS)]
+fn roll_pdf(bencher: Bencher, name: &str) {
+    each(bencher, name, |t, plan, found| patterns::write_roll(t, plan, found, roll::USUAL).expect("writes").len());
+}
+
+#[divan::bench(args = BOATS)]
+fn tiles_a4_pdf(bencher: Bencher, name: &str) {
+    each(bencher, name, |t, plan, found| patterns::write_tiles(t, plan, found, PaperSize::A4).expect("writes").len());
+}
+
+#[divan::bench(args = BOATS)]
+fn svg(bencher: Bencher, name: &str) {
+    each(bencher, name, |_, _, found| found.iter().map(|p| write_svg(&p.sheet).len()).sum());
+}
+
+#[divan::bench(args = BOATS)]
+fn dxf(bencher: Bencher, name: &str) {
+    each(bencher, name, |_, _, found| found.iter().map(|p| write_dxf(&p.sheet).len()).sum());
+}
