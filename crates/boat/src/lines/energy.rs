@@ -152,6 +152,7 @@ impl Trust {
     ) -> Result<(), String> {
         let held: Vec<usize> = (0..free.len()).filter(|&u| !free[u]).collect();
         let mut before: Option<DVector<f64>> = None;
+        let (mut paces, mut spread_pace) = (vec![Pace::START; terms.len()], Pace::START);
         for _ in 0..ROUNDS {
             let (h, g) = self.quadratic(terms, ties, free);
             let covariance = inverse(h).ok_or(NO_LEAST)?;
@@ -162,14 +163,15 @@ impl Trust {
                 .zip(&self.sizes)
                 .map(|(t, size)| (t.at(&change), (t.rank - t.weight() * t.spread(&covariance) / size).max(FEWEST)))
                 .collect();
-            self.sizes = terms
-                .iter()
-                .zip(&says)
-                .map(|(t, (q, of))| ((q + PRIOR * of_group(t.group, terms, &says)) / (of + PRIOR)).max(LEAST * LEAST))
-                .collect();
+            let sizes = terms.iter().zip(&says);
+            let sizes = sizes.map(|(t, (q, of))| (q + PRIOR * of_group(t.group, terms, &says)) / (of + PRIOR));
+            for ((size, pace), new) in self.sizes.iter_mut().zip(&mut paces).zip(sizes) {
+                *size = pace.on(*size, new.max(LEAST * LEAST)).max(LEAST * LEAST);
+            }
             let moved: f64 = held.iter().map(|&u| change[u] * change[u]).sum();
             let unsure: f64 = held.iter().map(|&u| covariance[(u, u)]).sum();
-            self.spread = (moved / (held.len() as f64 - unsure / self.spread).max(1.0)).max(least * least);
+            let spread = (moved / (held.len() as f64 - unsure / self.spread).max(1.0)).max(least * least);
+            self.spread = spread_pace.on(self.spread, spread).max(least * least);
             if before.is_some_and(|before| (before - &change).amax() < still) {
                 break;
             }
@@ -182,6 +184,34 @@ impl Trust {
     pub fn problem(&self, terms: &[&Term], ties: &[Tie], free: &[bool], limit: Vec<Option<f64>>) -> Problem {
         let (h, g) = self.quadratic(terms, ties, free);
         Problem { h, g, limit }
+    }
+}
+
+/// How far past the value found a size goes on: as far as its last two steps say that it has to go in the end. Source:
+/// Aitken's rule for a sequence that nears its end by equal ratios.
+#[derive(Clone, Copy)]
+struct Pace {
+    /// Last step found, in the logarithm, and how many times it was gone.
+    step: f64,
+    times: f64,
+}
+
+impl Pace {
+    const START: Pace = Pace { step: 0.0, times: 1.0 };
+    /// Most times a step.
+    const MOST: f64 = 3.0;
+
+    /// From `old` past `new`; both above 0.
+    fn on(&mut self, old: f64, new: f64) -> f64 {
+        let step = (new / old).ln();
+        let left = 1.0 - step / self.step;
+        let times = match left {
+            _ if self.step == 0.0 || !left.is_finite() => 1.0,
+            left if left * Self::MOST > self.times => (self.times / left).max(1.0),
+            _ => Self::MOST,
+        };
+        *self = Pace { step, times };
+        old * (times * step).exp()
     }
 }
 
