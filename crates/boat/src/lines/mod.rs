@@ -9,6 +9,7 @@
 //! Frame: x aft from the first station, y outboard, z up from base; mm; one side.
 //! Cannot do: sections below the rabbet (a hollow keel), half-breadths that pass the centreline.
 
+pub mod crossing;
 mod energy;
 mod exchanged;
 pub mod fairing;
@@ -324,6 +325,7 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
     findings.extend(table.rows.iter().zip(&faired).filter_map(|(row, fair)| wrong_row(row, fair)));
     if weighed {
         findings.extend(below_rabbet(&skin, spec));
+        findings.extend(crossing::crossing(&skin, spec));
     }
     Ok(Lines { fair: faired, fairness, skin, weighed, doubts, findings })
 }

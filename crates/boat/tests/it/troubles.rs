@@ -2,7 +2,10 @@
 
 use boat::findings::{Finding, Stage};
 use boat::folder::{self, BoatTexts};
-use boat::lines::LinesError;
+use boat::geom::Point;
+use boat::geom::arc::ArcCurve;
+use boat::lines::crossing::crossing;
+use boat::lines::{LinesError, Section, SectionAt, Skin};
 use boat::lining::LiningError;
 use boat::plan::{PlanError, plan};
 use boat::planks::PlanksError;
@@ -166,4 +169,71 @@ fn rivets_without_a_nail_are_counted_and_named() {
     let nails = found.iter().find(|f| f.place.starts_with("land 1, rivet")).unwrap();
     says_all(&nails.hint, &["21 rivets of this land take a longer nail", "fastenings.nail_lengths"]);
     assert_eq!(nails.figures(Notation::Inches).unwrap(), ["1 5/16 in", "1 in"]);
+}
+
+/// What spoils a table as a whole, each named with its place and what to do.
+#[test]
+fn tables_that_make_no_boat_are_named() {
+    let offsets = texts().offsets;
+    let refused = |offsets: String| folder::read(&BoatTexts { offsets, ..texts() }).unwrap_err().to_string();
+    // Half-breadths that jump: a foot more in one entry.
+    let row = offsets.lines().find(|l| l.starts_with("half-breadth waterline 12 in")).unwrap();
+    let cells: Vec<&str> = row.split(',').collect();
+    let mut jumped: Vec<String> = cells.iter().map(|c| (*c).to_owned()).collect();
+    let (feet, rest) = jumped[5].split_once('-').unwrap();
+    jumped[5] = format!("{}-{rest}", feet.parse::<u32>().unwrap() + 1);
+    let boat = BoatTexts { offsets: offsets.replace(row, &jumped.join(",")), ..texts() };
+    let lines = boat::lines::fair(&folder::read(&boat).unwrap().table, &folder::read(&boat).unwrap().spec).unwrap();
+    assert_eq!(lines.doubts.len(), 1);
+    says_all(&lines.doubts[0].place, &["half-breadth waterline 12 in, station 5"]);
+    says_all(&lines.doubts[0].hint, &["cell 6", jumped[5].as_str(), cells[5], "Check the plan"]);
+    // A sheer under the rabbet.
+    let sheer = offsets.lines().find(|l| l.starts_with("height sheer")).unwrap();
+    let mut low: Vec<&str> = sheer.split(',').collect();
+    low[3] = "0-1-0";
+    says_all(
+        &refused(offsets.replace(sheer, &low.join(","))),
+        &["height sheer", "cell 4", "1 in", "not above the rabbet"],
+    );
+    // Too sparse: rows enough for no section.
+    let sparse = |l: &&str| !l.starts_with("half-breadth waterline") && !l.starts_with("height buttock");
+    let thin: Vec<&str> = offsets.lines().filter(sparse).collect();
+    says_all(&refused(thin.join("\n")), &["station", "points", "3"]);
+    // A station beyond the transom.
+    let mut boat = texts();
+    boat.toml = boat.toml.replace("spacing = \"1-6-0\"", "spacing = \"2-6-0\"");
+    says_all(&said(&planned(&boat).unwrap_err()), &["beyond the transom", "lines.spacing"]);
+}
+
+/// Straight-sided sections every 500 mm and 400 mm high: half-breadths at the foot and at the head.
+fn straight_sided(sides: &[[f64; 2]]) -> Skin {
+    let points = |i: usize| -> Vec<Point> {
+        let [low, high] = sides[i];
+        let at = |k: i32| f64::from(k) / 20.0;
+        (0..=20).map(at).map(|s| Point::new(500.0 * i as f64, low + (high - low) * s, 400.0 * s)).collect()
+    };
+    let section =
+        |i: usize| Section { name: i.to_string(), at: SectionAt::Station(i), points: points(i), girth: 400.0 };
+    let curve = |i: usize| {
+        let run: Vec<[f64; 3]> = points(i).iter().map(|p| [p.x, p.y, p.z]).collect();
+        ArcCurve::through(&run).unwrap()
+    };
+    Skin { curves: (0..sides.len()).map(curve).collect(), sections: (0..sides.len()).map(section).collect() }
+}
+
+#[test]
+fn sections_that_cross_are_named_with_the_heights() {
+    let mut spec = folder::read(&texts()).unwrap().spec;
+    spec.lengths = Notation::Mm;
+    let nested = [[20.0, 100.0], [60.0, 300.0], [100.0, 400.0], [110.0, 420.0], [80.0, 300.0], [40.0, 200.0]];
+    assert_eq!(crossing(&straight_sided(&nested), &spec), None);
+    let mut crossed = nested;
+    crossed[1] = [130.0, 300.0];
+    let found = crossing(&straight_sided(&crossed), &spec).unwrap();
+    assert_eq!(found.place, "stations 1 and 2");
+    says_all(&found.hint, &["1 is the wider at 7 above base", "the narrower at 393", "compare both columns"]);
+    // About the middle it may be meant.
+    let mut middle = nested;
+    middle[2] = [140.0, 400.0];
+    assert_eq!(crossing(&straight_sided(&middle), &spec), None);
 }

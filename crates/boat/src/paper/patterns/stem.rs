@@ -38,8 +38,10 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     canvas.line("inner rabbet", rabbet.iter().copied(), INNER);
     canvas.line("bearding line", line(|r| r.bearding), LAND);
     lands(&mut canvas, boat, index, &rabbet, inboard);
+    // Names of levels stand clear of the wood.
+    let outermost = if post.outer_face.is_empty() { line(|r| r.outer) } else { post.outer_face.clone() };
     for level in &levels(boat, low, high) {
-        level_line(&mut canvas, &rabbet, level, inboard);
+        level_line(&mut canvas, &outermost, level, inboard);
     }
     let ends = if inboard > 0.0 { [fore, aft + INTO] } else { [fore - INTO, aft] };
     for station in &boat.plan.table.stations {
