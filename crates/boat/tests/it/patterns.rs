@@ -705,7 +705,7 @@ fn same_plan_same_bytes() {
     let tiles = |p: &[Pattern]| patterns::write_tiles(&t, plan, p, PaperSize::A3).expect("tiles");
     assert_eq!(tiles(&a[..6]), tiles(&b[..6]));
     for (a, b) in a.iter().zip(&b) {
-        assert_eq!(write_svg(&a.sheet), write_svg(&b.sheet));
+        assert_eq!(write_svg(&t, &a.sheet), write_svg(&t, &b.sheet));
         assert_eq!(write_dxf(&a.sheet), write_dxf(&b.sheet));
     }
 }
@@ -721,7 +721,7 @@ fn points(node: &roxmltree::Node<'_, '_>) -> Vec<Spot> {
 fn svg_read_by_an_xml_reader_is_full_size_and_in_layers() {
     for plan in boats() {
         for pattern in all(plan) {
-            let text = write_svg(&pattern.sheet);
+            let text = write_svg(&face(), &pattern.sheet);
             let document = roxmltree::Document::parse(&text).expect("well-formed XML");
             let root = document.root_element();
             // So many mm, and as many units in them.
@@ -756,8 +756,14 @@ fn svg_read_by_an_xml_reader_is_full_size_and_in_layers() {
             let drawn = bounds(if pattern.kind == Kind::Stem { "rabbet" } else { "outline" });
             assert!((drawn.width() - width).abs() < WITHIN, "{}: {} for {width}", pattern.name, drawn.width());
             assert!((drawn.height() - height).abs() < WITHIN, "{}: {} for {height}", pattern.name, drawn.height());
-            let words: String =
-                root.descendants().filter(|n| n.has_tag_name("text")).filter_map(|n| n.text()).collect();
+            let words: String = root.descendants().filter_map(|n| n.attribute("aria-label")).collect();
+            // Every letter is drawn with an outline that is there.
+            let ids: BTreeSet<&str> = root.descendants().filter_map(|n| n.attribute("id")).collect();
+            let uses: Vec<&str> = root
+                .descendants()
+                .filter_map(|n| n.attribute(("http://www.w3.org/1999/xlink", "href"))?.strip_prefix('#'))
+                .collect();
+            assert!(uses.len() > 200 && uses.iter().all(|id| ids.contains(id)));
             assert!(words.contains(&pattern.name) && words.contains("in mm"), "{words}");
         }
     }
