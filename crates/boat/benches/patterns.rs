@@ -55,7 +55,7 @@ fn tiles_a4_pdf(bencher: Bencher, name: &str) {
 
 #[divan::bench(args = BOATS)]
 fn svg(bencher: Bencher, name: &str) {
-    each(bencher, name, |_, _, found| found.iter().map(|p| write_svg(&p.sheet).len()).sum());
+    each(bencher, name, |t, _, found| found.iter().map(|p| write_svg(t, &p.sheet).len()).sum());
 }
 
 #[divan::bench(args = BOATS)]

@@ -1,6 +1,6 @@
 //! Cutting what is drawn at the edges of an upright window.
 //!
-//! Source of the cut of a line: [Liang&Barsky84]. A closed outline that leaves the window comes out as open runs, so
+//! Source of the cut of a line: Liang and Barsky 1984 (SOURCES.md). A closed outline that leaves the window comes out as open runs, so
 //! that no edge of the window is drawn as if it were an edge of the thing; a tint is cut side by side (Sutherland and
 //! Hodgman's way) and drawn without a pen.
 
@@ -67,7 +67,7 @@ pub fn runs(points: &[Spot], closed: bool, window: &Bounds) -> Vec<Vec<Spot>> {
     runs
 }
 
-/// The part of a straight line inside the window. [Liang&Barsky84]: p and q for each side, entering where p < 0.
+/// The part of a straight line inside the window. Liang and Barsky 1984 (SOURCES.md): p and q for each side, entering where p < 0.
 fn segment(a: Spot, b: Spot, w: &Bounds) -> Option<[Spot; 2]> {
     let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);

@@ -98,6 +98,19 @@ impl Type {
         self.shape(face, text).iter().map(|g| g.advance).sum::<f64>() * size
     }
 
+    /// The outline of a glyph as the data of an SVG path, its origin on the base line, y down, in thousandths of the em;
+    /// empty for a space.
+    #[must_use]
+    pub fn outline(&self, face: Face, id: u32) -> String {
+        let face = &self.cut(face).face;
+        let mut outline = OutlineData { data: String::new(), scale: 1000.0 / f64::from(face.units_per_em()) };
+        if let Ok(id) = u16::try_from(id) {
+            // `None` is a glyph that draws nothing.
+            let _ = face.outline_glyph(rustybuzz::ttf_parser::GlyphId(id), &mut outline);
+        }
+        outline.data
+    }
+
     fn cut(&self, face: Face) -> &Cut {
         match face {
             Face::Regular => &self.cuts[0],
@@ -105,6 +118,44 @@ impl Type {
             Face::Bold => &self.cuts[2],
             Face::Italic => &self.cuts[3],
         }
+    }
+}
+
+struct OutlineData {
+    data: String,
+    scale: f64,
+}
+
+impl OutlineData {
+    fn put(&mut self, command: char, numbers: &[f32]) {
+        self.data.push(command);
+        for (i, n) in numbers.iter().enumerate() {
+            let sign = if i % 2 == 0 { 1.0 } else { -1.0 };
+            let n = (sign * f64::from(*n) * self.scale).round() as i64;
+            self.data.push_str(&format!("{}{n}", if i > 0 && n >= 0 { " " } else { "" }));
+        }
+    }
+}
+
+impl rustybuzz::ttf_parser::OutlineBuilder for OutlineData {
+    fn move_to(&mut self, x: f32, y: f32) {
+        self.put('M', &[x, y]);
+    }
+
+    fn line_to(&mut self, x: f32, y: f32) {
+        self.put('L', &[x, y]);
+    }
+
+    fn quad_to(&mut self, x1: f32, y1: f32, x: f32, y: f32) {
+        self.put('Q', &[x1, y1, x, y]);
+    }
+
+    fn curve_to(&mut self, x1: f32, y1: f32, x2: f32, y2: f32, x: f32, y: f32) {
+        self.put('C', &[x1, y1, x2, y2, x, y]);
+    }
+
+    fn close(&mut self) {
+        self.data.push('Z');
     }
 }
 

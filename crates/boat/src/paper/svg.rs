@@ -1,44 +1,72 @@
 //! A sheet to SVG 1.1.
 //!
 //! One unit of the drawing is 1 mm: width and height are given in mm and the view box in the same numbers, so that a
-//! program which keeps units keeps the size. Each layer is a group with its name as id and title. A line of words is
-//! stretched to the length it was measured at, so that words keep clear of each other in whatever face is at hand.
-//! Lengths are rounded to 0.001 mm.
+//! program which keeps units keeps the size. Each layer is a group with its name as id and title. Words are drawn with the
+//! outlines of their letters, so that they look the same and keep clear of each other whatever faces are at hand; each
+//! line says its words in `aria-label`. Lengths are rounded to 0.001 mm.
 
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
+use crate::drawing::typeface::Type;
 use crate::drawing::{Colour, Face, Item, Layer, Outline, Shape, Sheet, Text};
-
-/// Writes a sheet as the text of an SVG file.
-#[must_use]
-pub fn write(sheet: &Sheet) -> String {
-    let (w, h) = (mm(sheet.width), mm(sheet.height));
-    let title = escaped(&sheet.title);
-    let mut out = format!(
-        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
-         <svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{w}mm\" height=\"{h}mm\" \
-         viewBox=\"0 0 {w} {h}\">\n\
-         <title>{title}</title>\n\
-         <desc>Full size; lengths in mm: one unit of this drawing is 1 mm. Written by strakewise.</desc>\n\
-         <rect width=\"{w}\" height=\"{h}\" fill=\"#ffffff\"/>\n"
-    );
-    sheet.layers.iter().filter(|l| !l.items.is_empty()).for_each(|l| layer(&mut out, l));
-    out.push_str("</svg>\n");
-    out
-}
 
 /// Writing to a string cannot fail, so what `write!` returns says nothing.
 macro_rules! put {
     ($out:expr, $($what:tt)*) => { let _ = write!($out, $($what)*); };
 }
 
-fn layer(out: &mut String, layer: &Layer) {
+/// Writes a sheet as the text of an SVG file.
+#[must_use]
+pub fn write(t: &Type, sheet: &Sheet) -> String {
+    let (w, h) = (mm(sheet.width), mm(sheet.height));
+    let title = escaped(&sheet.title);
+    let mut out = format!(
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
+         <svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" version=\"1.1\" width=\"{w}mm\" height=\"{h}mm\" \
+         viewBox=\"0 0 {w} {h}\">\n\
+         <title>{title}</title>\n\
+         <desc>Full size; lengths in mm: one unit of this drawing is 1 mm. Written by strakewise.</desc>\n\
+         <rect width=\"{w}\" height=\"{h}\" fill=\"#ffffff\"/>\n"
+    );
+    letters(&mut out, t, sheet);
+    sheet.layers.iter().filter(|l| !l.items.is_empty()).for_each(|l| layer(&mut out, t, l));
+    out.push_str("</svg>\n");
+    out
+}
+
+/// The outline of every letter that is used, once.
+fn letters(out: &mut String, t: &Type, sheet: &Sheet) {
+    let mut used: BTreeSet<(char, u32)> = BTreeSet::new();
+    out.push_str("<defs>\n");
+    for run in sheet.texts().flat_map(|text| &text.runs) {
+        for glyph in t.shape(run.face, &run.text) {
+            if used.insert((cut(run.face), glyph.id)) {
+                let id = glyph.id;
+                put!(out, "<path id=\"{}{id}\" d=\"{}\"/>\n", cut(run.face), t.outline(run.face, id));
+            }
+        }
+    }
+    out.push_str("</defs>\n");
+}
+
+/// A letter for each cut of the type.
+fn cut(face: Face) -> char {
+    match face {
+        Face::Regular => 'r',
+        Face::Semibold => 's',
+        Face::Bold => 'b',
+        Face::Italic => 'i',
+    }
+}
+
+fn layer(out: &mut String, t: &Type, layer: &Layer) {
     put!(out, "<g id=\"{}\" fill=\"none\" stroke-linejoin=\"round\">\n", layer.name.replace(' ', "-"));
     put!(out, "<title>{}</title>\n", escaped(layer.name));
     for item in &layer.items {
         match item {
             Item::Shape(s) => shape(out, s),
-            Item::Text(t) => text(out, t),
+            Item::Text(words) => text(out, t, words),
         }
     }
     out.push_str("</g>\n");
@@ -73,34 +101,25 @@ fn shape(out: &mut String, shape: &Shape) {
     out.push_str("/>\n");
 }
 
-fn text(out: &mut String, text: &Text) {
+fn text(out: &mut String, t: &Type, text: &Text) {
     let [x, y] = text.at;
-    put!(out, "<g fill=\"{}\" font-family=\"Libertinus Serif, Georgia, serif\"", hex(text.colour));
-    // SVG turns clockwise.
-    let turn = -text.rotation.to_degrees();
-    if turn == 0.0 {
-        put!(out, " transform=\"translate({} {})\">", mm(x), mm(y));
-    } else {
-        put!(out, " transform=\"translate({} {}) rotate({})\">", mm(x), mm(y), mm(turn));
+    put!(out, "<g fill=\"{}\" stroke=\"none\" role=\"img\" aria-label=\"", hex(text.colour));
+    put!(out, "{}\" transform=\"translate({} {})", escaped(&text.string()), mm(x), mm(y));
+    if text.rotation != 0.0 {
+        // SVG turns clockwise.
+        put!(out, " rotate({})", mm(-text.rotation.to_degrees()));
     }
-    for (i, run) in text.runs.iter().enumerate() {
-        let end = text.runs.get(i + 1).map_or(text.width, |next| next.dx);
-        let style = match run.face {
-            Face::Regular => "",
-            Face::Semibold => " font-weight=\"600\"",
-            Face::Bold => " font-weight=\"700\"",
-            Face::Italic => " font-style=\"italic\"",
-        };
-        put!(
-            out,
-            "<text x=\"{}\" y=\"{}\" font-size=\"{}\"{style} textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\" \
-             xml:space=\"preserve\">{}</text>",
-            mm(run.dx),
-            mm(-run.rise),
-            mm(run.size),
-            mm(end - run.dx),
-            escaped(&run.text)
-        );
+    out.push_str("\">");
+    for run in &text.runs {
+        let mut along = run.dx;
+        for glyph in t.shape(run.face, &run.text) {
+            let at = [along + glyph.dx * run.size, -run.rise - glyph.dy * run.size];
+            // An outline is in thousandths of the em.
+            let scale = mm(run.size) / 1000.0;
+            put!(out, "<use xlink:href=\"#{}{}\" ", cut(run.face), glyph.id);
+            put!(out, "transform=\"translate({} {}) scale({scale:.6})\"/>", mm(at[0]), mm(at[1]));
+            along += glyph.advance * run.size;
+        }
     }
     out.push_str("</g>\n");
 }

@@ -14,6 +14,7 @@ use boat::lines::SectionAt;
 use boat::paper::patterns::{self, Kind, Pattern};
 use boat::paper::{PaperSize, roll, tile, write_dxf, write_svg};
 use boat::plan::Plan;
+use boat::spec::EndSpec;
 
 use crate::paper::{boats, page_contents, run, run_bytes, scratch};
 
@@ -299,7 +300,12 @@ fn a_mould_is_symmetrical_and_as_wide_as_the_boat() {
             let section = &plan.sections[mould.section];
             let outline = &runs_on(&sheet, "outline")[0];
             let centre = runs_on(&sheet, "centreline")[0][0][0];
-            let half = section.points.iter().map(|p| p.y).fold(0.0, f64::max);
+            // No wider than the fair section, and narrower only by what it is eased to the planks.
+            let fair = section.points.iter().map(|p| p.y).fold(0.0, f64::max);
+            let shape = plan.setting_up.moulds.iter().find(|m| m.section == mould.section).unwrap();
+            let half = shape.edge.iter().map(|p| p[0]).fold(0.0, f64::max);
+            let eased = shape.relief.iter().copied().fold(0.0, f64::max);
+            assert!(half <= fair + 1e-9 && half >= fair - eased - 1e-9);
             let bounds = Bounds::of(outline.iter().copied()).expect("an outline");
             assert!((bounds.right - centre - half).abs() < 1e-6 && (centre - bounds.left - half).abs() < 1e-6);
             let levels = runs_on(&sheet, "levels");
@@ -705,7 +711,7 @@ fn same_plan_same_bytes() {
     let tiles = |p: &[Pattern]| patterns::write_tiles(&t, plan, p, PaperSize::A3).expect("tiles");
     assert_eq!(tiles(&a[..6]), tiles(&b[..6]));
     for (a, b) in a.iter().zip(&b) {
-        assert_eq!(write_svg(&a.sheet), write_svg(&b.sheet));
+        assert_eq!(write_svg(&t, &a.sheet), write_svg(&t, &b.sheet));
         assert_eq!(write_dxf(&a.sheet), write_dxf(&b.sheet));
     }
 }
@@ -721,7 +727,7 @@ fn points(node: &roxmltree::Node<'_, '_>) -> Vec<Spot> {
 fn svg_read_by_an_xml_reader_is_full_size_and_in_layers() {
     for plan in boats() {
         for pattern in all(plan) {
-            let text = write_svg(&pattern.sheet);
+            let text = write_svg(&face(), &pattern.sheet);
             let document = roxmltree::Document::parse(&text).expect("well-formed XML");
             let root = document.root_element();
             // So many mm, and as many units in them.
@@ -753,11 +759,17 @@ fn svg_read_by_an_xml_reader_is_full_size_and_in_layers() {
             let [w, h] = box_of(&pattern.sheet);
             assert!((measured.width() - w).abs() < WITHIN && (measured.height() - h).abs() < WITHIN);
             let (width, height) = truth(plan, &pattern);
-            let drawn = bounds(if pattern.kind == Kind::Stem { "rabbet" } else { "outline" });
+            let drawn = bounds(if pattern.kind == Kind::Stem { "inner-rabbet" } else { "outline" });
             assert!((drawn.width() - width).abs() < WITHIN, "{}: {} for {width}", pattern.name, drawn.width());
             assert!((drawn.height() - height).abs() < WITHIN, "{}: {} for {height}", pattern.name, drawn.height());
-            let words: String =
-                root.descendants().filter(|n| n.has_tag_name("text")).filter_map(|n| n.text()).collect();
+            let words: String = root.descendants().filter_map(|n| n.attribute("aria-label")).collect();
+            // Every letter is drawn with an outline that is there.
+            let ids: BTreeSet<&str> = root.descendants().filter_map(|n| n.attribute("id")).collect();
+            let uses: Vec<&str> = root
+                .descendants()
+                .filter_map(|n| n.attribute(("http://www.w3.org/1999/xlink", "href"))?.strip_prefix('#'))
+                .collect();
+            assert!(uses.len() > 200 && uses.iter().all(|id| ids.contains(id)));
             assert!(words.contains(&pattern.name) && words.contains("in mm"), "{words}");
         }
     }
@@ -776,9 +788,14 @@ fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
         }
         Kind::Mould => {
             let mould = plan.moulds.iter().find(|m| pattern.name == format!("Mould {}", m.name)).unwrap();
-            let points = &plan.sections[mould.section].points;
-            let half = points.iter().map(|p| p.y).fold(0.0, f64::max);
-            (2.0 * half, range(points.iter().map(|p| p.z).collect()))
+            let shape = plan.setting_up.moulds.iter().find(|m| m.section == mould.section).unwrap();
+            let half = shape.edge.iter().map(|p| p[0]).fold(0.0, f64::max);
+            // From where the edge leaves the notch for the hog.
+            let w = shape.edge.windows(2).find(|w| w[1][0] >= shape.notch.half_breadth).unwrap();
+            let foot = w[0][1]
+                + (w[1][1] - w[0][1]) * ((shape.notch.half_breadth - w[0][0]) / (w[1][0] - w[0][0])).clamp(0.0, 1.0);
+            let top = shape.edge.iter().map(|p| p[1]).fold(f64::MIN, f64::max);
+            (2.0 * half, top - foot)
         }
         Kind::Stem => {
             let index = if pattern.name == "Stem" { 0 } else { plan.sections.len() - 1 };
@@ -786,10 +803,22 @@ fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
             (range(points.iter().map(|p| p.x).collect()), range(points.iter().map(|p| p.z).collect()))
         }
         Kind::Transom => {
-            let points = &plan.sections[plan.sections.len() - 1].points;
-            let sheer = plan.marks.iter().rfind(|m| m.section + 1 == plan.sections.len()).unwrap();
+            let bow = pattern.name == "Bow transom";
+            let j = if bow { 0 } else { plan.sections.len() - 1 };
+            let points = &plan.sections[j].points;
+            let end = if bow { &plan.spec.fore } else { &plan.spec.aft };
+            let EndSpec::Transom(t) = end else { panic!("no transom") };
             let (foot, head) = (points[0], points[points.len() - 1]);
-            (2.0 * sheer.at.y, (head.x - foot.x).hypot(head.z - foot.z))
+            match t.radius {
+                None => (2.0 * head.y, (head.x - foot.x).hypot(head.z - foot.z)),
+                // Unrolled: the arc, and up the lean from foot to head with what the face falls back between them.
+                Some(r) => {
+                    let fall = |y: f64| r - (r * r - y * y).sqrt();
+                    let lean = (t.head[0] - t.foot[0]).atan2(t.head[1] - t.foot[1]);
+                    let rise = (head.z - foot.z - (fall(head.y) - fall(foot.y)) * lean.sin()) / lean.cos();
+                    (2.0 * r * (head.y / r).asin(), rise)
+                }
+            }
         }
     }
 }
@@ -843,7 +872,7 @@ fn check_dxf(plan: &Plan, pattern: &Pattern, found: &serde_json::Value) {
         let points = |p: &serde_json::Value| p["points"].as_array().unwrap().iter().map(spot).collect();
         list("polylines").iter().filter(of).map(points).collect()
     };
-    let drawn = runs(if pattern.kind == Kind::Stem { "RABBET" } else { "OUTLINE" });
+    let drawn = runs(if pattern.kind == Kind::Stem { "INNER_RABBET" } else { "OUTLINE" });
     let bounds = Bounds::of(drawn.concat()).expect("points");
     let (width, height) = truth(plan, pattern);
     assert!(

@@ -33,7 +33,7 @@ pub fn run(asked: &Patterns) -> Result<ExitCode, Trouble> {
         let files = match asked.form {
             Form::Roll => vec![File::whole(patterns::write_roll(&t, &plan, &found, width)?)],
             Form::Tiles => vec![File::whole(patterns::write_tiles(&t, &plan, &found, paper)?)],
-            Form::Svg => found.iter().map(|p| File::of(p, "svg", write_svg(&p.sheet))).collect(),
+            Form::Svg => found.iter().map(|p| File::of(p, "svg", write_svg(&t, &p.sheet))).collect(),
             Form::Dxf => found.iter().map(|p| File::of(p, "dxf", write_dxf(&p.sheet))).collect(),
         };
         Drawn { boat: plan.spec.name.clone(), files }

@@ -52,7 +52,10 @@ impl<'a> Canvas<'a> {
 
     /// An open run of points.
     pub fn line(&mut self, layer: &'static str, run: impl IntoIterator<Item = [f64; 2]>, stroke: Stroke) {
-        self.sheet.put(layer, Shape::line(run.into_iter().map(down).collect(), stroke));
+        let points: Vec<Spot> = run.into_iter().map(down).collect();
+        if points.len() > 1 {
+            self.sheet.put(layer, Shape::line(points, stroke));
+        }
     }
 
     /// A closed run of points.
