@@ -141,9 +141,24 @@ impl Trust {
     /// # Errors
     /// The quadratic has no least.
     pub fn learn(&mut self, terms: &[&Term], ties: &[Tie], free: &[bool], least: f64) -> Result<(), String> {
+        self.learn_for(ROUNDS, terms, ties, free, least)
+    }
+
+    /// The same for so many rounds at most.
+    ///
+    /// # Errors
+    /// The quadratic has no least.
+    pub fn learn_for(
+        &mut self,
+        rounds: usize,
+        terms: &[&Term],
+        ties: &[Tie],
+        free: &[bool],
+        least: f64,
+    ) -> Result<(), String> {
         let n = free.len();
         let held = free.iter().filter(|f| !**f).count().max(1) as f64;
-        for _ in 0..ROUNDS {
+        for _ in 0..rounds {
             let (h, g) = self.quadratic(n, terms, ties, free);
             let covariance = Cholesky::new(h).ok_or("the equations have no answer")?.inverse();
             let change = -(&covariance * g);
@@ -178,6 +193,43 @@ impl Trust {
     ) -> Result<Vec<f64>, String> {
         let (h, g) = self.quadratic(free.len(), terms, ties, free);
         boxed(&h, &g, limit)
+    }
+}
+
+/// What is known of the entries, given the trust.
+pub struct Known {
+    /// The likeliest change of each, mm.
+    pub change: DVector<f64>,
+    /// Its covariance, mm².
+    pub covariance: DMatrix<f64>,
+}
+
+impl Trust {
+    /// The likeliest change without limits, and how far it may be off.
+    ///
+    /// # Errors
+    /// The quadratic has no least.
+    pub fn known(&self, terms: &[&Term], ties: &[Tie], free: &[bool]) -> Result<Known, String> {
+        let (h, g) = self.quadratic(free.len(), terms, ties, free);
+        let covariance = Cholesky::new(h).ok_or("the equations have no answer")?.inverse();
+        Ok(Known { change: -(&covariance * g), covariance })
+    }
+
+    /// Square of the entries' spread, mm².
+    pub fn square_spread(&self) -> f64 {
+        self.spread
+    }
+
+    /// How many points the sizes rest on that hold `unknown`, the mean by how hard each holds it; one is `unknown` itself.
+    pub fn points_behind(&self, terms: &[&Term], unknown: usize) -> f64 {
+        let (mut sum, mut all) = (0.0, 0.0);
+        for (t, size) in terms.iter().zip(&self.sizes) {
+            let Some(i) = t.unknowns.iter().position(|&u| u == unknown) else { continue };
+            let hold = t.weight() * t.p[(i, i)] / size;
+            sum += hold * (t.rank + PRIOR - 1.0);
+            all += hold;
+        }
+        if all > 0.0 { sum / all } else { 0.0 }
     }
 }
 

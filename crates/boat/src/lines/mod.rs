@@ -13,6 +13,7 @@ mod energy;
 mod exchanged;
 pub mod fairing;
 pub mod inside;
+mod joint;
 mod line;
 mod misprints;
 pub mod profile;
@@ -48,6 +49,12 @@ pub struct FairCell {
     pub reads_like: Option<String>,
     /// Those others, as row and station.
     pub or: Vec<String>,
+    /// Not doubtful enough to be set aside, but the first to look at if anything is wrong.
+    pub look_first: bool,
+    /// Where the rest of the table would have an entry that is doubtful or worth a look, mm.
+    pub expected: Option<f64>,
+    /// The slip that would make what it should say into what it says, in plain words: "a digit lost".
+    pub why: Option<String>,
 }
 
 impl FairCell {
@@ -56,7 +63,10 @@ impl FairCell {
     #[must_use]
     pub fn likely(&self) -> String {
         match (&self.reads_like, &self.or[..]) {
-            (Some(reads), _) => format!("; it should probably say {reads}"),
+            (Some(reads), _) => {
+                let why = self.why.as_ref().map_or_else(String::new, |why| format!(" ({why})"));
+                format!("; it should probably say {reads}{why}")
+            }
             (None, []) => String::new(),
             (None, or) => format!("; or else one of these is wrong: {}", or.join("; ")),
         }
@@ -274,12 +284,24 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
     let skin = Skin { curves, sections };
     let doubts = suspects(table, spec, &faired);
     let mut findings = backbone(spec);
+    findings.extend(look_first(table, spec, &faired));
     findings.extend(exchanged);
     findings.extend(table.rows.iter().zip(&faired).filter_map(|(row, fair)| wrong_row(row, fair)));
     if weighed {
         findings.extend(below_rabbet(&skin, spec));
     }
     Ok(Lines { fair: faired, skin, weighed, doubts, findings })
+}
+
+/// How far each entry may lie off what all the others say, one standard deviation as learnt from the table, mm. A slip
+/// of less than some three of these cannot be told.
+///
+/// # Errors
+/// As [`fair`].
+pub fn spreads(table: &Table, spec: &Spec) -> Result<Vec<Vec<Option<f64>>>, LinesError> {
+    let ends = Ends::new(spec)?;
+    let stations = ends.sections_between(table)?;
+    joint::spreads(&fairing::View { table, spec, ends: &ends }, &stations, &table.values())
 }
 
 fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
@@ -303,6 +325,33 @@ fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
                     ),
                 });
             }
+        }
+    }
+    findings
+}
+
+/// Entries not doubtful enough to be set aside.
+fn look_first(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (row, faired) in table.rows.iter().zip(fair) {
+        for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&faired.cells) {
+            let (Some(cell), Some(fair)) = (cell, fair) else { continue };
+            let Some(expected) = fair.expected.filter(|_| fair.look_first) else { continue };
+            findings.push(Finding {
+                stage: Stage::Lines,
+                place: format!("{}, station {}", row.name, station.name),
+                measured: Measure::Length((expected - cell.mm).abs()),
+                limit: Measure::Length(spec.lines.fair_within),
+                hint: format!(
+                    "look at this entry first, if anything is wrong: offsets.csv line {}, cell {} says {} and the rest of \
+                     the table would have {}{}. It was kept as it is",
+                    cell.line,
+                    cell.column,
+                    cell.text,
+                    spec.lengths.long(expected),
+                    fair.likely()
+                ),
+            });
         }
     }
     findings

@@ -1,0 +1,227 @@
+//! Each entry weighed against all the rest of the table at once.
+//!
+//! The model is the one that fairs (`energy`): sizes of lines and sections and the spread of the entries, learnt. With H
+//! its precision, Σ = H⁻¹ and δ the likeliest change, the entry left out lies δᵢ/(1 − Σᵢᵢ/σ²) off what all the others say,
+//! neighbours corrected by their own sections; spread σ/√(1 − Σᵢᵢ/σ²). A wrong entry makes its own line and section seem
+//! rough, and so excuses itself. So the entries furthest off are freed of their own spread, one at a time, the sizes
+//! learnt again without it, and it is weighed against what the rest then say.
+//!
+//! Sizes learnt from ν points are themselves unsure: t has Student's distribution, and is put on the normal scale by
+//! z = (8ν+1)/(8ν+3)·√(ν ln(1 + t²/ν)). (Source: D. L. Wallace 1959, as remembered; within 0.02 for ν ≥ 2 of the true one.)
+//!
+//! The entry with the greatest z is doubtful; freed, it is put where the rest have it, and the table weighed again. The
+//! others that would explain nearly as much are named with it.
+//!
+//! Which way errors fall: at an end of a line that no section holds the spread is wide, and a slip passes.
+
+use super::LinesError;
+use super::energy::{Known, Term, Tie, Trust};
+use super::fairing::{Unknowns, View, lines, rounding, section, transom_column};
+use super::misprints::Doubt;
+use crate::offsets::Values;
+
+/// Sections are smooth in this derivative here; on our boats it tells an entry better than the third does.
+const SECTIONS: usize = 4;
+/// z over which an entry is doubtful,
+const SURE: f64 = 3.5;
+/// and over which it is worth a look.
+const WEAK: f64 = 2.8;
+/// How many times the tolerance an entry must lie off.
+const FAR: f64 = 2.0;
+/// So many are freed and weighed again, those furthest off at first, if they are so far off.
+const TRIED: usize = 8;
+const LEAST_ODD: f64 = 1.0;
+/// Rounds of learning again.
+const AGAIN: usize = 6;
+/// Others are named with it whose odds against it are over one in ten: z² less by under 2 ln 10.
+const AS_LIKELY: f64 = 4.605;
+/// At most so many.
+const MOST_OTHERS: usize = 2;
+
+/// An entry as the rest would have it.
+#[derive(Debug, Clone)]
+struct Weighed {
+    unknown: usize,
+    /// Where the rest would have it, less where it stands, mm.
+    change: f64,
+    /// Spread of that, mm, its own rounding with it.
+    spread: f64,
+    z: f64,
+}
+
+/// The table as the weighing sees it.
+struct Scale<'a> {
+    view: &'a View<'a>,
+    columns: Vec<usize>,
+    unknowns: Unknowns,
+    base: Values,
+    free: Vec<bool>,
+    least: f64,
+}
+
+/// The entries that the rest will not have, no more than `most`, in the order found.
+///
+/// # Errors
+/// A line whose entries stand at one place; a table with no likeliest change.
+pub fn doubtful(
+    view: &View<'_>,
+    stations: &[usize],
+    given: &Values,
+    most: usize,
+) -> Result<Vec<Doubt>, LinesError> {
+    let mut scale = Scale::new(view, stations, given);
+    let far = FAR * view.spec.lines.fair_within;
+    let mut found: Vec<Doubt> = Vec::new();
+    let mut start: Option<Trust> = None;
+    while found.len() < most {
+        let (weighed, trust) = scale.weigh(start)?;
+        start = Some(trust);
+        let given_of = |u: usize| {
+            let (r, c) = scale.unknowns.places[u];
+            given[r][c].unwrap_or_default()
+        };
+        let odd = |w: &&Weighed| w.z > WEAK && w.change.abs() > far;
+        let Some(worst) = weighed.iter().filter(odd).max_by(|a, b| a.z.total_cmp(&b.z)) else { break };
+        let mut others: Vec<&Weighed> = weighed
+            .iter()
+            .filter(|w| w.unknown != worst.unknown && worst.z * worst.z - w.z * w.z < AS_LIKELY)
+            .collect();
+        others.sort_by(|a, b| b.z.total_cmp(&a.z));
+        others.truncate(MOST_OTHERS);
+        let at = scale.unknowns.places[worst.unknown];
+        let expected = given_of(worst.unknown) + worst.change;
+        found.push(Doubt {
+            at,
+            expected,
+            spread: worst.spread,
+            or: others.iter().map(|w| scale.unknowns.places[w.unknown]).collect(),
+            sure: worst.z > SURE,
+        });
+        scale.free[worst.unknown] = true;
+        scale.base[at.0][at.1] = Some(expected);
+    }
+    // One that was doubted itself later is no other.
+    let doubted: Vec<(usize, usize)> = found.iter().map(|d| d.at).collect();
+    for d in &mut found {
+        d.or.retain(|o| !doubted.contains(o));
+    }
+    Ok(found)
+}
+
+/// How far each entry may lie off what the rest say, one standard deviation, mm; what the rest say nothing of is far.
+///
+/// # Errors
+/// As [`doubtful`].
+pub fn spreads(view: &View<'_>, stations: &[usize], given: &Values) -> Result<Vec<Vec<Option<f64>>>, LinesError> {
+    let scale = Scale::new(view, stations, given);
+    let learnt = scale.learn(None)?;
+    let square = learnt.trust.square_spread();
+    let spread = |u: usize| (square / (1.0 - learnt.known.covariance[(u, u)] / square).max(1e-9)).sqrt();
+    Ok(scale.unknowns.index.iter().map(|row| row.iter().map(|u| u.map(spread)).collect()).collect())
+}
+
+/// What all the entries say.
+struct Learnt {
+    terms: Vec<Term>,
+    ties: Vec<Tie>,
+    trust: Trust,
+    known: Known,
+}
+
+impl<'a> Scale<'a> {
+    fn new(view: &'a View<'a>, stations: &[usize], given: &Values) -> Self {
+        let unknowns = Unknowns::of(given);
+        Scale {
+            view,
+            columns: stations.iter().copied().chain(transom_column(view.table)).collect(),
+            free: vec![false; unknowns.places.len()],
+            unknowns,
+            base: given.clone(),
+            least: rounding(view.spec.lengths),
+        }
+    }
+
+    fn failed(&self, status: String) -> LinesError {
+        LinesError::NotFaired { within_mm: self.view.spec.lines.fair_within, status }
+    }
+
+    fn terms(&self) -> Result<(Vec<Term>, Vec<Tie>), LinesError> {
+        let (mut terms, ties) = lines(self.view, &self.unknowns, &self.base)?;
+        let mut square = vec![1.0; self.unknowns.places.len()];
+        for &station in &self.columns {
+            // A section that cannot be drawn, for two points at one place, says nothing.
+            let drawn = section(SECTIONS, self.view, &self.unknowns, station, &self.base, &self.base, &mut square);
+            terms.extend(drawn.ok().flatten());
+        }
+        Ok((terms, ties))
+    }
+
+    fn learn(&self, start: Option<Trust>) -> Result<Learnt, LinesError> {
+        let (terms, ties) = self.terms()?;
+        let all: Vec<&Term> = terms.iter().collect();
+        let spread = self.least.max(self.view.spec.lines.fair_within / 3.0);
+        let mut trust = start.filter(|t| t.is_of(&all)).unwrap_or_else(|| Trust::start(&all, spread));
+        trust.learn(&all, &ties, &self.free, self.least).map_err(|e| self.failed(e))?;
+        let known = trust.known(&all, &ties, &self.free).map_err(|e| self.failed(e))?;
+        Ok(Learnt { terms, ties, trust, known })
+    }
+
+    /// The oddest entries, each weighed with the sizes learnt without it; and the trust learnt with all.
+    fn weigh(&self, start: Option<Trust>) -> Result<(Vec<Weighed>, Trust), LinesError> {
+        let Learnt { terms, ties, trust, known } = self.learn(start)?;
+        let terms: Vec<&Term> = terms.iter().collect();
+        let square = trust.square_spread();
+        let mut odd: Vec<(usize, f64)> = (0..self.free.len())
+            .filter(|&u| !self.free[u] && !self.settled(u))
+            .filter_map(|u| {
+                let own = 1.0 - known.covariance[(u, u)] / square;
+                (own > 1e-9).then(|| (u, known.change[u].abs() / (square * own).sqrt()))
+            })
+            .filter(|w| w.1 > LEAST_ODD)
+            .collect();
+        odd.sort_by(|a, b| b.1.total_cmp(&a.1));
+        odd.truncate(TRIED);
+        let weighed = odd
+            .into_iter()
+            .map(|(u, _)| self.weigh_alone(u, &terms, &ties, trust.clone()))
+            .collect::<Result<Vec<_>, _>>()
+            .map_err(|e| self.failed(e))?;
+        Ok((weighed, trust))
+    }
+
+    /// Entry `u` against the rest, which learn again without it.
+    fn weigh_alone(&self, u: usize, terms: &[&Term], ties: &[Tie], mut trust: Trust) -> Result<Weighed, String> {
+        let mut free = self.free.clone();
+        free[u] = true;
+        trust.learn_for(AGAIN, terms, ties, &free, self.least)?;
+        let known = trust.known(terms, ties, &free)?;
+        let spread = (known.covariance[(u, u)] + trust.square_spread()).sqrt();
+        let t = known.change[u].abs() / spread;
+        let points = trust.points_behind(terms, u).max(2.0);
+        Ok(Weighed { unknown: u, change: known.change[u], spread, z: on_normal_scale(t, points) })
+    }
+
+    fn settled(&self, u: usize) -> bool {
+        let (r, c) = self.unknowns.places[u];
+        self.view.table.rows[r].cells[c].as_ref().is_some_and(|c| c.settled.is_some())
+    }
+}
+
+/// As many normal spreads as `t` is of Student's with so many degrees of freedom.
+fn on_normal_scale(t: f64, freedom: f64) -> f64 {
+    (8.0 * freedom + 1.0) / (8.0 * freedom + 3.0) * (freedom * (t * t / freedom).ln_1p()).sqrt()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two-sided 1 % points of Student's distribution [A&S64 table 26.10] are 2.576 on the normal scale.
+    #[test]
+    fn student_points_on_the_normal_scale() {
+        for (freedom, t) in [(3.0, 5.841), (5.0, 4.032), (10.0, 3.169), (30.0, 2.750)] {
+            let z = on_normal_scale(t, freedom);
+            assert!((z - 2.576).abs() < 0.03, "{freedom}: {z}");
+        }
+    }
+}
