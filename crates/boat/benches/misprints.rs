@@ -49,7 +49,11 @@ fn main() {
         for (said, slip) in &SLIPS[1..3] {
             for count in [2, 3] {
                 let found = several(&input, *slip, count);
-                println!("{name:12} {said:>7} {count} at once, {TRIALS} tables: {} of {} found", found, TRIALS * count);
+                println!(
+                    "{name:12} {said:>7} {count} at once, {TRIALS} tables: {} of {} found",
+                    found,
+                    TRIALS * count
+                );
             }
         }
         let (tables, entries, look) = noisy(&input);

@@ -130,6 +130,15 @@ fn fair_cell(
     let doubt = doubts.iter().find(|d| d.at == (r, c));
     // Where it may as well be another entry that is wrong, none is corrected.
     let (reads_like, why) = match doubt.filter(|d| d.or.is_empty()) {
+        Some(Doubt { exchanged_with: Some((row, column)), .. }) => {
+            let (name, with) = (&table.rows[*row].name, &table.stations[*column].name);
+            let why = if *row == r {
+                format!("the figures of stations {} and {with} are exchanged", table.stations[c].name)
+            } else {
+                format!("its figures are exchanged with those of {name}")
+            };
+            (table.rows[*row].cells[*column].as_ref().map(|c| c.text.clone()), Some(why))
+        }
         Some(d) => {
             let (reads, why) = meant(&cell.text, d, if d.sure { fair } else { d.expected }, spec);
             (Some(reads), why)
@@ -146,7 +155,8 @@ fn fair_cell(
 /// What the entry that says `text` should probably say, and what slip of the pen that is.
 fn meant(text: &str, doubt: &Doubt, fair: f64, spec: &Spec) -> (String, Option<String>) {
     let sure = (SURE[0] * spec.lines.fair_within).max(SURE[1] * doubt.spread);
-    let near = slips(text, spec.lengths).into_iter().min_by(|a, b| (a.mm - fair).abs().total_cmp(&(b.mm - fair).abs()));
+    let near =
+        slips(text, spec.lengths).into_iter().min_by(|a, b| (a.mm - fair).abs().total_cmp(&(b.mm - fair).abs()));
     match near {
         Some(slip) if (slip.mm - fair).abs() <= sure => (slip.text, Some(slip.kind.to_string())),
         _ => (spec.lengths.long(fair), None),

@@ -10,12 +10,16 @@
 //! z = (8ν+1)/(8ν+3)·√(ν ln(1 + t²/ν)). (Source: D. L. Wallace 1959, as remembered; within 0.02 for ν ≥ 2 of the true one.)
 //!
 //! The entry with the greatest z is doubtful; freed, it is put where the rest have it, and the table weighed again. The
-//! others that would explain nearly as much are named with it.
+//! others that would explain nearly as much are named with it. Of those only worth a look one is named at a time.
+//!
+//! Two neighbouring figures exchanged are one mistake: with y → y + e, the least of the quadratic changes by
+//! −2e'δ/σ² + e'(I/σ² − Σ/σ⁴)e, against −t² for setting one entry right; the greater fall says which it was.
 //!
 //! Which way errors fall: at an end of a line that no section holds the spread is wide, and a slip passes.
 
 use super::LinesError;
 use super::energy::{Known, Term, Tie, Trust};
+use super::exchanged::alike;
 use super::fairing::{Unknowns, View, lines, rounding, section, transom_column};
 use super::misprints::Doubt;
 use crate::offsets::Values;
@@ -37,6 +41,9 @@ const AGAIN: usize = 6;
 const AS_LIKELY: f64 = 4.605;
 /// At most so many.
 const MOST_OTHERS: usize = 2;
+/// Two figures are exchanged if putting them back gains so much, and so many times more than mending one entry.
+const EXCHANGED: f64 = 12.0;
+const MORE: f64 = 1.3;
 
 /// An entry as the rest would have it.
 #[derive(Debug, Clone)]
@@ -63,23 +70,26 @@ struct Scale<'a> {
 ///
 /// # Errors
 /// A line whose entries stand at one place; a table with no likeliest change.
-pub fn doubtful(
-    view: &View<'_>,
-    stations: &[usize],
-    given: &Values,
-    most: usize,
-) -> Result<Vec<Doubt>, LinesError> {
+pub fn doubtful(view: &View<'_>, stations: &[usize], given: &Values, most: usize) -> Result<Vec<Doubt>, LinesError> {
     let mut scale = Scale::new(view, stations, given);
     let far = FAR * view.spec.lines.fair_within;
     let mut found: Vec<Doubt> = Vec::new();
     let mut start: Option<Trust> = None;
     while found.len() < most {
-        let (weighed, trust) = scale.weigh(start)?;
-        start = Some(trust);
-        let given_of = |u: usize| {
-            let (r, c) = scale.unknowns.places[u];
-            given[r][c].unwrap_or_default()
-        };
+        let learnt = scale.learn(start)?;
+        if let Some(pair) = scale.exchanged(&learnt, far) {
+            let values = pair.map(|u| scale.value(u));
+            for (u, (other, expected)) in pair.into_iter().zip([(pair[1], values[1]), (pair[0], values[0])]) {
+                let (at, with) = (scale.unknowns.places[u], scale.unknowns.places[other]);
+                let spread = learnt.trust.square_spread().sqrt();
+                found.push(Doubt { at, expected, spread, or: Vec::new(), sure: true, exchanged_with: Some(with) });
+                scale.set_aside(u, expected);
+            }
+            start = Some(learnt.trust);
+            continue;
+        }
+        let weighed = scale.weigh(&learnt)?;
+        start = Some(learnt.trust);
         let odd = |w: &&Weighed| w.z > WEAK && w.change.abs() > far;
         let Some(worst) = weighed.iter().filter(odd).max_by(|a, b| a.z.total_cmp(&b.z)) else { break };
         let mut others: Vec<&Weighed> = weighed
@@ -89,16 +99,20 @@ pub fn doubtful(
         others.sort_by(|a, b| b.z.total_cmp(&a.z));
         others.truncate(MOST_OTHERS);
         let at = scale.unknowns.places[worst.unknown];
-        let expected = given_of(worst.unknown) + worst.change;
+        let expected = scale.value(worst.unknown) + worst.change;
+        let sure = worst.z > SURE;
         found.push(Doubt {
             at,
             expected,
             spread: worst.spread,
             or: others.iter().map(|w| scale.unknowns.places[w.unknown]).collect(),
-            sure: worst.z > SURE,
+            sure,
+            exchanged_with: None,
         });
-        scale.free[worst.unknown] = true;
-        scale.base[at.0][at.1] = Some(expected);
+        if !sure {
+            break;
+        }
+        scale.set_aside(worst.unknown, expected);
     }
     // One that was doubted itself later is no other.
     let doubted: Vec<(usize, usize)> = found.iter().map(|d| d.at).collect();
@@ -166,27 +180,68 @@ impl<'a> Scale<'a> {
         Ok(Learnt { terms, ties, trust, known })
     }
 
-    /// The oddest entries, each weighed with the sizes learnt without it; and the trust learnt with all.
-    fn weigh(&self, start: Option<Trust>) -> Result<(Vec<Weighed>, Trust), LinesError> {
-        let Learnt { terms, ties, trust, known } = self.learn(start)?;
-        let terms: Vec<&Term> = terms.iter().collect();
-        let square = trust.square_spread();
-        let mut odd: Vec<(usize, f64)> = (0..self.free.len())
-            .filter(|&u| !self.free[u] && !self.settled(u))
+    /// Entry `u` as it stands now.
+    fn value(&self, u: usize) -> f64 {
+        let (r, c) = self.unknowns.places[u];
+        self.base[r][c].unwrap_or_default()
+    }
+
+    fn set_aside(&mut self, u: usize, expected: f64) {
+        let (r, c) = self.unknowns.places[u];
+        self.free[u] = true;
+        self.base[r][c] = Some(expected);
+    }
+
+    /// How far each entry that may be doubted is off all the others, in their spread.
+    fn odd(&self, learnt: &Learnt) -> Vec<(usize, f64)> {
+        let (known, square) = (&learnt.known, learnt.trust.square_spread());
+        (0..self.free.len())
+            .filter(|&u| self.may_be_wrong(u))
             .filter_map(|u| {
                 let own = 1.0 - known.covariance[(u, u)] / square;
                 (own > 1e-9).then(|| (u, known.change[u].abs() / (square * own).sqrt()))
             })
-            .filter(|w| w.1 > LEAST_ODD)
-            .collect();
+            .collect()
+    }
+
+    /// The two neighbours in a row, or at a station in two rows alike, whose exchange explains most, if any does.
+    fn exchanged(&self, learnt: &Learnt, far: f64) -> Option<[usize; 2]> {
+        let (known, square) = (&learnt.known, learnt.trust.square_spread());
+        let one = self.odd(learnt).iter().map(|w| w.1 * w.1).fold(0.0, f64::max);
+        let mut best: Option<([usize; 2], f64)> = None;
+        for (u, &(r, c)) in self.unknowns.places.iter().enumerate() {
+            let beside = self.unknowns.index[r].get(c + 1).copied().flatten();
+            let rows = &self.view.table.rows;
+            let below = rows.get(r + 1).filter(|other| alike(&rows[r].kind, &other.kind));
+            let below = below.and_then(|_| self.unknowns.index[r + 1][c]);
+            for v in [beside, below].into_iter().flatten() {
+                let e = self.value(v) - self.value(u);
+                if e.abs() <= far || !self.may_be_wrong(u) || !self.may_be_wrong(v) {
+                    continue;
+                }
+                let own = |u: usize| (1.0 - known.covariance[(u, u)] / square) / square;
+                let both = known.covariance[(u, v)] / (square * square);
+                let fall =
+                    2.0 * e * (known.change[u] - known.change[v]) / square - e * e * (own(u) + own(v) + 2.0 * both);
+                if fall > EXCHANGED.max(MORE * one) && best.is_none_or(|b| fall > b.1) {
+                    best = Some(([u, v], fall));
+                }
+            }
+        }
+        best.map(|b| b.0)
+    }
+
+    /// The oddest entries, each weighed with the sizes learnt without it.
+    fn weigh(&self, learnt: &Learnt) -> Result<Vec<Weighed>, LinesError> {
+        let terms: Vec<&Term> = learnt.terms.iter().collect();
+        let mut odd = self.odd(learnt);
+        odd.retain(|w| w.1 > LEAST_ODD);
         odd.sort_by(|a, b| b.1.total_cmp(&a.1));
         odd.truncate(TRIED);
-        let weighed = odd
-            .into_iter()
-            .map(|(u, _)| self.weigh_alone(u, &terms, &ties, trust.clone()))
+        odd.into_iter()
+            .map(|(u, _)| self.weigh_alone(u, &terms, &learnt.ties, learnt.trust.clone()))
             .collect::<Result<Vec<_>, _>>()
-            .map_err(|e| self.failed(e))?;
-        Ok((weighed, trust))
+            .map_err(|e| self.failed(e))
     }
 
     /// Entry `u` against the rest, which learn again without it.
@@ -201,9 +256,10 @@ impl<'a> Scale<'a> {
         Ok(Weighed { unknown: u, change: known.change[u], spread, z: on_normal_scale(t, points) })
     }
 
-    fn settled(&self, u: usize) -> bool {
+    /// Not set aside yet, nor settled by the builder.
+    fn may_be_wrong(&self, u: usize) -> bool {
         let (r, c) = self.unknowns.places[u];
-        self.view.table.rows[r].cells[c].as_ref().is_some_and(|c| c.settled.is_some())
+        !self.free[u] && self.view.table.rows[r].cells[c].as_ref().is_some_and(|c| c.settled.is_none())
     }
 }
 

@@ -36,6 +36,8 @@ pub struct Doubt {
     pub or: Vec<(usize, usize)>,
     /// Sure enough to leave it out; else only worth a look.
     pub sure: bool,
+    /// The entry whose figures stand here, and this one's there.
+    pub exchanged_with: Option<(usize, usize)>,
 }
 
 /// Entries of a table that are still weighed all at once: a thousand would take a minute.
@@ -66,7 +68,14 @@ fn by_witnesses(table: &Table, spec: &Spec, ends: &Ends, values: &Values) -> Res
         let Some(oddest) = oddest else { break };
         let or = instead(&evidence, &weighed, oddest, within)?;
         left[oddest.at.0][oddest.at.1] = None;
-        found.push(Doubt { at: oddest.at, expected: oddest.expected, spread: oddest.off / oddest.t, or, sure: true });
+        found.push(Doubt {
+            at: oddest.at,
+            expected: oddest.expected,
+            spread: oddest.off / oddest.t,
+            or,
+            sure: true,
+            exchanged_with: None,
+        });
     }
     Ok(found)
 }

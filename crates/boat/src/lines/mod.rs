@@ -22,9 +22,9 @@ mod witness;
 
 use crate::findings::{Finding, Measure, Stage};
 use crate::geom::arc::ArcCurve;
-use crate::geom::fair::FairError;
+use crate::geom::fair::{FairCurve, FairError};
 use crate::geom::{Point, Vector};
-use crate::offsets::{Row, StationAt, Table};
+use crate::offsets::{Row, StationAt, Table, Values};
 use crate::spec::{DrawnTo, EndSpec, Spec};
 use profile::Ends;
 
@@ -285,6 +285,7 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
     let doubts = suspects(table, spec, &faired);
     let mut findings = backbone(spec);
     findings.extend(look_first(table, spec, &faired));
+    findings.extend(missing(table, spec, &ends, &faired));
     findings.extend(exchanged);
     findings.extend(table.rows.iter().zip(&faired).filter_map(|(row, fair)| wrong_row(row, fair)));
     if weighed {
@@ -350,6 +351,34 @@ fn look_first(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
                     cell.text,
                     spec.lengths.long(expected),
                     fair.likely()
+                ),
+            });
+        }
+    }
+    findings
+}
+
+/// Gaps in a row with an entry on either side.
+fn missing(table: &Table, spec: &Spec, ends: &Ends, fair: &[FairRow]) -> Vec<Finding> {
+    let values: Values = fair.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.fair)).collect()).collect();
+    let mut findings = Vec::new();
+    for (r, row) in table.rows.iter().enumerate() {
+        let (knots, heights): (Vec<f64>, Vec<[f64; 1]>) =
+            line::line(table, spec, ends, r, &values).points.iter().map(|p| (p.x, [p.value])).unzip();
+        let Ok(curve) = FairCurve::through(&knots, &heights) else { continue };
+        for (c, cells) in row.cells.windows(3).enumerate() {
+            let station = &table.stations[c + 1];
+            let ([Some(before), None, Some(_)], StationAt::Square(x)) = (cells, station.at) else { continue };
+            findings.push(Finding {
+                stage: Stage::Lines,
+                place: format!("{}, station {}", row.name, station.name),
+                measured: Measure::Count(1.0),
+                limit: Measure::Count(0.0),
+                hint: format!(
+                    "offsets.csv has no entry there, though there is one on either side (the one before it in line {}); \
+                     the fair line passes at {}. Look for it on the plan",
+                    before.line,
+                    spec.lengths.long(curve.at(x)[0])
                 ),
             });
         }

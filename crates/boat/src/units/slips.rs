@@ -164,7 +164,9 @@ fn number_slips(start: &str) -> Vec<(String, Kind)> {
         let (whole, above) = before.split_at_checked(whole_end).unwrap_or(("", before));
         let most = below.parse::<u32>().unwrap_or(0).min(64);
         slips.extend((1..most).step_by(2).map(|n| (format!("{sign}{whole}{n}/{below}{rest}"), Kind::Fraction)));
-        slips.extend(["2", "4", "8", "16", "32", "64"].map(|d| (format!("{sign}{whole}{above}/{d}{rest}"), Kind::Fraction)));
+        slips.extend(
+            ["2", "4", "8", "16", "32", "64"].map(|d| (format!("{sign}{whole}{above}/{d}{rest}"), Kind::Fraction)),
+        );
         slips.push((format!("{sign}{above}/{below}{rest}"), Kind::DigitAdded));
         let whole = whole.trim_end_matches([' ', '-']);
         if !rest.trim().is_empty() {
