@@ -7,13 +7,13 @@
 //! learnt again without it, and it is weighed against what the rest then say.
 //!
 //! Sizes learnt from ν points are themselves unsure: t has Student's distribution, and is put on the normal scale by
-//! z = (8ν+1)/(8ν+3)·√(ν ln(1 + t²/ν)). (Source: D. L. Wallace 1959, as remembered; within 0.02 for ν ≥ 2 of the true one.)
+//! z = (8ν+1)/(8ν+3)·√(ν ln(1 + t²/ν)). (Source: D. L. Wallace 1959, as remembered; 0.03 short at ν = 3 and 1 %.)
 //!
 //! The entry with the greatest z is doubtful; freed, it is put where the rest have it, and the table weighed again. The
 //! others that would explain nearly as much are named with it. Of those only worth a look one is named at a time.
 //!
-//! Two neighbouring figures exchanged are one mistake: with y → y + e, the least of the quadratic changes by
-//! −2e'δ/σ² + e'(I/σ² − Σ/σ⁴)e, against −t² for setting one entry right; the greater fall says which it was.
+//! Two neighbouring figures exchanged are one mistake: where one of the oddest entries and its neighbour are both freed and
+//! each is put where the other's figure stands, as near as it can be told, both are named.
 //!
 //! Which way errors fall: at an end of a line that no section holds the spread is wide, and a slip passes.
 
@@ -41,9 +41,8 @@ const AGAIN: usize = 6;
 const AS_LIKELY: f64 = 4.605;
 /// At most so many.
 const MOST_OTHERS: usize = 2;
-/// Two figures are exchanged if putting them back gains so much, and so many times more than mending one entry.
-const EXCHANGED: f64 = 12.0;
-const MORE: f64 = 1.3;
+/// Two figures are exchanged if each is so near the other's place, in its spread.
+const EXCHANGED: f64 = 3.0;
 
 /// An entry as the rest would have it.
 #[derive(Debug, Clone)]
@@ -77,7 +76,8 @@ pub fn doubtful(view: &View<'_>, stations: &[usize], given: &Values, most: usize
     let mut start: Option<Trust> = None;
     while found.len() < most {
         let learnt = scale.learn(start)?;
-        if let Some(pair) = scale.exchanged(&learnt, far) {
+        let weighed = scale.weigh(&learnt)?;
+        if let Some(pair) = scale.exchanged(&learnt, &weighed, far)? {
             let values = pair.map(|u| scale.value(u));
             for (u, (other, expected)) in pair.into_iter().zip([(pair[1], values[1]), (pair[0], values[0])]) {
                 let (at, with) = (scale.unknowns.places[u], scale.unknowns.places[other]);
@@ -88,7 +88,6 @@ pub fn doubtful(view: &View<'_>, stations: &[usize], given: &Values, most: usize
             start = Some(learnt.trust);
             continue;
         }
-        let weighed = scale.weigh(&learnt)?;
         start = Some(learnt.trust);
         let odd = |w: &&Weighed| w.z > WEAK && w.change.abs() > far;
         let Some(worst) = weighed.iter().filter(odd).max_by(|a, b| a.z.total_cmp(&b.z)) else { break };
@@ -204,31 +203,46 @@ impl<'a> Scale<'a> {
             .collect()
     }
 
-    /// The two neighbours in a row, or at a station in two rows alike, whose exchange explains most, if any does.
-    fn exchanged(&self, learnt: &Learnt, far: f64) -> Option<[usize; 2]> {
-        let (known, square) = (&learnt.known, learnt.trust.square_spread());
-        let one = self.odd(learnt).iter().map(|w| w.1 * w.1).fold(0.0, f64::max);
-        let mut best: Option<([usize; 2], f64)> = None;
-        for (u, &(r, c)) in self.unknowns.places.iter().enumerate() {
-            let beside = self.unknowns.index[r].get(c + 1).copied().flatten();
-            let rows = &self.view.table.rows;
-            let below = rows.get(r + 1).filter(|other| alike(&rows[r].kind, &other.kind));
-            let below = below.and_then(|_| self.unknowns.index[r + 1][c]);
-            for v in [beside, below].into_iter().flatten() {
-                let e = self.value(v) - self.value(u);
-                if e.abs() <= far || !self.may_be_wrong(u) || !self.may_be_wrong(v) {
+    /// The oddest entry that stands exchanged with its neighbour in the row, or at the station in a row alike.
+    fn exchanged(&self, learnt: &Learnt, weighed: &[Weighed], far: f64) -> Result<Option<[usize; 2]>, LinesError> {
+        let terms: Vec<&Term> = learnt.terms.iter().collect();
+        let mut odd: Vec<&Weighed> = weighed.iter().filter(|w| w.z > WEAK && w.change.abs() > far).collect();
+        odd.sort_by(|a, b| b.z.total_cmp(&a.z));
+        for w in odd {
+            for v in self.neighbours(w.unknown) {
+                let apart = self.value(v) - self.value(w.unknown);
+                // Both must be far off, and the first already be drawn nearer to the other's figure than to its own.
+                if apart.abs() < 2.0 * far || (w.change - apart).abs() > 0.5 * apart.abs() {
                     continue;
                 }
-                let own = |u: usize| (1.0 - known.covariance[(u, u)] / square) / square;
-                let both = known.covariance[(u, v)] / (square * square);
-                let fall =
-                    2.0 * e * (known.change[u] - known.change[v]) / square - e * e * (own(u) + own(v) + 2.0 * both);
-                if fall > EXCHANGED.max(MORE * one) && best.is_none_or(|b| fall > b.1) {
-                    best = Some(([u, v], fall));
+                let (mut free, mut trust) = (self.free.clone(), learnt.trust.clone());
+                free[w.unknown] = true;
+                free[v] = true;
+                let known = trust
+                    .learn_for(AGAIN, &terms, &learnt.ties, &free, self.least)
+                    .and_then(|()| trust.known(&terms, &learnt.ties, &free))
+                    .map_err(|e| self.failed(e))?;
+                let fits = |u: usize, by: f64| {
+                    let spread = (known.covariance[(u, u)] + trust.square_spread()).sqrt();
+                    (known.change[u] - by).abs() < far.max(EXCHANGED * spread).min(0.25 * apart.abs())
+                };
+                if fits(w.unknown, apart) && fits(v, -apart) {
+                    return Ok(Some([w.unknown, v]));
                 }
             }
         }
-        best.map(|b| b.0)
+        Ok(None)
+    }
+
+    /// The entries beside `u` in its row, and at its station in the rows alike above and below.
+    fn neighbours(&self, u: usize) -> Vec<usize> {
+        let (r, c) = self.unknowns.places[u];
+        let rows = &self.view.table.rows;
+        let index = |r: usize, c: usize| self.unknowns.index.get(r)?.get(c).copied().flatten();
+        let like = |other: usize| rows.get(other).is_some_and(|o| alike(&rows[r].kind, &o.kind)).then_some(other);
+        let beside = [index(r, c + 1), c.checked_sub(1).and_then(|c| index(r, c))];
+        let across = [r.checked_sub(1), Some(r + 1)].map(|o| o.and_then(like).and_then(|o| index(o, c)));
+        beside.into_iter().chain(across).flatten().filter(|&v| self.may_be_wrong(v)).collect()
     }
 
     /// The oddest entries, each weighed with the sizes learnt without it.
@@ -277,7 +291,7 @@ mod tests {
     fn student_points_on_the_normal_scale() {
         for (freedom, t) in [(3.0, 5.841), (5.0, 4.032), (10.0, 3.169), (30.0, 2.750)] {
             let z = on_normal_scale(t, freedom);
-            assert!((z - 2.576).abs() < 0.03, "{freedom}: {z}");
+            assert!((z - 2.576).abs() < 0.035, "{freedom}: {z}");
         }
     }
 }

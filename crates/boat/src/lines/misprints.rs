@@ -1,7 +1,7 @@
 //! Entries that the rest of the table will not have.
 //!
-//! Each entry is weighed against all the rest (`joint`); in a table too large for that, against its own line and its own
-//! section (`witness`): the one that stands furthest from them, in their own spread, is doubtful if it also stands further
+//! Each entry is weighed against all the rest (`joint`). Where that finds none, or many, and in a table too large for it,
+//! each is weighed against its own line and its own section (`witness`): the one that stands furthest from them, in their own spread, is doubtful if it also stands further
 //! off than rounding explains; it is left out, and the rest weighed again. Where another entry, left out instead, would
 //! explain as much, both are named and neither is corrected.
 
@@ -49,11 +49,28 @@ const MOST_AT_ONCE: usize = 300;
 /// A line whose entries stand at one place.
 pub(super) fn doubtful(view: &View<'_>, stations: &[usize], values: &Values) -> Result<Vec<Doubt>, LinesError> {
     let entries = values.iter().flatten().flatten().count();
-    if entries <= MOST_AT_ONCE {
-        return joint::doubtful(view, stations, values, (entries / MOST).min(MOST_NAMED));
+    if entries > MOST_AT_ONCE {
+        return by_witnesses(view.table, view.spec, view.ends, values);
     }
-    by_witnesses(view.table, view.spec, view.ends, values)
+    let joint = joint::doubtful(view, stations, values, (entries / MOST).min(MOST_NAMED))?;
+    let sure = joint.iter().filter(|d| d.sure).count();
+    if (1..MANY).contains(&sure) {
+        return Ok(joint);
+    }
+    let mut doubts = by_witnesses(view.table, view.spec, view.ends, values)?;
+    if doubts.len() <= 2 * sure {
+        return Ok(joint);
+    }
+    // All at once none was sure, or a whole row is wrong and what is smooth was learnt from it.
+    let named = |at: &(usize, usize)| doubts.iter().any(|d| d.at == *at || d.or.contains(at));
+    let others: Vec<Doubt> =
+        joint.into_iter().filter(|d| !d.sure && !named(&d.at) && !d.or.iter().any(named)).collect();
+    doubts.extend(others);
+    Ok(doubts)
 }
+
+/// Where so many are doubted, the witnesses are asked as well.
+const MANY: usize = 3;
 
 /// The same by an entry's own line and own section alone.
 fn by_witnesses(table: &Table, spec: &Spec, ends: &Ends, values: &Values) -> Result<Vec<Doubt>, LinesError> {

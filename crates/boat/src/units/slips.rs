@@ -226,7 +226,9 @@ fn digit_slips(text: &str) -> Vec<(String, Kind)> {
             for digit in '0'..='9' {
                 let mut added = bytes.clone();
                 added.insert(place, digit);
-                push(added, Kind::DigitLost);
+                // Put before a 0 that leads, it takes its place.
+                let kind = if no_leading_zeros(&added).len() == text.len() { Kind::Digit } else { Kind::DigitLost };
+                push(added, kind);
             }
         }
     }
@@ -282,6 +284,26 @@ mod tests {
             [("3 7/8", "3 5/8"), ("3 7/8", "3 7/16"), ("3 1/8", "3 1/4"), ("13 7/8", "3 7/8"), ("3 7/8", "7/8")]
         {
             assert!(has(typed, Notation::Inches, meant), "{typed} meant as {meant}");
+        }
+    }
+
+    #[test]
+    fn each_slip_has_its_kind() {
+        let plan = Notation::FeetInchesEighths;
+        for (typed, meant, notation, kind) in [
+            ("0-1-4", "1-4-0", plan, Kind::FieldsMoved),
+            ("1-3-4", "1-4-3", plan, Kind::FieldsExchanged),
+            ("0-10-2", "0-1-2", plan, Kind::DigitAdded),
+            ("0-1-2", "0-10-2", plan, Kind::DigitLost),
+            ("1-3-4", "1-3-4+", plan, Kind::HalfDropped),
+            ("1-3-4", "1-3-1", plan, Kind::Eighths),
+            ("0-5-2", "-0-5-2", plan, Kind::Sign),
+            ("394", "349", Notation::Mm, Kind::DigitsExchanged),
+            ("94", "394", Notation::Mm, Kind::DigitLost),
+            ("3 7/8", "3 5/8", Notation::Inches, Kind::Fraction),
+        ] {
+            let found = slips(typed, notation).into_iter().find(|s| s.text == meant);
+            assert_eq!(found.map(|s| s.kind), Some(kind), "{typed} meant as {meant}");
         }
     }
 

@@ -230,7 +230,7 @@ fn an_inch_in_any_entry_is_found() {
                 let fair = boat::lines::fair(&table, &input.spec).unwrap().fair;
                 let place = format!("{}, station {}", table.rows[r].name, table.stations[c].name);
                 let suspects = fair.iter().flat_map(|row| &row.cells).flatten().filter(|f| f.suspect).count();
-                let own = fair[r].cells[c].as_ref().is_some_and(|f| f.suspect);
+                let own = fair[r].cells[c].as_ref().is_some_and(|f| f.suspect || f.look_first);
                 let beside = fair.iter().flat_map(|row| &row.cells).flatten().any(|f| f.or.contains(&place));
                 tried += 1;
                 named += usize::from(own || beside);
