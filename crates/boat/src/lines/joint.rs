@@ -41,8 +41,10 @@ const AGAIN: usize = 6;
 const AS_LIKELY: f64 = 4.605;
 /// At most so many.
 const MOST_OTHERS: usize = 2;
-/// Two figures are exchanged if each is so near the other's place, in its spread.
+/// Two figures are exchanged if the rest would have each so near the other's, in its spread, or as a share of what lies
+/// between them: two that both come so near by chance are one case in a hundred.
 const EXCHANGED: f64 = 3.0;
+const NEAR: f64 = 0.1;
 
 /// An entry as the rest would have it.
 #[derive(Debug, Clone)]
@@ -113,6 +115,7 @@ pub fn doubtful(view: &View<'_>, stations: &[usize], given: &Values, most: usize
         }
         scale.set_aside(worst.unknown, expected);
     }
+    scale.pair(&mut found, given, far);
     // One that was doubted itself later is no other.
     let doubted: Vec<(usize, usize)> = found.iter().map(|d| d.at).collect();
     for d in &mut found {
@@ -224,7 +227,8 @@ impl<'a> Scale<'a> {
                     .map_err(|e| self.failed(e))?;
                 let fits = |u: usize, by: f64| {
                     let spread = (known.covariance[(u, u)] + trust.square_spread()).sqrt();
-                    (known.change[u] - by).abs() < far.max(EXCHANGED * spread).min(0.25 * apart.abs())
+                    (known.change[u] - by).abs()
+                        < far.max(EXCHANGED * spread).min(0.25 * apart.abs()).max(NEAR * apart.abs())
                 };
                 if fits(w.unknown, apart) && fits(v, -apart) {
                     return Ok(Some([w.unknown, v]));
@@ -232,6 +236,29 @@ impl<'a> Scale<'a> {
             }
         }
         Ok(None)
+    }
+
+    /// Doubts found one by one that are two figures exchanged.
+    fn pair(&self, found: &mut [Doubt], given: &Values, far: f64) {
+        let value = |at: (usize, usize)| given[at.0][at.1].unwrap_or_default();
+        let rows = &self.view.table.rows;
+        for b in 1..found.len() {
+            for a in 0..b {
+                let ((ra, ca), (rb, cb)) = (found[a].at, found[b].at);
+                let beside = (ra == rb && ca.abs_diff(cb) == 1)
+                    || (ca == cb && ra.abs_diff(rb) == 1 && alike(&rows[ra].kind, &rows[rb].kind));
+                let apart = (value(found[b].at) - value(found[a].at)).abs();
+                let near = |d: &Doubt, other: &Doubt| (d.expected - value(other.at)).abs() < NEAR * apart;
+                let free = found[a].exchanged_with.is_none() && found[b].exchanged_with.is_none();
+                if beside && free && apart > 2.0 * far && near(&found[a], &found[b]) && near(&found[b], &found[a]) {
+                    for (this, other) in [(a, b), (b, a)] {
+                        found[this].exchanged_with = Some(found[other].at);
+                        found[this].or.clear();
+                        found[this].sure = true;
+                    }
+                }
+            }
+        }
     }
 
     /// The entries beside `u` in its row, and at its station in the rows alike above and below.

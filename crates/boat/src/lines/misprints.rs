@@ -1,9 +1,10 @@
 //! Entries that the rest of the table will not have.
 //!
-//! Each entry is weighed against all the rest (`joint`). Where that finds none, or many, and in a table too large for it,
-//! each is weighed against its own line and its own section (`witness`): the one that stands furthest from them, in their own spread, is doubtful if it also stands further
-//! off than rounding explains; it is left out, and the rest weighed again. Where another entry, left out instead, would
-//! explain as much, both are named and neither is corrected.
+//! Each entry is weighed against all the rest (`joint`). Where its own line and its own section alone (`witness`) doubt
+//! more than twice as many, and in a table too large for the first, they are heard instead: the entry that stands furthest
+//! from them, in their own spread, is doubtful if it also stands further off than rounding explains; it is left out, and
+//! the rest weighed again. Where another entry, left out instead, would explain as much, both are named and neither is
+//! corrected.
 
 use super::fairing::View;
 use super::profile::Ends;
@@ -54,9 +55,6 @@ pub(super) fn doubtful(view: &View<'_>, stations: &[usize], values: &Values) -> 
     }
     let joint = joint::doubtful(view, stations, values, (entries / MOST).min(MOST_NAMED))?;
     let sure = joint.iter().filter(|d| d.sure).count();
-    if (1..MANY).contains(&sure) {
-        return Ok(joint);
-    }
     let mut doubts = by_witnesses(view.table, view.spec, view.ends, values)?;
     if doubts.len() <= 2 * sure {
         return Ok(joint);
@@ -68,9 +66,6 @@ pub(super) fn doubtful(view: &View<'_>, stations: &[usize], values: &Values) -> 
     doubts.extend(others);
     Ok(doubts)
 }
-
-/// Where so many are doubted, the witnesses are asked as well.
-const MANY: usize = 3;
 
 /// The same by an entry's own line and own section alone.
 fn by_witnesses(table: &Table, spec: &Spec, ends: &Ends, values: &Values) -> Result<Vec<Doubt>, LinesError> {
