@@ -248,11 +248,15 @@ impl<'a> Scale<'a> {
                 let beside = (ra == rb && ca.abs_diff(cb) == 1)
                     || (ca == cb && ra.abs_diff(rb) == 1 && alike(&rows[ra].kind, &rows[rb].kind));
                 let apart = (value(found[b].at) - value(found[a].at)).abs();
-                let near = |d: &Doubt, other: &Doubt| (d.expected - value(other.at)).abs() < NEAR * apart;
+                // The one found later was weighed with the first set aside; the first only while the other was wrong.
+                let near = (found[b].expected - value(found[a].at)).abs() < NEAR * apart;
+                let way = value(found[b].at) - value(found[a].at);
+                let drawn = (found[a].expected - value(found[a].at)) * way > 0.5 * way * way;
                 let free = found[a].exchanged_with.is_none() && found[b].exchanged_with.is_none();
-                if beside && free && apart > 2.0 * far && near(&found[a], &found[b]) && near(&found[b], &found[a]) {
+                if beside && free && apart > 2.0 * far && near && drawn {
                     for (this, other) in [(a, b), (b, a)] {
                         found[this].exchanged_with = Some(found[other].at);
+                        found[this].expected = value(found[other].at);
                         found[this].or.clear();
                         found[this].sure = true;
                     }
