@@ -1,93 +1,195 @@
-//! How many planted misprints are found: `cargo bench -p boat --bench misprints`.
+//! How many planted misprints are found: `cargo bench -p boat --bench misprints`; `-- quick` for the
+//! smallest slip alone.
 //!
 //! Each entry of a table by turns is made wrong by so much, up and down, and the table faired. What the finder says is
-//! one of: `named`, the wrong entry and no other; `among`, the wrong entry as one of two or more; `silent`; `unjust`,
-//! another entry alone. The canoe's own doubtful entries are first set right as the finder has them. Last, how many
-//! entries are doubted in tables that have only a little more of the rounding they have anyway.
+//! one of: `named`, the wrong entry is doubted and no other; `among`, it is one of two or more that are doubted, or named
+//! as what may be wrong instead; `look`, it is only among those to look at first, at most three for each doubt; `silent`;
+//! `unjust`, other entries alone are doubted, and `astray`, only others are to be looked at. `bound` is the share that
+//! would be found if only the entries' own spread against all the rest hid them. The canoe's own doubtful entries are
+//! first set right as the finder has them. Then two and three entries at once, how many entries are doubted in tables
+//! that have only a little more of the rounding they have anyway, and how long a table takes.
 
 use boat::folder::{BoatInput, BoatTexts, read};
 use boat::lines;
 use boat::offsets::Table;
 use std::path::Path;
+use std::time::Instant;
 
 const SLIPS: [(&str, f64); 4] = [("1/4 in", 6.35), ("1/2 in", 12.7), ("1 in", 25.4), ("2 in", 50.8)];
+/// Spreads off at which the finder speaks of an entry.
+const SPEAKS: f64 = 2.8;
 
 fn main() {
-    println!("{:12} {:>7} {:>6} {:>6} {:>6} {:>6}", "boat", "slip", "named", "among", "silent", "unjust");
+    let words = ["named", "among", "look", "silent", "unjust", "astray", "found", "bound"];
+    print!("{:12} {:>7}", "boat", "slip");
+    println!("{}", words.map(|w| format!(" {w:>6}")).concat());
     for name in ["corncrake", "sandgrouse", "canoe"] {
         let mut input = input(name);
+        let began = Instant::now();
         let doubts = doubts(&input.table, &input);
-        for (r, c, fair) in doubts {
+        let took = began.elapsed().as_secs_f64() * 1000.0;
+        println!("{name:12} as printed: {} doubted, {} to look at; {took:.0} ms", doubts.0.len(), doubts.1);
+        for (r, c, fair) in doubts.0 {
             if let Some(cell) = input.table.rows[r].cells[c].as_mut() {
                 cell.mm = fair;
             }
         }
-        for (said, slip) in SLIPS {
+        let clean = self::doubts(&input.table, &input);
+        println!("{name:12} clean: {} doubted, {} to look at", clean.0.len(), clean.1);
+        let spreads: Vec<f64> =
+            lines::spreads(&input.table, &input.spec).expect("fairs").into_iter().flatten().flatten().collect();
+        let quick = std::env::args().any(|a| a == "quick");
+        for (said, slip) in SLIPS.into_iter().take(if quick { 1 } else { SLIPS.len() }) {
             let tally = planted(&input, slip);
-            println!("{name:12} {said:>7} {:6} {:6} {:6} {:6}", tally[0], tally[1], tally[2], tally[3]);
+            let all: usize = tally.iter().sum();
+            let bound = spreads.iter().map(|s| normal(slip / s - SPEAKS)).sum::<f64>() / spreads.len() as f64;
+            print!("{name:12} {said:>7}{}", tally.map(|n| format!(" {n:6}")).concat());
+            println!(" {:5.1}% {:5.1}%", 100.0 * (tally[0] + tally[1] + tally[2]) as f64 / all as f64, 100.0 * bound);
         }
-        let (tables, entries) = noisy(&input);
-        println!("{name:12} {:>7} {entries} entries doubted in {tables} of {NOISY} tables", "noise");
+        for (said, slip) in &SLIPS[1..3] {
+            for count in [2, 3] {
+                let found = several(&input, *slip, count);
+                println!(
+                    "{name:12} {said:>7} {count} at once, {TRIALS} tables: {} of {} found",
+                    found,
+                    TRIALS * count
+                );
+            }
+        }
+        let (tables, entries, look) = noisy(&input);
+        println!("{name:12}   noise {entries} doubted in {tables} of {NOISY} tables, {look} to look at");
+        let slowest = slowest(&input);
+        println!("{name:12}    time {slowest:.0} ms at most to scan and fair, three entries an inch wrong");
     }
 }
 
-/// Row, column and fair value of the doubtful entries.
-fn doubts(table: &Table, input: &BoatInput) -> Vec<(usize, usize, f64)> {
+/// Share of the normal distribution below `z` [A&S64 26.2.17].
+fn normal(z: f64) -> f64 {
+    let t = 1.0 / (1.0 + 0.231_641_9 * z.abs());
+    let series = [0.319_381_530, -0.356_563_782, 1.781_477_937, -1.821_255_978, 1.330_274_429];
+    let sum = series.iter().rev().fold(0.0, |sum, c| (sum + c) * t);
+    let tail = (-0.5 * z * z).exp() / (2.0 * std::f64::consts::PI).sqrt() * sum;
+    if z > 0.0 { 1.0 - tail } else { tail }
+}
+
+/// Row, column and fair value of the doubtful entries, and how many are to be looked at first.
+fn doubts(table: &Table, input: &BoatInput) -> (Vec<(usize, usize, f64)>, usize) {
     let fair = lines::fair(table, &input.spec).map(|l| l.fair).unwrap_or_default();
-    let mut found = Vec::new();
+    let (mut found, mut look) = (Vec::new(), 0);
     for (r, row) in fair.iter().enumerate() {
         for (c, cell) in row.cells.iter().enumerate() {
             found.extend(cell.as_ref().filter(|f| f.suspect).map(|f| (r, c, f.fair)));
+            look += usize::from(cell.as_ref().is_some_and(|f| f.look_first));
         }
     }
-    found
+    (found, look)
 }
 
-fn planted(input: &BoatInput, slip: f64) -> [usize; 4] {
-    let mut tally = [0; 4];
+fn planted(input: &BoatInput, slip: f64) -> [usize; 6] {
+    let mut tally = [0; 6];
     for r in 0..input.table.rows.len() {
         for c in 0..input.table.stations.len() {
             for sign in [-1.0, 1.0] {
                 let mut table = input.table.clone();
                 let Some(cell) = table.rows[r].cells[c].as_mut() else { continue };
                 cell.mm += sign * slip;
-                let place = format!("{}, station {}", table.rows[r].name, table.stations[c].name);
-                let fair = lines::fair(&table, &input.spec).map(|l| l.fair).unwrap_or_default();
-                let cells = || fair.iter().flat_map(|row| &row.cells).flatten();
-                let own = fair.get(r).and_then(|row| row.cells[c].as_ref()).filter(|f| f.suspect);
-                let others = cells().filter(|f| f.suspect).count() - usize::from(own.is_some());
-                let among = cells().any(|f| f.or.contains(&place));
-                let what = match own {
-                    Some(f) if f.or.is_empty() && others == 0 => 0,
-                    Some(_) => 1,
-                    None if among => 1,
-                    None if others == 0 => 2,
-                    None => 3,
-                };
-                tally[what] += 1;
+                tally[said(&table, input, (r, c))] += 1;
             }
         }
     }
     tally
 }
 
+/// What is said of the wrong entry at `at`: index into the tally.
+fn said(table: &Table, input: &BoatInput, (r, c): (usize, usize)) -> usize {
+    let place = format!("{}, station {}", table.rows[r].name, table.stations[c].name);
+    let fair = lines::fair(table, &input.spec).map(|l| l.fair).unwrap_or_default();
+    let cells = || fair.iter().flat_map(|row| &row.cells).flatten();
+    let own = fair.get(r).and_then(|row| row.cells[c].as_ref());
+    let doubted = cells().filter(|f| f.suspect).count();
+    let among = |sure: bool| cells().any(|f| (if sure { f.suspect } else { f.look_first }) && f.or.contains(&place));
+    match own {
+        Some(f) if f.suspect && f.or.is_empty() && doubted == 1 => 0,
+        Some(f) if f.suspect => 1,
+        _ if among(true) => 1,
+        Some(f) if f.look_first => 2,
+        _ if among(false) => 2,
+        _ if doubted > 0 => 4,
+        _ if cells().any(|f| f.look_first) => 5,
+        _ => 3,
+    }
+}
+
+/// How many random tables have several wrong entries.
+const TRIALS: usize = 60;
+
+fn several(input: &BoatInput, slip: f64, count: usize) -> usize {
+    let mut random = Random(7);
+    let mut found = 0;
+    for _ in 0..TRIALS {
+        let (table, wrong) = spoilt(input, slip, count, &mut random);
+        found += wrong.into_iter().filter(|at| said(&table, input, *at) < 3).count();
+    }
+    found
+}
+
+/// The table with `count` entries wrong, and which.
+fn spoilt(input: &BoatInput, slip: f64, count: usize, random: &mut Random) -> (Table, Vec<(usize, usize)>) {
+    let mut table = input.table.clone();
+    let mut wrong: Vec<(usize, usize)> = Vec::new();
+    while wrong.len() < count {
+        let (r, c) = (random.below(table.rows.len()), random.below(table.stations.len()));
+        let sign = if random.share() < 0.0 { -1.0 } else { 1.0 };
+        if let Some(cell) = table.rows[r].cells[c].as_mut().filter(|_| !wrong.contains(&(r, c))) {
+            cell.mm += sign * slip;
+            wrong.push((r, c));
+        }
+    }
+    (table, wrong)
+}
+
+/// ms for the slowest of ten tables with three wrong entries.
+fn slowest(input: &BoatInput) -> f64 {
+    let mut random = Random(3);
+    let mut most: f64 = 0.0;
+    for _ in 0..10 {
+        let (table, _) = spoilt(input, 25.4, 3, &mut random);
+        let began = Instant::now();
+        let fair = lines::fair(&table, &input.spec);
+        most = most.max(began.elapsed().as_secs_f64() * 1000.0);
+        assert!(fair.is_ok(), "fairs");
+    }
+    most
+}
+
+struct Random(u64);
+
+impl Random {
+    /// From -1/2 to 1/2.
+    fn share(&mut self) -> f64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) as f64 / (1_u64 << 31) as f64 - 0.5
+    }
+
+    fn below(&mut self, n: usize) -> usize {
+        (((self.share() + 0.5) * n as f64) as usize).min(n - 1)
+    }
+}
+
 const NOISY: usize = 40;
 
-/// How many tables have doubts, and how many doubts, with up to half a tolerance more of rounding in every entry.
-fn noisy(input: &BoatInput) -> (usize, usize) {
-    let mut seed = 1_u64;
-    let mut share = || {
-        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (seed >> 33) as f64 / (1_u64 << 31) as f64 - 0.5
-    };
-    let mut found = (0, 0);
+/// How many tables have doubts, how many doubts, and how many entries to look at, with up to half a tolerance more of
+/// rounding in every entry.
+fn noisy(input: &BoatInput) -> (usize, usize, usize) {
+    let mut random = Random(1);
+    let mut found = (0, 0, 0);
     for _ in 0..NOISY {
         let mut table = input.table.clone();
         for cell in table.rows.iter_mut().flat_map(|row| &mut row.cells).flatten() {
-            cell.mm += share() * input.spec.lines.fair_within;
+            cell.mm += random.share() * input.spec.lines.fair_within;
         }
-        let doubts = doubts(&table, input).len();
-        found = (found.0 + usize::from(doubts > 0), found.1 + doubts);
+        let (doubts, look) = doubts(&table, input);
+        found = (found.0 + usize::from(!doubts.is_empty()), found.1 + doubts.len(), found.2 + look);
     }
     found
 }

@@ -150,10 +150,25 @@ impl Trust {
         least: f64,
         still: f64,
     ) -> Result<(), String> {
+        self.learn_for(ROUNDS, terms, ties, free, [least, still])
+    }
+
+    /// The same for so many rounds at most; `least` and `still` come last.
+    ///
+    /// # Errors
+    /// The quadratic has no least.
+    pub fn learn_for(
+        &mut self,
+        rounds: usize,
+        terms: &[&Term],
+        ties: &[Tie],
+        free: &[bool],
+        [least, still]: [f64; 2],
+    ) -> Result<(), String> {
         let held: Vec<usize> = (0..free.len()).filter(|&u| !free[u]).collect();
         let mut before: Option<DVector<f64>> = None;
         let (mut paces, mut spread_pace) = (vec![Pace::START; terms.len()], Pace::START);
-        for _ in 0..ROUNDS {
+        for _ in 0..rounds {
             let (h, g) = self.quadratic(terms, ties, free);
             let covariance = inverse(h).ok_or(NO_LEAST)?;
             let change = -(&covariance * g);
@@ -184,6 +199,43 @@ impl Trust {
     pub fn problem(&self, terms: &[&Term], ties: &[Tie], free: &[bool], limit: Vec<Option<f64>>) -> Problem {
         let (h, g) = self.quadratic(terms, ties, free);
         Problem { h, g, limit }
+    }
+}
+
+/// What is known of the entries, given the trust.
+pub struct Known {
+    /// The likeliest change of each, mm.
+    pub change: DVector<f64>,
+    /// Its covariance, mm².
+    pub covariance: DMatrix<f64>,
+}
+
+impl Trust {
+    /// The likeliest change without limits, and how far it may be off.
+    ///
+    /// # Errors
+    /// The quadratic has no least.
+    pub fn known(&self, terms: &[&Term], ties: &[Tie], free: &[bool]) -> Result<Known, String> {
+        let (h, g) = self.quadratic(terms, ties, free);
+        let covariance = inverse(h).ok_or(NO_LEAST)?;
+        Ok(Known { change: -(&covariance * g), covariance })
+    }
+
+    /// Square of the entries' spread, mm².
+    pub fn square_spread(&self) -> f64 {
+        self.spread
+    }
+
+    /// How many points the sizes rest on that hold `unknown`, the mean by how hard each holds it; one is `unknown` itself.
+    pub fn points_behind(&self, terms: &[&Term], unknown: usize) -> f64 {
+        let (mut sum, mut all) = (0.0, 0.0);
+        for (t, size) in terms.iter().zip(&self.sizes) {
+            let Some(i) = t.unknowns.iter().position(|&u| u == unknown) else { continue };
+            let hold = t.weight() * t.p[(i, i)] / size;
+            sum += hold * (t.rank + PRIOR - 1.0);
+            all += hold;
+        }
+        if all > 0.0 { sum / all } else { 0.0 }
     }
 }
 

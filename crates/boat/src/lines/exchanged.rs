@@ -80,7 +80,7 @@ pub fn exchanged(table: &Table, spec: &Spec, ends: &Ends) -> Result<Option<Findi
 }
 
 /// Rows whose entries could be mistaken for one another's.
-fn alike(a: &RowKind, b: &RowKind) -> bool {
+pub(super) fn alike(a: &RowKind, b: &RowKind) -> bool {
     let half_breadth = |k: &RowKind| matches!(k, RowKind::HalfBreadthSheer | RowKind::HalfBreadthWaterline(_));
     discriminant(a) == discriminant(b) || (half_breadth(a) && half_breadth(b))
 }

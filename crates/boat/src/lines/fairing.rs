@@ -58,7 +58,7 @@ pub fn fair(
     let mut doubts = Vec::new();
     if table.rows.iter().any(|row| within(spec, &row.kind) > 0.0) {
         if weigh && spec.lines.fair_within > 0.0 {
-            doubts = misprints::doubtful(table, spec, ends, &given)?;
+            doubts = misprints::doubtful(&View { table, spec, ends }, stations, &given)?;
         }
         values = moved(&View { table, spec, ends }, stations, &given, &doubts)?.0;
     }
@@ -84,10 +84,10 @@ pub fn problem(table: &Table, spec: &Spec) -> Result<Problem, LinesError> {
 }
 
 /// What the table is seen through.
-struct View<'a> {
-    table: &'a Table,
-    spec: &'a Spec,
-    ends: &'a Ends,
+pub(super) struct View<'a> {
+    pub table: &'a Table,
+    pub spec: &'a Spec,
+    pub ends: &'a Ends,
 }
 
 /// The entries where the likeliest change puts them, and what that made least.
@@ -100,11 +100,11 @@ fn moved(
     let given_within = view.spec.lines.fair_within;
     let not_faired = |status| LinesError::NotFaired { within_mm: given_within, status };
     let mut base = given.clone();
-    for d in doubts {
+    for d in doubts.iter().filter(|d| d.sure) {
         base[d.at.0][d.at.1] = Some(d.expected);
     }
     let unknowns = Unknowns::of(given);
-    let free: Vec<bool> = unknowns.places.iter().map(|at| doubts.iter().any(|d| d.at == *at)).collect();
+    let free: Vec<bool> = unknowns.places.iter().map(|at| doubts.iter().any(|d| d.sure && d.at == *at)).collect();
     let (lines, ties) = lines(view, &unknowns, &base)?;
     let columns: Vec<usize> = stations.iter().copied().chain(transom_columns(view.table)).collect();
     let least = rounding(view.spec.lengths);
@@ -116,7 +116,7 @@ fn moved(
         let mut terms: Vec<&Term> = lines.iter().collect();
         let sections = columns
             .iter()
-            .map(|&station| section(view, &unknowns, station, &base, &values, &mut square))
+            .map(|&station| section(SECTIONS, view, &unknowns, station, &base, &values, &mut square))
             .collect::<Result<Vec<_>, _>>()?;
         terms.extend(sections.iter().flatten());
         let mut now =
@@ -151,7 +151,7 @@ fn within(spec: &Spec, kind: &RowKind) -> f64 {
 }
 
 /// Spread of an entry that is only rounded, mm: the table's unit over √12.
-fn rounding(lengths: Notation) -> f64 {
+pub(super) fn rounding(lengths: Notation) -> f64 {
     let unit = if lengths == Notation::Mm { 1.0 } else { inches(1.0 / 16.0) };
     unit / 12.0_f64.sqrt()
 }
@@ -166,21 +166,39 @@ fn fair_cell(
     let (cell, fair) = (table.rows[r].cells[c].as_ref()?, values[r][c]?);
     let change = fair - cell.mm;
     let doubt = doubts.iter().find(|d| d.at == (r, c));
-    let sure = doubt.map_or(0.0, |d| (SURE[0] * spec.lines.fair_within).max(SURE[1] * d.spread));
     // Where it may as well be another entry that is wrong, none is corrected.
-    let reads_like = doubt.filter(|d| d.or.is_empty()).map(|_| {
-        let near = slips(&cell.text, spec.lengths)
-            .into_iter()
-            .map(|(text, mm)| ((mm - fair).abs(), text))
-            .min_by(|a, b| a.0.total_cmp(&b.0));
-        match near {
-            Some((off, text)) if off <= sure => text,
-            _ => spec.lengths.long(fair),
+    let (reads_like, why) = match doubt.filter(|d| d.or.is_empty()) {
+        Some(Doubt { exchanged_with: Some((row, column)), .. }) => {
+            let (name, with) = (&table.rows[*row].name, &table.stations[*column].name);
+            let why = if *row == r {
+                format!("the figures of stations {} and {with} are exchanged", table.stations[c].name)
+            } else {
+                format!("its figures are exchanged with those of {name}")
+            };
+            (table.rows[*row].cells[*column].as_ref().map(|c| c.text.clone()), Some(why))
         }
-    });
+        Some(d) => {
+            let (reads, why) = meant(&cell.text, d, if d.sure { fair } else { d.expected }, spec);
+            (Some(reads), why)
+        }
+        None => (None, None),
+    };
     let place = |&(r, c): &(usize, usize)| format!("{}, station {}", table.rows[r].name, table.stations[c].name);
     let or = doubt.map_or_else(Vec::new, |d| d.or.iter().map(place).collect());
-    Some(FairCell { fair, change, suspect: doubt.is_some(), reads_like, or })
+    let (suspect, look_first) = (doubt.is_some_and(|d| d.sure), doubt.is_some_and(|d| !d.sure));
+    let expected = doubt.map(|d| d.expected);
+    Some(FairCell { fair, change, suspect, look_first, expected, reads_like, why, or })
+}
+
+/// What the entry that says `text` should probably say, and what slip of the pen that is.
+fn meant(text: &str, doubt: &Doubt, fair: f64, spec: &Spec) -> (String, Option<String>) {
+    let sure = (SURE[0] * spec.lines.fair_within).max(SURE[1] * doubt.spread);
+    let near =
+        slips(text, spec.lengths).into_iter().min_by(|a, b| (a.mm - fair).abs().total_cmp(&(b.mm - fair).abs()));
+    match near {
+        Some(slip) if (slip.mm - fair).abs() <= sure => (slip.text, Some(slip.kind.to_string())),
+        _ => (spec.lengths.long(fair), None),
+    }
 }
 
 /// A slip of the pen explains a doubtful entry if it comes as near to the fair skin as so many tolerances, or so many
@@ -188,19 +206,19 @@ fn fair_cell(
 const SURE: [f64; 2] = [2.0, 3.0];
 
 /// The transoms' columns, where the table has any.
-fn transom_columns(table: &Table) -> impl Iterator<Item = usize> {
+pub(super) fn transom_columns(table: &Table) -> impl Iterator<Item = usize> {
     let stations = table.stations.iter().enumerate();
     stations.filter(|(_, s)| matches!(s.at, StationAt::Transom | StationAt::BowTransom)).map(|(c, _)| c)
 }
 
 /// Which entry is which unknown.
-struct Unknowns {
-    places: Vec<(usize, usize)>,
-    index: Vec<Vec<Option<usize>>>,
+pub(super) struct Unknowns {
+    pub places: Vec<(usize, usize)>,
+    pub index: Vec<Vec<Option<usize>>>,
 }
 
 impl Unknowns {
-    fn of(given: &[Vec<Option<f64>>]) -> Self {
+    pub fn of(given: &[Vec<Option<f64>>]) -> Self {
         let mut places = Vec::new();
         let index = given
             .iter()
@@ -222,7 +240,11 @@ impl Unknowns {
 }
 
 /// The lines, and the entries that stand on a post.
-fn lines(view: &View<'_>, unknowns: &Unknowns, base: &Values) -> Result<(Vec<Term>, Vec<Tie>), LinesError> {
+pub(super) fn lines(
+    view: &View<'_>,
+    unknowns: &Unknowns,
+    base: &Values,
+) -> Result<(Vec<Term>, Vec<Tie>), LinesError> {
     let (mut terms, mut ties) = (Vec::new(), Vec::new());
     for (r, row) in view.table.rows.iter().enumerate() {
         let line = line(view.table, view.spec, view.ends, r, base);
@@ -260,9 +282,10 @@ fn group(kind: &RowKind) -> Group {
     }
 }
 
-/// The section at `station`, drawn through `values`; how square each of its entries' moves is to the skin goes into
+/// The section at `station`, drawn through `values`, smooth in the derivative of `order`; how square each of its entries' moves is to the skin goes into
 /// `square`. `None` where it has too few points to bend.
-fn section(
+pub(super) fn section(
+    order: usize,
     view: &View<'_>,
     unknowns: &Unknowns,
     station: usize,
@@ -274,13 +297,13 @@ fn section(
     let whole = chain(view.table, view.spec, view.ends, station, values);
     squareness(&whole, unknowns, station, square);
     let points = together(whole);
-    if points.len() <= SECTIONS {
+    if points.len() <= order {
         return Ok(None);
     }
     let yz: Vec<[f64; 2]> = points.iter().map(|p| p.yz).collect();
     let curve = FairCurve::by_chords(&yz).map_err(why)?;
     let knots = chord_knots(&yz);
-    let k = roughness::matrix(&knots, SECTIONS).map_err(why)?;
+    let k = roughness::matrix(&knots, order).map_err(why)?;
     let mut own: Vec<usize> = Vec::new();
     for m in points.iter().flat_map(|p| &p.moves) {
         own.extend(unknowns.index[m.row][station].filter(|u| !own.contains(u)));
@@ -307,7 +330,7 @@ fn section(
             }
         }
     }
-    let rank = 2 * (yz.len() - SECTIONS);
+    let rank = 2 * (yz.len() - order);
     Ok(Some(Term::new(Group::Sections, own, &k, &axes, rank)))
 }
 

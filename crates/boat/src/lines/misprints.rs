@@ -1,13 +1,16 @@
 //! Entries that the rest of the table will not have.
 //!
-//! Each entry is weighed against its witnesses (`witness`). The one that stands furthest from them, in their own
-//! spread, is doubtful if it also stands further off than rounding explains; it is left out, and the rest weighed
-//! again. Where another entry, left out instead, would explain as much, both are named and neither is corrected.
+//! Each entry is weighed against all the rest (`joint`). Where its own line and its own section alone (`witness`) doubt
+//! more than twice as many, and in a table too large for the first, they are heard instead: the entry that stands furthest
+//! from them, in their own spread, is doubtful if it also stands further off than rounding explains; it is left out, and
+//! the rest weighed again. Where another entry, left out instead, would explain as much, both are named and neither is
+//! corrected.
 
-use super::LinesError;
+use super::fairing::View;
 use super::profile::Ends;
 use super::witness::Evidence;
-use crate::offsets::Table;
+use super::{LinesError, joint};
+use crate::offsets::{Table, Values};
 use crate::spec::Spec;
 
 /// How many times the tolerance an entry must lie off, to be doubtful.
@@ -32,18 +35,40 @@ pub struct Doubt {
     pub spread: f64,
     /// Other entries, one of which may be the wrong one instead.
     pub or: Vec<(usize, usize)>,
+    /// Sure enough to leave it out; else only worth a look.
+    pub sure: bool,
+    /// The entry whose figures stand here, and this one's there.
+    pub exchanged_with: Option<(usize, usize)>,
 }
+
+/// Entries of a table that are still weighed all at once: a thousand would take a minute.
+const MOST_AT_ONCE: usize = 300;
 
 /// The doubtful entries, in the order found.
 ///
 /// # Errors
 /// A line whose entries stand at one place.
-pub fn doubtful(
-    table: &Table,
-    spec: &Spec,
-    ends: &Ends,
-    values: &[Vec<Option<f64>>],
-) -> Result<Vec<Doubt>, LinesError> {
+pub(super) fn doubtful(view: &View<'_>, stations: &[usize], values: &Values) -> Result<Vec<Doubt>, LinesError> {
+    let entries = values.iter().flatten().flatten().count();
+    if entries > MOST_AT_ONCE {
+        return by_witnesses(view.table, view.spec, view.ends, values);
+    }
+    let joint = joint::doubtful(view, stations, values, (entries / MOST).min(MOST_NAMED))?;
+    let sure = joint.iter().filter(|d| d.sure).count();
+    let mut doubts = by_witnesses(view.table, view.spec, view.ends, values)?;
+    if doubts.len() <= 2 * sure {
+        return Ok(joint);
+    }
+    // All at once none was sure, or a whole row is wrong and what is smooth was learnt from it.
+    let named = |at: &(usize, usize)| doubts.iter().any(|d| d.at == *at || d.or.contains(at));
+    let others: Vec<Doubt> =
+        joint.into_iter().filter(|d| !d.sure && !named(&d.at) && !d.or.iter().any(named)).collect();
+    doubts.extend(others);
+    Ok(doubts)
+}
+
+/// The same by an entry's own line and own section alone.
+fn by_witnesses(table: &Table, spec: &Spec, ends: &Ends, values: &Values) -> Result<Vec<Doubt>, LinesError> {
     let within = spec.lines.fair_within;
     let mut left: Vec<Vec<Option<f64>>> = values.to_vec();
     let mut found: Vec<Doubt> = Vec::new();
@@ -55,7 +80,14 @@ pub fn doubtful(
         let Some(oddest) = oddest else { break };
         let or = instead(&evidence, &weighed, oddest, within)?;
         left[oddest.at.0][oddest.at.1] = None;
-        found.push(Doubt { at: oddest.at, expected: oddest.expected, spread: oddest.off / oddest.t, or });
+        found.push(Doubt {
+            at: oddest.at,
+            expected: oddest.expected,
+            spread: oddest.off / oddest.t,
+            or,
+            sure: true,
+            exchanged_with: None,
+        });
     }
     Ok(found)
 }

@@ -15,6 +15,7 @@ mod exchanged;
 pub mod fairing;
 pub mod fairness;
 pub mod inside;
+mod joint;
 mod line;
 mod misprints;
 pub mod profile;
@@ -23,9 +24,9 @@ mod witness;
 
 use crate::findings::{Finding, Measure, Stage};
 use crate::geom::arc::ArcCurve;
-use crate::geom::fair::FairError;
+use crate::geom::fair::{FairCurve, FairError};
 use crate::geom::{Point, Vector};
-use crate::offsets::{Row, StationAt, Table};
+use crate::offsets::{Row, StationAt, Table, Values};
 use crate::spec::{DrawnTo, EndSpec, Spec};
 use fairness::Fairness;
 use profile::Ends;
@@ -51,6 +52,12 @@ pub struct FairCell {
     pub reads_like: Option<String>,
     /// Those others, as row and station.
     pub or: Vec<String>,
+    /// Not doubtful enough to be set aside, but the first to look at if anything is wrong.
+    pub look_first: bool,
+    /// Where the rest of the table would have an entry that is doubtful or worth a look, mm.
+    pub expected: Option<f64>,
+    /// The slip that would make what it should say into what it says, in plain words: "a digit lost".
+    pub why: Option<String>,
 }
 
 impl FairCell {
@@ -59,7 +66,10 @@ impl FairCell {
     #[must_use]
     pub fn likely(&self) -> String {
         match (&self.reads_like, &self.or[..]) {
-            (Some(reads), _) => format!("; it should probably say {reads}"),
+            (Some(reads), _) => {
+                let why = self.why.as_ref().map_or_else(String::new, |why| format!(" ({why})"));
+                format!("; it should probably say {reads}{why}")
+            }
             (None, []) => String::new(),
             (None, or) => format!("; or else one of these is wrong: {}", or.join("; ")),
         }
@@ -321,6 +331,8 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
     let skin = Skin { curves, sections };
     let doubts = suspects(table, spec, &faired);
     let mut findings = backbone(spec);
+    findings.extend(look_first(table, spec, &faired));
+    findings.extend(missing(table, spec, &ends, &faired));
     findings.extend(exchanged);
     findings.extend(table.rows.iter().zip(&faired).filter_map(|(row, fair)| wrong_row(row, fair)));
     if weighed {
@@ -328,6 +340,17 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
         findings.extend(crossing::crossing(&skin, spec));
     }
     Ok(Lines { fair: faired, fairness, skin, weighed, doubts, findings })
+}
+
+/// How far each entry may lie off what all the others say, one standard deviation as learnt from the table, mm. A slip
+/// of less than some three of these cannot be told.
+///
+/// # Errors
+/// As [`fair`].
+pub fn spreads(table: &Table, spec: &Spec) -> Result<Vec<Vec<Option<f64>>>, LinesError> {
+    let ends = Ends::new(spec)?;
+    let stations = ends.sections_between(table)?;
+    joint::spreads(&fairing::View { table, spec, ends: &ends }, &stations, &table.values())
 }
 
 fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
@@ -351,6 +374,61 @@ fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
                     ),
                 });
             }
+        }
+    }
+    findings
+}
+
+/// Entries not doubtful enough to be set aside.
+fn look_first(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (row, faired) in table.rows.iter().zip(fair) {
+        for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&faired.cells) {
+            let (Some(cell), Some(fair)) = (cell, fair) else { continue };
+            let Some(expected) = fair.expected.filter(|_| fair.look_first) else { continue };
+            findings.push(Finding {
+                stage: Stage::Lines,
+                place: format!("{}, station {}", row.name, station.name),
+                measured: Measure::Length((expected - cell.mm).abs()),
+                limit: Measure::Length(spec.lines.fair_within),
+                hint: format!(
+                    "look at this entry first, if anything is wrong: offsets.csv line {}, cell {} says {} and the rest of \
+                     the table would have {}{}. It was kept as it is",
+                    cell.line,
+                    cell.column,
+                    cell.text,
+                    spec.lengths.long(expected),
+                    fair.likely()
+                ),
+            });
+        }
+    }
+    findings
+}
+
+/// Gaps in a row with an entry on either side.
+fn missing(table: &Table, spec: &Spec, ends: &Ends, fair: &[FairRow]) -> Vec<Finding> {
+    let values: Values = fair.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.fair)).collect()).collect();
+    let mut findings = Vec::new();
+    for (r, row) in table.rows.iter().enumerate() {
+        let (knots, heights): (Vec<f64>, Vec<[f64; 1]>) =
+            line::line(table, spec, ends, r, &values).points.iter().map(|p| (p.x, [p.value])).unzip();
+        let Ok(curve) = FairCurve::through(&knots, &heights) else { continue };
+        for (c, cells) in row.cells.windows(3).enumerate() {
+            let station = &table.stations[c + 1];
+            let ([Some(before), None, Some(_)], StationAt::Square(x)) = (cells, station.at) else { continue };
+            findings.push(Finding {
+                stage: Stage::Lines,
+                place: format!("{}, station {}", row.name, station.name),
+                measured: Measure::Count(1.0),
+                limit: Measure::Count(0.0),
+                hint: format!(
+                    "offsets.csv has no entry there, though there is one on either side (the one before it in line {}); \
+                     the fair line passes at {}. Look for it on the plan",
+                    before.line,
+                    spec.lengths.long(curve.at(x)[0])
+                ),
+            });
         }
     }
     findings

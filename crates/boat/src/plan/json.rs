@@ -138,6 +138,9 @@ fn offsets(plan: &Plan) -> Vec<Value> {
                 "change_mm": maybe(fair.as_ref().map(|f| f.change)),
                 "suspect": fair.as_ref().is_some_and(|f| f.suspect),
                 "reads_like": fair.as_ref().and_then(|f| f.reads_like.clone()),
+                "look_first": fair.as_ref().is_some_and(|f| f.look_first),
+                "why": fair.as_ref().and_then(|f| f.why.clone()),
+                "or": fair.as_ref().map(|f| f.or.clone()).unwrap_or_default(),
             }));
         }
     }

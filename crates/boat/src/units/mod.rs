@@ -11,12 +11,12 @@
 mod gauge;
 mod print;
 mod read;
-mod slips;
+pub mod slips;
 
 pub use gauge::{GAUGES, swg_diameter};
 pub use print::{EighthsParts, Fraction};
 pub use read::{Form, LengthError, Reading, read_length, read_length_as};
-pub use slips::slips;
+pub use slips::{Slip, slips};
 
 /// One inch, mm; exact.
 pub const INCH: f64 = 25.4;

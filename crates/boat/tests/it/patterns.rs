@@ -557,8 +557,8 @@ fn tiles_stuck_together_are_the_roll() {
         (0, "Transom", PaperSize::A3),
         (1, "Stem", PaperSize::A4),
         (1, "Mould 5", PaperSize::Tabloid),
-        (2, "Sternpost", PaperSize::A2),
-        (2, "Strake 2 of 9", PaperSize::A3),
+        (3, "Sternpost", PaperSize::A2),
+        (3, "Strake 2 of 9", PaperSize::A3),
     ];
     for (boat, name, paper) in cases {
         let plan = &boats()[boat];
@@ -794,6 +794,9 @@ fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
             let w = shape.edge.windows(2).find(|w| w[1][0] >= shape.notch.half_breadth).unwrap();
             let foot = w[0][1]
                 + (w[1][1] - w[0][1]) * ((shape.notch.half_breadth - w[0][0]) / (w[1][0] - w[0][0])).clamp(0.0, 1.0);
+            // A section may hang below its rabbet.
+            let lowest = shape.edge.iter().filter(|p| p[0] >= shape.notch.half_breadth).map(|p| p[1]);
+            let foot = lowest.fold(foot, f64::min);
             let top = shape.edge.iter().map(|p| p[1]).fold(f64::MIN, f64::max);
             (2.0 * half, top - foot)
         }

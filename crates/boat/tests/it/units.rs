@@ -182,8 +182,8 @@ proptest! {
     ) {
         if let Ok(mm) = read_length(&text, Some(notation)) {
             prop_assert!(mm.is_finite() && mm.abs() <= 100_000.0);
-            for (slip, value) in slips(&text, notation) {
-                prop_assert_eq!(read_length(&slip, Some(notation)), Ok(value));
+            for slip in slips(&text, notation) {
+                prop_assert_eq!(read_length(&slip.text, Some(notation)), Ok(slip.mm));
             }
         }
     }
@@ -218,6 +218,6 @@ proptest! {
         let typed = format!("{}-{}-{}", typed[0], typed[1], typed[2]);
         prop_assume!(typed != meant && (inches < 10 || field != 1));
         let found = slips(&typed, Notation::FeetInchesEighths);
-        prop_assert!(found.iter().any(|(text, _)| *text == meant), "{} for {}", typed, meant);
+        prop_assert!(found.iter().any(|s| s.text == meant), "{} for {}", typed, meant);
     }
 }
