@@ -213,7 +213,9 @@ fn digit_slips(text: &str) -> Vec<(String, Kind)> {
         for &j in &at[n + 1..] {
             let mut swapped = bytes.clone();
             swapped.swap(i, j);
-            push(swapped, Kind::DigitsExchanged);
+            // 01 is 1: a 0 too many.
+            let whole = no_leading_zeros(&swapped).len() == text.len();
+            push(swapped, if whole { Kind::DigitsExchanged } else { Kind::DigitAdded });
         }
     }
     for &i in &at {
