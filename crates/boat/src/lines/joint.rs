@@ -29,7 +29,7 @@ const SECTIONS: usize = 4;
 /// z over which an entry is doubtful,
 const SURE: f64 = 3.5;
 /// and over which it is worth a look.
-const WEAK: f64 = 2.8;
+const WEAK: f64 = 2.3;
 /// How many times the tolerance an entry must lie off.
 const FAR: f64 = 2.0;
 /// So many are freed and weighed again, those furthest off at first, if they are so far off.
