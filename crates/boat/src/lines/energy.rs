@@ -303,7 +303,7 @@ impl Problem {
     /// Where it is least.
     ///
     /// Entries are taken to stand at a limit or not; the others follow. Those that then pass their limit, and those that
-    /// would rather come off it, change places, all at once while their number falls [Judice]. Should it fall no more, the
+    /// would rather come off it, change places, all at once while their number falls \[Judice\]. Should it fall no more, the
     /// rest is walked: towards the least with those at their limits held, as far as the next limit, and there one more is
     /// held; and where none is in the way, the one that pulls most is let go. That leads down at every step, so it ends.
     /// Everything comes from one inverse.
