@@ -40,7 +40,7 @@ pub enum Command {
     /// Fair the table and print it corrected, laid out as it is in offsets.csv.
     ///
     /// Same rows, stations, notation and blanks, to 1 mm or 1/16 in and to the face the plan was drawn to; it can stand in
-    /// place of offsets.csv, with the [[entries]] of boat.toml taken out.
+    /// place of offsets.csv, with the `[[entries]]` of boat.toml taken out.
     #[command(after_help = EXIT_CODES)]
     Offsets(Offsets),
     /// Plan the boat and say what comes of it.

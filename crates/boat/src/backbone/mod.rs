@@ -51,8 +51,8 @@ pub struct PostShape {
     pub rabbet: Vec<RabbetAt>,
     /// The same at the middle of each strake's hood end, garboard first.
     pub strakes: Vec<RabbetAt>,
-    /// Where each land meets it, from land 0, as indices into `rabbet`.
-    pub lands: Vec<usize>,
+    /// The same where each land meets it, from land 0.
+    pub lands: Vec<RabbetAt>,
     /// Outer face in profile `[x, z]`, from the foot up; empty where boat.toml does not give it.
     pub outer_face: Vec<[f64; 2]>,
     /// Inner face in the same way.

@@ -22,8 +22,9 @@ pub fn shape(
     let half_siding = wood_half_siding(post, spec);
     let points = &section.points;
     let along: Vec<f64> = girths(points);
-    let mut lands: Vec<f64> = marks.iter().filter(|m| m.section == j).map(|m| m.girth).collect();
-    lands.sort_by(f64::total_cmp);
+    let mut own: Vec<&Mark> = marks.iter().filter(|m| m.section == j).collect();
+    own.sort_by_key(|m| m.land);
+    let lands: Vec<f64> = own.iter().map(|m| m.girth).collect();
     let hoods: Vec<(f64, Vector)> = strakes
         .iter()
         .filter_map(|s| {
@@ -33,11 +34,13 @@ pub fn shape(
         })
         .collect();
     let off = if aft { -Vector::x() } else { Vector::x() };
-    let at = |i: usize| -> RabbetAt {
+    // At a point beside or on the dense point `i`.
+    let on = |p: Point, i: usize, girth: f64| -> RabbetAt {
         let last = points.len() - 1;
         let up = unit_or(points[(i + 1).min(last)] - points[i.saturating_sub(1)], Vector::z());
-        rabbet_at(&points[i], &normal_at(&hoods, along[i]), &up, &off, half_siding)
+        rabbet_at(&p, &normal_at(&hoods, girth), &up, &off, half_siding)
     };
+    let at = |i: usize| on(points[i], i, along[i]);
     let nearest = |girth: f64| {
         let i = along.partition_point(|&a| a < girth).min(points.len() - 1);
         if i > 0 && girth - along[i - 1] < along[i] - girth { i - 1 } else { i }
@@ -47,7 +50,7 @@ pub fn shape(
         end: if aft { "sternpost" } else { "stem" },
         half_siding,
         strakes: hoods.iter().map(|h| rabbet[nearest(h.0)]).collect(),
-        lands: lands.iter().map(|g| nearest(*g)).collect(),
+        lands: own.iter().map(|m| on(m.at, nearest(m.girth), m.girth)).collect(),
         outer_face: post.wood_outside.map_or_else(Vec::new, |w| face(&rabbet, if aft { w } else { -w })),
         inner_face: post.wood_inside.map_or_else(Vec::new, |w| face(&rabbet, if aft { -w } else { w })),
         rabbet,

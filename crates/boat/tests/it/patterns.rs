@@ -320,6 +320,29 @@ fn a_mould_is_symmetrical_and_as_wide_as_the_boat() {
     }
 }
 
+/// On a bent transom laid flat a level is a curve: on the centreline two levels stand as far apart up the lean as their
+/// heights do, over the cosine of the lean; at the edge they meet the outline's own face.
+#[test]
+fn levels_on_a_bent_transom_are_level_in_the_boat() {
+    let plan = boats().iter().find(|p| p.spec.name == "Lapwing").unwrap();
+    let EndSpec::Transom(t) = &plan.spec.aft else { panic!("no transom") };
+    let lean = (t.head[0] - t.foot[0]).atan2(t.head[1] - t.foot[1]);
+    let sheet = named(plan, "Transom").sheet;
+    let levels = runs_on(&sheet, "levels");
+    assert!(levels.len() >= 4);
+    let middle = |run: &[Spot]| run[run.len() / 2];
+    for pair in levels.windows(2) {
+        let up = (middle(&pair[1])[1] - middle(&pair[0])[1]).abs();
+        assert!((up * lean.cos() - 50.0).abs() < 1e-6, "{up}");
+        // Out at the edge the face has fallen back, so the level stands higher up the sheet than on the centreline: y is
+        // down here.
+        let bow = middle(&pair[1])[1] - pair[1][0][1];
+        let y = t.radius.unwrap() * ((pair[1][0][0] - middle(&pair[1])[0]).abs() / t.radius.unwrap()).sin();
+        let fall = t.radius.unwrap() - (t.radius.unwrap().powi(2) - y * y).sqrt();
+        assert!((bow.abs() - fall * lean.tan().abs()).abs() < 1e-6, "{bow} {fall}");
+    }
+}
+
 /// A path of a page: how wide its pen is, mm, and its points, mm from the page's top left corner.
 #[derive(Debug, Clone)]
 struct Ink {
@@ -814,11 +837,11 @@ fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
             let (foot, head) = (points[0], points[points.len() - 1]);
             match t.radius {
                 None => (2.0 * head.y, (head.x - foot.x).hypot(head.z - foot.z)),
-                // Unrolled: the arc, and up the lean from foot to head with what the face falls back between them.
+                // Unrolled: the arc, and up the lean from the rabbet to the top's middle, level with the sheer.
                 Some(r) => {
                     let fall = |y: f64| r - (r * r - y * y).sqrt();
                     let lean = (t.head[0] - t.foot[0]).atan2(t.head[1] - t.foot[1]);
-                    let rise = (head.z - foot.z - (fall(head.y) - fall(foot.y)) * lean.sin()) / lean.cos();
+                    let rise = (head.z - foot.z + fall(foot.y) * lean.sin()) / lean.cos();
                     (2.0 * r * (head.y / r).asin(), rise)
                 }
             }

@@ -10,6 +10,7 @@ use crate::backbone::{PostShape, RabbetAt};
 use crate::drawing::table::Group;
 use crate::drawing::{Anchor, Dash, Face, Stroke, Weight};
 use crate::geom::Point;
+use crate::lines::SectionAt;
 
 /// A page to each post and one for the keel.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -22,13 +23,15 @@ fn post<'a>(book: &Book<'a>, post: &PostShape) -> Page<'a> {
     let title = if post.end == "stem" { "Rabbet of the stem" } else { "Rabbet of the sternpost" };
     let mut page = book.page_to_scale(title, &book.plan.spec.name);
     let whole = page.frame;
-    let split = whole.left + 0.62 * whole.width();
+    let split = whole.left + 0.68 * whole.width();
     let frame = Frame { right: split, ..whole };
     let words = format!(
         "For wood of {} half siding. The rabbet line is where the plank's outer corner comes out of the wood, the inner \
          rabbet the bottom of the groove, the bearding line where the plank's inner face leaves the wood. Heights are above \
          base, places {}. The plank's face stands off the wood's side by the angle, square to the rabbet; the groove's \
-         bottom is square to the plank.",
+         bottom is square to the plank. Where it is deeper than \
+         the plank is thick, dress the wood's corner down to the plank. The wood may be wider than at the inner rabbet, \
+         whose half siding the table of marks gives.",
         book.len.fine_unit(post.half_siding),
         along_words(book, post)
     );
@@ -42,7 +45,7 @@ fn post<'a>(book: &Book<'a>, post: &PostShape) -> Page<'a> {
     columns.push(tables::counts("angle", 1.0));
     columns.push(tables::numbers(book, "depth", 1.0));
     let mut table = tables::table(columns, 6.0);
-    table.look.pad = 1.4;
+    table.look.pad = 1.7;
     let group = |from, head: &str| Group { from, to: from + 1, head: head.to_owned() };
     table.groups = vec![
         group(1, "rabbet line"),
@@ -51,8 +54,7 @@ fn post<'a>(book: &Book<'a>, post: &PostShape) -> Page<'a> {
         Group { from: 7, to: 9, head: "from here up".to_owned() },
     ];
     let last = post.lands.len().saturating_sub(1);
-    for (k, i) in post.lands.iter().enumerate() {
-        let Some(at) = post.rabbet.get(*i) else { continue };
+    for (k, at) in post.lands.iter().enumerate() {
         let name = match k {
             0 => "rabbet".to_owned(),
             k if k == last => "sheer".to_owned(),
@@ -116,8 +118,7 @@ fn profile(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, post: &PostShape)
     page.line(view.run(outer.iter().copied()), look::BOLD);
     page.line(view.run(inner.iter().copied()), Stroke::broken(Weight::Thin, look::INK, Dash::Hidden));
     page.line(view.run(bearding.iter().copied()), Stroke::solid(Weight::Thin, look::COPPER));
-    for (k, i) in post.lands.iter().enumerate() {
-        let Some(at) = post.rabbet.get(*i) else { continue };
+    for (k, at) in post.lands.iter().enumerate() {
         if let (Some(o), Some(b)) = (at.outer, at.bearding) {
             page.line(view.run([xz(&o), xz(&b)]), look::RULE);
         }
@@ -126,12 +127,8 @@ fn profile(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, post: &PostShape)
         // Numbers stand off the boat.
         let off = if post.end == "stem" { -3.0 } else { 3.0 };
         let anchor = if post.end == "stem" { Anchor::Right } else { Anchor::Left };
-        let crowded = k > 0
-            && post
-                .lands
-                .get(k - 1)
-                .and_then(|j| post.rabbet.get(*j))
-                .is_some_and(|b| (b.inner - at.inner).norm() / scale < 3.4);
+        let before = k.checked_sub(1).and_then(|b| post.lands.get(b));
+        let crowded = before.is_some_and(|b| (b.inner - at.inner).norm() / scale < 3.4);
         if !crowded {
             page.words([x + off, y + 1.0], anchor, look::NOTE.face(Face::Semibold), &k.to_string());
         }
@@ -151,16 +148,18 @@ fn keel<'a>(book: &Book<'a>) -> Page<'a> {
              inner corner there by the last column.",
             book.len.fine_unit(w)
         ),
-        None => {
-            " Where the garboard lies on a hog, plane the hog to the same angle (keel.hog_half_breadth in boat.toml \
-                 gives its heights)."
-                .to_owned()
-        }
+        None => " Where the garboard lies on a hog, plane the hog to the same angle.".to_owned(),
+    };
+    let posts = if plan.backbone.posts.is_empty() {
+        ""
+    } else {
+        " Between the last of these places and a post the angle turns evenly into that of the post, which has its own page: \
+         where the two rabbets meet, cut to a batten laid in both."
     };
     let words = format!(
         "The garboard's inner face rises off level by the angle, square to the rabbet: cut the rabbet to it and plane the \
          garboard's edge square. The inner rabbet takes the plank's inner corner, the rabbet line its outer one. Heights \
-         are above base.{on_hog} Forward and aft of these places the angle turns evenly into that of the stem."
+         are above base.{on_hog}{posts}"
     );
     let frame = page.frame;
     let top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, &words) + 2.0;
@@ -179,7 +178,9 @@ fn keel<'a>(book: &Book<'a>) -> Page<'a> {
     let group = |from, head: &str| Group { from, to: from + 1, head: head.to_owned() };
     table.groups = vec![group(2, "inner rabbet"), group(4, "rabbet line")];
     for (j, i) in plan.backbone.keel_at.iter().enumerate() {
-        let Some(at) = plan.backbone.keel.get(*i) else { continue };
+        // At a post the post's own page counts: there the rabbet turns up it.
+        let post = plan.sections.get(j).is_some_and(|s| s.at == SectionAt::Post);
+        let Some(at) = plan.backbone.keel.get(*i).filter(|_| !post) else { continue };
         let mut cells = vec![section_name(book, j), degrees(at.angle)];
         cells.extend([at.inner.z, at.inner.y].map(|v| book.len.long(v)));
         cells.extend(at.outer.map_or([String::new(), String::new()], |p| [book.len.long(p.z), book.len.long(p.y)]));

@@ -176,8 +176,8 @@ pub fn lower_edge(book: &Book<'_>, strake: &Strake) -> String {
 fn rises(book: &Book<'_>, strake: &Strake) -> String {
     let at = |a: &&StrakeAt| matches!(book.plan.sections[a.section].at, SectionAt::Station(_));
     let rise = |a: &StrakeAt| {
-        let up = strake.rulings[a.ruling].up();
-        format!("{} at {}", degrees(up.z.atan2(up.y)), section_name(book, a.section))
+        let rise = book.plan.backbone.keel.get(a.ruling).map_or(0.0, |r| r.angle);
+        format!("{} at {}", degrees(rise), section_name(book, a.section))
     };
     strake.at.iter().filter(at).map(rise).collect::<Vec<_>>().join(", ")
 }

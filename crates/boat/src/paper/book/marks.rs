@@ -76,6 +76,10 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
         tables::longs(book, "height above base", 1.9),
         tables::longs(book, &sides, 1.9),
     ];
+    let bent = transom_of(book, section).filter(|t| t.radius.is_some());
+    if bent.is_some() {
+        columns.push(tables::longs(book, "the same laid flat", 1.9));
+    }
     if transom {
         columns.push(tables::longs(book, "up its face", 1.9));
         columns.push(tables::numbers(book, "next strake in", 1.5));
@@ -93,6 +97,9 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
         };
         let numbers = [mark.girth, mark.at.z, side].map(|v| book.len.long(v));
         let mut row = tables::row([land_name(book, mark.land)].into_iter().chain(numbers));
+        if let Some(t) = bent {
+            row.cells.push(book.len.long(t.laid_flat(mark.at.y, mark.at.z)[0]).into());
+        }
         if transom {
             let up = transom_of(book, section).map_or(0.0, |t| t.laid_flat(mark.at.y, mark.at.z)[1]);
             row.cells.push(book.len.long(up).into());
@@ -214,26 +221,34 @@ fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> S
             let round = transom_of(book, section).and_then(|t| t.radius).map_or_else(String::new, |r| {
                 format!(" (bent to a radius of {}, drawn here laid flat)", book.len.long_unit(r))
             });
-            let x = |mark: Option<&&Mark>| mark.map_or_else(String::new, |m| book.len.long_unit(m.at.x));
+            let on_centre = |z: f64| transom_of(book, section).map_or(0.0, |t| t.x_at(0.0, z));
+            let x = |mark: Option<&&Mark>| mark.map_or_else(String::new, |m| fore_and_aft(book, on_centre(m.at.z)));
             format!(
-                "Its {face} face{round}, where the planks end: {} aft of station {} at the rabbet, {} at the sheer. Leave the \
+                "Its {face} face{round}, where the planks end: on the centreline {} at the rabbet, {} level with the sheer. Leave the \
                  planks long and trim them to it. Each plank is flat, so its seat is straight: it begins under the mark \
                  below, set in from it by \u{201c}next strake in\u{201d}, and runs out at the mark above. \
                  \u{201c}Off the curve\u{201d} is the most that takes off under each mark. \u{201c}Bevel\u{201d} is the \
                  edge\u{2019}s, off square, under the mark: over {thick} of wood the other face stands out by the last column.",
                 x(marks.first()),
-                book.first_station(),
                 x(marks.last())
             )
         }
     }
 }
 
+/// A place along the boat in words.
+pub fn fore_and_aft(book: &Book<'_>, x: f64) -> String {
+    let way = if x < 0.0 { "forward" } else { "aft" };
+    format!("{} {way} of station {}", book.len.long_unit(x.abs()), book.first_station())
+}
+
 fn flats(proud: &str) -> String {
     if proud.starts_with("0 ") {
         return "Its curve stands nowhere proud of the planks.".to_owned();
     }
-    format!("The curve stands up to {proud} proud of the planks' flat inner faces: ease it there.")
+    format!(
+        "The fair curve stands up to {proud} proud of the planks' flat faces; the full line and the pattern are eased there."
+    )
 }
 
 fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize, marks: &[&Mark]) {
@@ -276,7 +291,9 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize, marks:
         let at = seen(book, section, &mark.at);
         let square = square_to(&outline, at);
         let spot = view.at(at[0], at[1]);
-        let end = |mm: f64| [spot[0] + square[0] * mm, spot[1] - square[1] * mm];
+        // A transom's other face is drawn outside it, so its numbers stand inside.
+        let hand = if shape.is_some() { -1.0 } else { 1.0 };
+        let end = |mm: f64| [spot[0] + hand * square[0] * mm, spot[1] - hand * square[1] * mm];
         page.put("ink", Shape::line(vec![end(-2.0), end(2.0)], Stroke::solid(Weight::Medium, look::COPPER)));
         // Where marks crowd, numbers step out until each stands clear of the one before.
         let clear = |p: &Spot| taken.iter().all(|q: &Spot| (p[0] - q[0]).abs() > 5.6 || (p[1] - q[1]).abs() > 4.0);

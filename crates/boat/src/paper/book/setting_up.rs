@@ -1,13 +1,14 @@
 //! How the moulds are set up: where each stands, how high, and the diagonals that prove it square.
 
 use super::look;
+use super::marks::fore_and_aft;
 use super::page::{Book, Frame, Page};
-use super::strake::section_name;
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::drawing::{Anchor, Dash, Face, Stroke, Weight};
+use crate::geom::Point;
 use crate::setting_up::MouldShape;
-use crate::spec::Stand;
+use crate::spec::{EndSpec, Stand};
 
 /// One page.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -18,28 +19,90 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         Stand::Upright => (true, "floor"),
         Stand::UpsideDown => (false, "strongback"),
     };
+    let legs = if upright {
+        "The keel lies on stocks at these heights, the moulds stand on it, braced from above."
+    } else {
+        "Leave legs on the moulds to reach the strongback, past the sheer."
+    };
     let words = format!(
         "She is set up {}, her base line {} above the {floor} ({}). Heights are above the {floor}. Stretch the centreline first \
          and keep it up. Each mould stands on its station line with its body to the side named, plumb, its centreline on \
          the boat's and its level line, {} above base, level. It is square across when both its sheer marks are as far \
-         from the middle of the {} at the sheer, and the diagonals to the next mould's sheer, port to starboard and \
-         starboard to port, come out alike and as given. Brace it, then measure all of them once more. Two people lift \
+         from the pin at the bow, and the diagonals to the next mould's sheer, port to starboard and \
+         starboard to port, come out alike and as given. {legs} Brace it, then measure all of them once more. Two people lift \
          and turn her; wedge and tie every mould before hammering.",
         if upright { "upright" } else { "upside down, keel up" },
         book.len.long_unit(set.base_above_floor),
         "boat.toml: moulds.base_above_floor, moulds.stand",
         book.len.long_unit(set.level),
-        section_name(book, 0).to_lowercase(),
     );
-    let top = page.paragraph([frame.left, frame.top], frame.width(), look::NOTE.size(3.5), &words) + 1.0;
+    let top = page.paragraph([frame.left, frame.top], frame.width(), look::NOTE.size(3.5), &words);
     let mut table = table(book, floor);
     tables::fit(page.t, &mut table, frame.width());
     let head = table.head_height(page.t, frame.width());
     let row = ((frame.bottom - top - head) * 0.62 / set.moulds.len().max(1) as f64).clamp(5.0, 7.4);
     tables::grow(page.t, &mut table, frame.width(), row);
     let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
-    side_view(&mut page, book, Frame { top: drawn.bottom + 4.0, ..frame }, floor);
+    let ends = ends(book, floor);
+    let bottom = page.paragraph([frame.left, drawn.bottom + 2.0], frame.width(), look::NOTE.size(3.5), &ends);
+    side_view(&mut page, book, Frame { top: bottom + 2.0, ..frame }, floor);
     vec![page]
+}
+
+/// Where stem, sternpost and transoms stand, and the pin that the moulds are measured from.
+fn ends(book: &Book<'_>, floor: &str) -> String {
+    let (plan, set) = (book.plan, &book.plan.setting_up);
+    let over = |z: f64| {
+        let height = if set.stand == Stand::Upright { set.base_above_floor + z } else { set.base_above_floor - z };
+        book.len.long(height)
+    };
+    let mut text = String::new();
+    for (j, section) in [(0, plan.sections.first()), (plan.sections.len().saturating_sub(1), plan.sections.last())] {
+        let Some(section) = section else { continue };
+        let (Some(foot), Some(head)) = (section.points.first(), section.points.last()) else { continue };
+        let end = if j == 0 { &plan.spec.fore } else { &plan.spec.aft };
+        let name = capital(&section.name);
+        match end {
+            EndSpec::Post(_) => text.push_str(&format!(
+                "{name}, inner rabbet: foot {}, {} over the {floor}; at the sheer {}, {} over it. ",
+                fore_and_aft(book, foot.x),
+                over(foot.z),
+                fore_and_aft(book, head.x),
+                over(head.z)
+            )),
+            EndSpec::Transom(t) => {
+                let lean = t.up()[0].atan2(t.up()[1]).to_degrees();
+                let way = if lean < 0.0 { "forward" } else { "aft" };
+                let near = if j == 0 { set.moulds.first() } else { set.moulds.last() };
+                let sheer = near.and_then(|m| plan.sections.get(m.section)).and_then(|s| s.points.last());
+                let cross = sheer.map_or(0.0, |s| (Point::new(head.x, -head.y, head.z) - s).norm());
+                text.push_str(&format!(
+                    "{name}, outer face: leans {:.1}\u{b0} {way}; on the centreline {} at the rabbet, {} over the {floor}; its corners \
+                     at the sheer {}, {} over it and {} apart, {} from the next mould's sheer on the other side. ",
+                    lean.abs(),
+                    fore_and_aft(book, t.foot[0]),
+                    over(t.foot[1]),
+                    fore_and_aft(book, head.x),
+                    over(head.z),
+                    book.len.long(2.0 * head.y),
+                    book.len.long(cross)
+                ));
+            }
+        }
+    }
+    if let Some(bow) = plan.sections.first().and_then(|s| s.points.last()) {
+        text.push_str(&format!(
+            "\u{201c}Pin to sheer\u{201d} is measured from a pin on the centreline {}, {} over the {floor}.",
+            fore_and_aft(book, bow.x),
+            over(bow.z)
+        ));
+    }
+    text
+}
+
+fn capital(name: &str) -> String {
+    let mut name = name.chars();
+    name.next().map_or_else(String::new, |c| c.to_uppercase().chain(name).collect())
 }
 
 fn table(book: &Book<'_>, floor: &str) -> crate::drawing::table::Table {
@@ -52,7 +115,7 @@ fn table(book: &Book<'_>, floor: &str) -> crate::drawing::table::Table {
         tables::longs(book, &format!("level line over {floor}"), 1.2),
         tables::longs(book, &format!("sheer over {floor}"), 1.2),
         tables::longs(book, "sheer to sheer", 1.2),
-        tables::longs(book, "bow to sheer", 1.2),
+        tables::longs(book, "pin to sheer", 1.2),
         tables::longs(book, "diagonal to the next", 1.2),
     ];
     let mut table = tables::table(columns, 5.6);
@@ -111,7 +174,11 @@ fn side_view(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, floor: &str) {
     }
     for m in &set.moulds {
         let Some(mould) = plan.moulds.iter().find(|p| p.section == m.section) else { continue };
-        let ends = [0.0, m.heights.rabbet.max(m.heights.sheer)];
+        // Keel down they stand on the keel; keel up on legs from the strongback.
+        let ends = match set.stand {
+            Stand::Upright => [m.heights.rabbet, m.heights.sheer],
+            Stand::UpsideDown => [0.0, m.heights.rabbet],
+        };
         let at = |x: f64| view.run(ends.map(|h| [x, h]));
         page.line(at(m.x), Stroke::solid(Weight::Medium, look::INK));
         let body = if (mould.aft - m.x).abs() < 1e-6 { mould.fore } else { mould.aft };

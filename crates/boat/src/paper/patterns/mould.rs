@@ -5,7 +5,7 @@ use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, NAME, NUMBER, STATION, TH
 use crate::drawing::{Anchor, Face, Sheet};
 use crate::lines::Section;
 use crate::moulds::Mould;
-use crate::offsets::RowKind;
+use crate::offsets::{RowKind, StationAt};
 use crate::paper::book::marks::square_to;
 use crate::paper::book::view::range;
 use crate::setting_up::{MouldShape, Notch};
@@ -202,7 +202,8 @@ fn face(mould: &Mould, section: &Section) -> &'static str {
 fn notes(boat: &Boat<'_>, mould: &Mould, section: &Section, face: &str, shape: &MouldShape) -> Vec<String> {
     let x = section.points.first().map_or(0.0, |p| p.x);
     let thick = boat.len.short_unit(mould.aft - mould.fore);
-    let first = boat.plan.table.stations.first().map_or_else(String::new, |s| s.name.chars().take(10).collect());
+    let square = boat.plan.table.stations.iter().find(|s| matches!(s.at, StationAt::Square(_)));
+    let first: String = square.map_or_else(String::new, |s| s.name.chars().take(10).collect());
     let place = if x.abs() < 0.5 {
         format!("on station {}", section.name.chars().take(10).collect::<String>())
     } else {

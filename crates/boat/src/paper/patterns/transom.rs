@@ -1,10 +1,10 @@
 //! The transom in its own plane: the seats of the planks, the curve they were taken from, lands and levels.
 
 use super::Boat;
-use super::canvas::{BEHIND, CUT, Canvas};
+use super::canvas::{BEHIND, CUT, Canvas, NAME, STATION};
 use super::mould::{CLEAR, Level, both, centreline, lands, level, level_line, mirrored, name, waterlines};
 use crate::backbone::TransomShape;
-use crate::drawing::{Dash, Sheet, Stroke, Weight};
+use crate::drawing::{Anchor, Dash, Sheet, Stroke, Weight};
 use crate::geom::Point;
 use crate::lines::SectionAt;
 use crate::paper::book::look;
@@ -27,12 +27,21 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     let half: Vec<[f64; 2]> = section.points.iter().map(flat).collect();
     let mut canvas = Canvas::new(boat);
     both(&mut canvas, "fair curve", std::slice::from_ref(&half), BEHIND);
-    canvas.closed("outline", mirrored(&raised(shape.outline())), CUT);
+    // Its top is level across at the sheer, which a bent face laid flat shows as a curve.
+    let mut cut = raised(shape.outline());
+    if let (Some(_), Some(sheer)) = (transom.radius, section.points.last()) {
+        let level = (0..PIECES).rev().map(|i| sheer.y * f64::from(i) / f64::from(PIECES));
+        cut.extend(level.map(|y| flat(&Point::new(0.0, y, sheer.z))));
+    }
+    canvas.closed("outline", mirrored(&cut), CUT);
     both(&mut canvas, "other face", &[raised(shape.inner_outline())], OTHER);
     centreline(&mut canvas, &half);
     let levels = levels(boat, &section.points, &half);
     for level in &levels {
-        level_line(&mut canvas, &half, level);
+        match transom.radius {
+            None => level_line(&mut canvas, &half, level),
+            Some(_) => bent_level(&mut canvas, boat, &section.points, level, &flat),
+        }
     }
     let heights: Vec<f64> = levels.iter().map(|l| l.at).collect();
     lands(&mut canvas, boat, index, &half, &heights, flat);
@@ -54,6 +63,29 @@ fn levels(boat: &Boat<'_>, points: &[Point], half: &[[f64; 2]]) -> Vec<Level> {
     waterlines(boat).into_iter().filter(inside).map(|z| level(boat, z, at(z))).collect()
 }
 
+/// A level across a bent face laid flat, named beside the centreline.
+fn bent_level(
+    canvas: &mut Canvas<'_>,
+    boat: &Boat<'_>,
+    points: &[Point],
+    level: &Level,
+    flat: &impl Fn(&Point) -> [f64; 2],
+) {
+    let Some(z) = waterlines(boat).into_iter().find(|z| super::mould::level(boat, *z, 0.0).name == level.name) else {
+        return;
+    };
+    let i = points.partition_point(|p| p.z < z).clamp(1, points.len() - 1);
+    let part = (z - points[i - 1].z) / (points[i].z - points[i - 1].z).max(f64::MIN_POSITIVE);
+    let wide = points[i - 1].y + part * (points[i].y - points[i - 1].y);
+    let at = |k: i32| flat(&Point::new(0.0, wide * f64::from(k.abs()) / f64::from(PIECES), z));
+    let side = |k: i32| [at(k)[0] * f64::from(k.signum()), at(k)[1]];
+    canvas.line("levels", (-PIECES..=PIECES).map(side), STATION);
+    canvas.words("levels", [10.0, at(0)[1] + 3.6], Anchor::Left, NAME, &level.name);
+}
+
+/// Pieces in which a level is followed from the centreline to the edge.
+const PIECES: i32 = 24;
+
 /// The other face's edge.
 const OTHER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
 
@@ -70,14 +102,19 @@ fn notes(boat: &Boat<'_>, transom: &Transom, shape: &TransomShape, face: &str) -
         )
     };
     let bent = shape.radius.map_or_else(String::new, |r| {
-        format!(" It is bent to a radius of {} and drawn laid flat.", boat.len.long_unit(r))
+        format!(
+            " It is bent to a radius of {} and drawn laid flat, as the sheet lies on it; levels are curves on it. If it is sawn and \
+             then bent, leave wood for the inner face, which is shorter round.",
+            boat.len.long_unit(r)
+        )
     });
     let bevels: Vec<String> =
         shape.seats.iter().map(|s| format!("{} {:.0}°", s.strake, s.bevel.to_degrees())).collect();
     vec![
         format!(
             "True shape of the {face} face, where the planks end. {lean}{bent} The full line is the seats of the planks, \
-             each straight under its plank; {} wide lands. Light: the fair curve.",
+             each straight under its plank; {} wide lands. Light: the fair curve. The top \
+             is level at the sheer: leave wood above it for the crown.",
             boat.len.short_unit(boat.plan.spec.planking.lap)
         ),
         format!(
