@@ -268,6 +268,7 @@ impl Pace {
 }
 
 const NO_LEAST: &str = "the equations have no answer";
+
 /// Mean square size of a group, in the logarithm: one wild line does not speak for it.
 fn of_group(group: Group, terms: &[&Term], says: &[(f64, f64)]) -> f64 {
     let (mut sum, mut points) = (0.0, 0.0);

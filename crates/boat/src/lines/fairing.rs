@@ -24,7 +24,7 @@ use crate::geom::fair::{FairCurve, FairError, chord_knots};
 use crate::geom::roughness;
 use crate::offsets::{RowKind, StationAt, Table, Values};
 use crate::spec::Spec;
-use crate::units::{Notation, inches, slips};
+use crate::units::{Notation, slips};
 use nalgebra::{DMatrix, DVector};
 
 /// Order of the derivative that lines are smooth in, and sections.
@@ -152,8 +152,7 @@ fn within(spec: &Spec, kind: &RowKind) -> f64 {
 
 /// Spread of an entry that is only rounded, mm: the table's unit over √12.
 pub(super) fn rounding(lengths: Notation) -> f64 {
-    let unit = if lengths == Notation::Mm { 1.0 } else { inches(1.0 / 16.0) };
-    unit / 12.0_f64.sqrt()
+    lengths.unit_of_table() / 12.0_f64.sqrt()
 }
 
 fn fair_cell(

@@ -210,8 +210,8 @@ pub fn fairness(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize], fai
         combs.extend(comb(row.name.clone(), View::of(&row.kind), &drawn, unit, &|at| between(&names, at), moved));
     }
     let is_transom = |c: usize| !matches!(table.stations[c].at, StationAt::Square(_));
-    let transoms = (0..table.stations.len()).filter(|&c| is_transom(c));
-    for station in stations.iter().copied().chain(transoms) {
+    // From the bow, as the table has them.
+    for station in (0..table.stations.len()).filter(|c| stations.contains(c) || is_transom(*c)) {
         let slope = up_slope(table, ends, station);
         let drawn = [&given, &values].map(|v| merged(chain(table, spec, ends, station, v)));
         let station_name = &table.stations[station].name;

@@ -18,6 +18,16 @@ pub struct Mould {
     pub fore: f64,
     /// After face, mm.
     pub aft: f64,
+    /// Its wood stands abaft the station, whose line is then on its fore face; else before it.
+    pub wood_abaft: bool,
+}
+
+impl Mould {
+    /// Which face has the station's line on its edge.
+    #[must_use]
+    pub fn station_face(&self) -> &'static str {
+        if self.wood_abaft { "fore" } else { "after" }
+    }
 }
 
 /// One mould at every station that has a section.
@@ -29,8 +39,9 @@ pub fn moulds(skin: &Skin, table: &Table, spec: &MouldSpec) -> Vec<Mould> {
     for (section, s) in skin.sections.iter().enumerate() {
         let SectionAt::Station(i) = s.at else { continue };
         let StationAt::Square(x) = table.stations[i].at else { continue };
-        let (fore, aft) = if section <= fullest { (x, x + spec.thickness) } else { (x - spec.thickness, x) };
-        moulds.push(Mould { name: s.name.clone(), section, fore, aft });
+        let wood_abaft = section <= fullest;
+        let (fore, aft) = if wood_abaft { (x, x + spec.thickness) } else { (x - spec.thickness, x) };
+        moulds.push(Mould { name: s.name.clone(), section, fore, aft, wood_abaft });
     }
     moulds
 }

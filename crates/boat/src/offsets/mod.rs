@@ -44,6 +44,16 @@ impl Table {
         self.rows.iter().find_map(row).unwrap_or(true)
     }
 
+    /// Heights of its waterlines, from the lowest, mm.
+    #[must_use]
+    pub fn waterlines(&self) -> Vec<f64> {
+        let level = |row: &Row| if let RowKind::HalfBreadthWaterline(z) = row.kind { Some(z) } else { None };
+        let mut heights: Vec<f64> = self.rows.iter().filter_map(level).collect();
+        heights.sort_by(f64::total_cmp);
+        heights.dedup();
+        heights
+    }
+
     /// What the builder has settled, entry by entry, in words.
     #[must_use]
     pub fn settled(&self, lengths: Notation) -> Vec<String> {

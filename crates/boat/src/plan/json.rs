@@ -12,7 +12,7 @@ use crate::offsets::{RowKind, StationAt};
 use crate::spec::EndSpec;
 use serde_json::{Value, json};
 
-/// The form of the JSON, raised when a key is added.
+/// The form of the JSON; keys may be added to it, and it is raised should one go or change its meaning.
 pub const SCHEMA: u32 = 1;
 
 /// The plan as one JSON value, ended by a line break.

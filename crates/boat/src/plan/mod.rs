@@ -13,7 +13,7 @@ use crate::folder::{BoatInput, Pin};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned, propose};
 use crate::moulds::{self, Mould};
-use crate::offsets::{RowKind, Table};
+use crate::offsets::Table;
 use crate::planks::{self, PlanksError, Strake};
 use crate::setting_up::{self, SettingUp};
 use crate::spec::{PlankingSpec, Spec};
@@ -210,7 +210,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let (timbers, timber_findings) =
         timbers::timbers(&lands, &moulds, &spec.timbers, ends_of_rabbet.fore_foot()[0], ends_of_rabbet.aft_foot()[0]);
     findings.extend(timber_findings);
-    let level = setting_up::level(&skin.sections, &waterlines(table), spec);
+    let level = setting_up::level(&skin.sections, &table.waterlines(), spec);
     let setting_up = setting_up::setting_up(&moulds, &skin.sections, &strakes, &marks, &timbers, level, spec);
     let rivets = fastenings::rivets(&strakes, &timbers, &moulds, spec);
     findings.extend(fastenings::check(&rivets, &spec.fastenings));
@@ -241,12 +241,6 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         weights,
         findings,
     })
-}
-
-/// Heights of the table's waterlines, mm.
-fn waterlines(table: &Table) -> Vec<f64> {
-    let level = |kind: &RowKind| if let RowKind::HalfBreadthWaterline(z) = kind { Some(*z) } else { None };
-    table.rows.iter().filter_map(|r| level(&r.kind)).collect()
 }
 
 /// More strakes than the girth alone asks for that are tried.

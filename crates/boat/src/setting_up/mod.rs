@@ -32,6 +32,14 @@ pub struct SettingUp {
     pub moulds: Vec<MouldShape>,
 }
 
+impl SettingUp {
+    /// Height above floor or strongback of what is `z` above base, mm.
+    #[must_use]
+    pub fn over_floor(&self, z: f64) -> f64 {
+        sheet::Floor { stand: self.stand, base_above_floor: self.base_above_floor }.of(z)
+    }
+}
+
 /// A mould as it is cut, one side.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MouldShape {

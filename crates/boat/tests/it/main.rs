@@ -10,6 +10,7 @@ mod fairing;
 mod layers;
 mod paper;
 mod patterns;
+mod patterns_read;
 mod plans;
 mod table;
 mod troubles;

@@ -158,11 +158,7 @@ fn height_at(line: &[[f64; 2]], u: f64) -> Option<f64> {
 
 /// Heights of the table's waterlines below `top`.
 fn waterlines(book: &Book<'_>, top: f64) -> Vec<f64> {
-    let kinds = book.plan.table.rows.iter().map(|r| &r.kind);
-    kinds
-        .filter_map(|k| if let RowKind::HalfBreadthWaterline(z) = k { Some(*z) } else { None })
-        .filter(|z| *z > 0.0 && *z < top)
-        .collect()
+    book.plan.table.waterlines().into_iter().filter(|z| *z > 0.0 && *z < top).collect()
 }
 
 /// Half-breadths of the table's buttocks within `out`.

@@ -170,10 +170,7 @@ fn title(book: &Book<'_>, index: usize) -> String {
     let name = section_name(book, index);
     match book.plan.sections.get(index).map(|s| s.at) {
         Some(SectionAt::Station(_)) => format!("Mould {name}"),
-        _ => {
-            let mut name = name.chars();
-            name.next().map_or_else(String::new, |c| c.to_uppercase().chain(name).collect())
-        }
+        _ => capital(&name),
     }
 }
 
@@ -186,8 +183,7 @@ fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> S
             let mould = book.plan.moulds.iter().find(|m| m.section == index);
             let set = book.plan.setting_up.moulds.iter().find(|m| m.section == index);
             let side = mould.map_or(String::new(), |m| {
-                let forward = (m.aft - x).abs() < (m.fore - x).abs();
-                let face = if forward { "fore" } else { "after" };
+                let face = if m.wood_abaft { "after" } else { "fore" };
                 let mut text = format!(" The mould is on its {face} side and its edge needs no bevel.");
                 if let Some(half) = set.and_then(|s| s.level) {
                     let level = book.len.long_unit(book.plan.setting_up.level);
@@ -234,6 +230,12 @@ fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> S
             )
         }
     }
+}
+
+/// A name at the head of a sentence.
+pub fn capital(name: &str) -> String {
+    let mut name = name.chars();
+    name.next().map_or_else(String::new, |c| c.to_uppercase().chain(name).collect())
 }
 
 /// A place along the boat in words.

@@ -1,13 +1,12 @@
 //! How the moulds are set up: where each stands, how high, and the diagonals that prove it square.
 
 use super::look;
-use super::marks::fore_and_aft;
+use super::marks::{capital, fore_and_aft};
 use super::page::{Book, Frame, Page};
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::drawing::{Anchor, Dash, Face, Stroke, Weight};
 use crate::geom::Point;
-use crate::setting_up::MouldShape;
 use crate::spec::{EndSpec, Stand};
 
 /// One page.
@@ -52,10 +51,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
 /// Where stem, sternpost and transoms stand, and the pin that the moulds are measured from.
 fn ends(book: &Book<'_>, floor: &str) -> String {
     let (plan, set) = (book.plan, &book.plan.setting_up);
-    let over = |z: f64| {
-        let height = if set.stand == Stand::Upright { set.base_above_floor + z } else { set.base_above_floor - z };
-        book.len.long(height)
-    };
+    let over = |z: f64| book.len.long(set.over_floor(z));
     let mut text = String::new();
     for (j, section) in [(0, plan.sections.first()), (plan.sections.len().saturating_sub(1), plan.sections.last())] {
         let Some(section) = section else { continue };
@@ -100,11 +96,6 @@ fn ends(book: &Book<'_>, floor: &str) -> String {
     text
 }
 
-fn capital(name: &str) -> String {
-    let mut name = name.chars();
-    name.next().map_or_else(String::new, |c| c.to_uppercase().chain(name).collect())
-}
-
 fn table(book: &Book<'_>, floor: &str) -> crate::drawing::table::Table {
     let columns = vec![
         tables::names("mould", 1.0),
@@ -123,7 +114,8 @@ fn table(book: &Book<'_>, floor: &str) -> crate::drawing::table::Table {
     for m in &book.plan.setting_up.moulds {
         let mut cells = vec![m.name.clone(), book.len.long(m.x)];
         cells.push(m.from_before.map_or_else(String::new, |d| book.len.long(d)));
-        cells.push(body_side(book, m).to_owned());
+        let mould = book.plan.moulds.iter().find(|p| p.section == m.section);
+        cells.push(mould.map_or("", |p| if p.wood_abaft { "abaft it" } else { "before it" }).to_owned());
         cells.extend([m.heights.rabbet, m.heights.level, m.heights.sheer].map(|h| book.len.long(h)));
         cells.extend([m.across_sheer, m.from_bow].map(|d| book.len.long(d)));
         cells.push(m.diagonal.map_or_else(String::new, |d| book.len.long(d)));
@@ -132,19 +124,10 @@ fn table(book: &Book<'_>, floor: &str) -> crate::drawing::table::Table {
     table
 }
 
-/// On which side of its station a mould's body stands.
-fn body_side(book: &Book<'_>, m: &MouldShape) -> &'static str {
-    let mould = book.plan.moulds.iter().find(|p| p.section == m.section);
-    mould.map_or("", |p| if (p.aft - m.x).abs() < (p.fore - m.x).abs() { "before it" } else { "abaft it" })
-}
-
 /// The moulds from the side, on the floor.
 fn side_view(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, floor: &str) {
     let (plan, set) = (book.plan, &book.plan.setting_up);
-    let up = |z: f64| match set.stand {
-        Stand::Upright => set.base_above_floor + z,
-        Stand::UpsideDown => set.base_above_floor - z,
-    };
+    let up = |z: f64| set.over_floor(z);
     let all = || plan.sections.iter().flat_map(|s| &s.points);
     let (Some((x0, x1)), Some((h0, h1))) = (range(all().map(|p| p.x)), range(all().map(|p| up(p.z)))) else { return };
     let top = h1.max(up(set.level)).max(h0);
@@ -181,7 +164,7 @@ fn side_view(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, floor: &str) {
         };
         let at = |x: f64| view.run(ends.map(|h| [x, h]));
         page.line(at(m.x), Stroke::solid(Weight::Medium, look::INK));
-        let body = if (mould.aft - m.x).abs() < 1e-6 { mould.fore } else { mould.aft };
+        let body = if mould.wood_abaft { mould.aft } else { mould.fore };
         page.line(at(body), Stroke::solid(Weight::Hair, look::INK));
         let [x, y] = view.at(m.x, ends[1]);
         page.words([x, y - 1.4], Anchor::Middle, look::NOTE.face(Face::Semibold), &m.name);

@@ -5,7 +5,7 @@ use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, NAME, NUMBER, STATION, TH
 use crate::drawing::{Anchor, Face, Sheet};
 use crate::lines::Section;
 use crate::moulds::Mould;
-use crate::offsets::{RowKind, StationAt};
+use crate::offsets::StationAt;
 use crate::paper::book::marks::square_to;
 use crate::paper::book::view::range;
 use crate::setting_up::{MouldShape, Notch};
@@ -33,7 +33,7 @@ pub fn sheet(boat: &Boat<'_>, mould: &Mould) -> Option<Sheet> {
         level_line(&mut canvas, &half, level);
     }
     let title = format!("Mould {}", mould.name);
-    let face = face(mould, section);
+    let face = mould.station_face();
     name(&mut canvas, &half, &heights, &title, &format!("{face} face, port and starboard alike"));
     canvas.finish(&title, &notes(boat, mould, section, face, shape))
 }
@@ -59,6 +59,8 @@ fn notched(edge: &[[f64; 2]], notch: Notch) -> Vec<[f64; 2]> {
 
 /// A level line: where it stands on the drawing, and its name.
 pub struct Level {
+    /// Above base, mm.
+    pub z: f64,
     pub at: f64,
     pub name: String,
 }
@@ -66,7 +68,9 @@ pub struct Level {
 /// The table's waterlines that cross the section.
 fn levels(boat: &Boat<'_>, half: &[[f64; 2]]) -> Vec<Level> {
     let Some((low, high)) = range(half.iter().map(|p| p[1])) else { return Vec::new() };
-    waterlines(boat)
+    boat.plan
+        .table
+        .waterlines()
         .into_iter()
         .filter(|z| *z > low + CLEAR && *z < high - CLEAR)
         .map(|z| level(boat, z, z))
@@ -78,16 +82,7 @@ pub const CLEAR: f64 = 8.0;
 
 /// A level at height `z`, drawn at `at`.
 pub fn level(boat: &Boat<'_>, z: f64, at: f64) -> Level {
-    Level { at, name: format!("{} above base", boat.len.long_unit(z)) }
-}
-
-/// Heights of the table's waterlines, mm above base, from the lowest.
-pub fn waterlines(boat: &Boat<'_>) -> Vec<f64> {
-    let of = |kind: &RowKind| if let RowKind::HalfBreadthWaterline(z) = kind { Some(*z) } else { None };
-    let mut heights: Vec<f64> = boat.plan.table.rows.iter().filter_map(|row| of(&row.kind)).collect();
-    heights.sort_by(f64::total_cmp);
-    heights.dedup();
-    heights
+    Level { z, at, name: format!("{} above base", boat.len.long_unit(z)) }
 }
 
 /// Runs on the starboard half, and again on the port one.
@@ -160,8 +155,9 @@ pub fn level_line(canvas: &mut Canvas<'_>, half: &[[f64; 2]], level: &Level) {
     let inside = wide > name + 40.0;
     let right = if inside { wide + 15.0 } else { wide + name + 16.0 };
     canvas.line("levels", [[-wide - 15.0, level.at], [right, level.at]], STATION);
-    let at = if inside { 10.0 } else { wide + 14.0 };
-    canvas.words("levels", [at, level.at + 3.6], Anchor::Left, NAME, &level.name);
+    // Outside, the edge rises over the line: there the name stands under it.
+    let at = if inside { [10.0, level.at + 3.6] } else { [wide + 14.0, level.at - 5.4] };
+    canvas.words("levels", at, Anchor::Left, NAME, &level.name);
 }
 
 /// Half-breadth of a half outline at `v`, mm; the widest, where it is crossed more than once.
@@ -191,12 +187,6 @@ pub fn name(canvas: &mut Canvas<'_>, half: &[[f64; 2]], levels: &[f64], title: &
     if canvas.width(NAME, under) <= measure {
         canvas.words("names", [-9.0, v - 7.0], Anchor::Right, NAME, under);
     }
-}
-
-/// Which face has the station's line on its edge.
-fn face(mould: &Mould, section: &Section) -> &'static str {
-    let x = section.points.first().map_or(0.0, |p| p.x);
-    if (mould.fore - x).abs() < (mould.aft - x).abs() { "fore" } else { "after" }
 }
 
 fn notes(boat: &Boat<'_>, mould: &Mould, section: &Section, face: &str, shape: &MouldShape) -> Vec<String> {

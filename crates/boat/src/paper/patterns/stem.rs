@@ -2,7 +2,7 @@
 
 use super::Boat;
 use super::canvas::{CUT, Canvas, LAND, NAME, NUMBER, STATION, THING};
-use super::mould::{Level, level, waterlines};
+use super::mould::{Level, level};
 use crate::backbone::RabbetAt;
 use crate::drawing::{Anchor, Dash, Face, Sheet, Stroke, Weight};
 use crate::geom::Point;
@@ -84,10 +84,16 @@ fn lands(canvas: &mut Canvas<'_>, boat: &Boat<'_>, index: usize, rabbet: &[[f64;
 
 /// The table's waterlines that cross it, and the base line where it is near.
 fn levels(boat: &Boat<'_>, low: f64, high: f64) -> Vec<Level> {
-    let mut levels: Vec<Level> =
-        waterlines(boat).into_iter().filter(|z| *z > low && *z < high - 8.0).map(|z| level(boat, z, z)).collect();
+    let mut levels: Vec<Level> = boat
+        .plan
+        .table
+        .waterlines()
+        .into_iter()
+        .filter(|z| *z > low && *z < high - 8.0)
+        .map(|z| level(boat, z, z))
+        .collect();
     if low < NEAR_BASE && low > 10.0 {
-        levels.insert(0, Level { at: 0.0, name: "base".to_owned() });
+        levels.insert(0, Level { z: 0.0, at: 0.0, name: "base".to_owned() });
     }
     levels
 }

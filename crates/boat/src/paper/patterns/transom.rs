@@ -2,7 +2,7 @@
 
 use super::Boat;
 use super::canvas::{BEHIND, CUT, Canvas, NAME, STATION};
-use super::mould::{CLEAR, Level, both, centreline, lands, level, level_line, mirrored, name, waterlines};
+use super::mould::{CLEAR, Level, both, centreline, lands, level, level_line, mirrored, name};
 use crate::backbone::TransomShape;
 use crate::drawing::{Anchor, Dash, Sheet, Stroke, Weight};
 use crate::geom::Point;
@@ -40,7 +40,7 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     for level in &levels {
         match transom.radius {
             None => level_line(&mut canvas, &half, level),
-            Some(_) => bent_level(&mut canvas, boat, &section.points, level, &flat),
+            Some(_) => bent_level(&mut canvas, &section.points, level, &flat),
         }
     }
     let heights: Vec<f64> = levels.iter().map(|l| l.at).collect();
@@ -60,20 +60,12 @@ fn levels(boat: &Boat<'_>, points: &[Point], half: &[[f64; 2]]) -> Vec<Level> {
         let part = (z - points[i - 1].z) / (points[i].z - points[i - 1].z).max(f64::MIN_POSITIVE);
         half[i - 1][1] + part * (half[i][1] - half[i - 1][1])
     };
-    waterlines(boat).into_iter().filter(inside).map(|z| level(boat, z, at(z))).collect()
+    boat.plan.table.waterlines().into_iter().filter(inside).map(|z| level(boat, z, at(z))).collect()
 }
 
 /// A level across a bent face laid flat, named beside the centreline.
-fn bent_level(
-    canvas: &mut Canvas<'_>,
-    boat: &Boat<'_>,
-    points: &[Point],
-    level: &Level,
-    flat: &impl Fn(&Point) -> [f64; 2],
-) {
-    let Some(z) = waterlines(boat).into_iter().find(|z| super::mould::level(boat, *z, 0.0).name == level.name) else {
-        return;
-    };
+fn bent_level(canvas: &mut Canvas<'_>, points: &[Point], level: &Level, flat: &impl Fn(&Point) -> [f64; 2]) {
+    let z = level.z;
     let i = points.partition_point(|p| p.z < z).clamp(1, points.len() - 1);
     let part = (z - points[i - 1].z) / (points[i].z - points[i - 1].z).max(f64::MIN_POSITIVE);
     let wide = points[i - 1].y + part * (points[i].y - points[i - 1].y);

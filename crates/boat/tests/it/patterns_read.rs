@@ -1,0 +1,601 @@
+//! Full-size patterns read back by other people's programs and measured.
+//!
+//! PDFs are opened with qpdf and poppler, SVG with an XML reader, DXF with ezdxf. Lengths are held to 0.1 mm, what a sharp
+//! pencil can follow.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+
+use boat::drawing::place::Bounds;
+use boat::drawing::{Item, Outline, Scale, Sheet, Spot};
+use boat::paper::patterns::{self, Kind, Pattern};
+use boat::paper::{PaperSize, roll, write_dxf, write_svg};
+use boat::plan::Plan;
+use boat::spec::EndSpec;
+
+use crate::paper::{boats, page_contents, run, run_bytes, scratch};
+
+use crate::patterns::{PAPERS, POINTS, WITHIN, all, apart, face, named, off_segment};
+
+/// A path of a page: how wide its pen is, mm, and its points, mm from the page's top left corner.
+#[derive(Debug, Clone)]
+struct Ink {
+    pen: f64,
+    points: Vec<Spot>,
+}
+
+/// The stroked paths of straight lines on a page `height` mm tall, curves left out; closed ones end where they began.
+fn paths(content: &str, height: f64) -> Vec<Ink> {
+    let mut stack: Vec<f64> = Vec::new();
+    let mut now = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
+    let (mut pen, mut saved) = (1.0, Vec::new());
+    let (mut open, mut done): (Vec<Spot>, Vec<Vec<Spot>>) = (Vec::new(), Vec::new());
+    let mut curved = false;
+    let mut found = Vec::new();
+    let spaced = content.replace('[', " [ ").replace(']', " ] ");
+    for token in spaced.split_ascii_whitespace() {
+        if let Ok(value) = token.parse::<f64>() {
+            stack.push(value);
+            continue;
+        }
+        let last = |n: usize| stack[stack.len() - n..].to_vec();
+        let to_mm = |x: f64, y: f64, m: &[f64; 6]| {
+            let (px, py) = (m[0] * x + m[2] * y + m[4], m[1] * x + m[3] * y + m[5]);
+            [px / POINTS, height - py / POINTS]
+        };
+        match token {
+            "q" => saved.push((now, pen)),
+            "Q" => (now, pen) = saved.pop().expect("as many q as Q"),
+            "cm" => {
+                let m = last(6);
+                let [a, b, c, d, e, f] = now;
+                now = [
+                    a * m[0] + c * m[1],
+                    b * m[0] + d * m[1],
+                    a * m[2] + c * m[3],
+                    b * m[2] + d * m[3],
+                    a * m[4] + c * m[5] + e,
+                    b * m[4] + d * m[5] + f,
+                ];
+            }
+            "w" => pen = last(1)[0],
+            "m" => {
+                done.push(std::mem::replace(&mut open, vec![to_mm(last(2)[0], last(2)[1], &now)]));
+            }
+            "l" => open.push(to_mm(last(2)[0], last(2)[1], &now)),
+            "c" | "v" | "y" => curved = true,
+            "h" => open.extend(open.first().copied()),
+            "S" | "s" | "B" | "b" | "f" | "n" => {
+                done.push(std::mem::take(&mut open));
+                let stroked = !curved && (token == "S" || token == "B");
+                let scale = (now[0] * now[3] - now[1] * now[2]).abs().sqrt();
+                let runs = std::mem::take(&mut done).into_iter().filter(|run| stroked && run.len() > 1);
+                found.extend(runs.map(|points| Ink { pen: pen * scale / POINTS, points }));
+                curved = false;
+            }
+            _ => {}
+        }
+        stack.clear();
+    }
+    found
+}
+
+/// A page read back from the bytes.
+struct ReadPage {
+    size: [f64; 2],
+    paths: Vec<Ink>,
+    /// Words and the middle of each.
+    words: Vec<(String, Spot)>,
+}
+
+/// All pages of a PDF as qpdf and poppler read them.
+fn read(name: &str, bytes: &[u8]) -> Vec<ReadPage> {
+    let path = scratch(name);
+    std::fs::write(&path, bytes).expect("a scratch file");
+    let file = path.to_str().expect("a plain path");
+    run("qpdf", "qpdf", &["--check", file]);
+    let plain = run_bytes("qpdf", "qpdf", &["--qdf", "--object-streams=disable", file, "-"]);
+    let boxes = run("pdftotext", "poppler-utils", &["-bbox", file, "-"]);
+    let _ = std::fs::remove_file(&path);
+    let attribute = |line: &str, name: &str| -> f64 {
+        let rest = line.split(&format!("{name}=\"")).nth(1).expect("the attribute");
+        rest.split('"').next().and_then(|v| v.parse().ok()).expect("a number")
+    };
+    let mut pages: Vec<ReadPage> = Vec::new();
+    for line in boxes.lines().map(str::trim) {
+        if line.starts_with("<page ") {
+            let size = ["width", "height"].map(|side| attribute(line, side) / POINTS);
+            pages.push(ReadPage { size, paths: Vec::new(), words: Vec::new() });
+        } else if line.starts_with("<word ") {
+            let mid = |a, b| 0.5 * (attribute(line, a) + attribute(line, b)) / POINTS;
+            let word = line.split('>').nth(1).and_then(|w| w.split('<').next()).expect("a word").to_owned();
+            pages.last_mut().expect("a page").words.push((word, [mid("xMin", "xMax"), mid("yMin", "yMax")]));
+        }
+    }
+    let contents = page_contents(&plain);
+    assert_eq!(contents.len(), pages.len());
+    for (page, content) in pages.iter_mut().zip(contents) {
+        page.paths = paths(&content, page.size[1]);
+    }
+    pages
+}
+
+/// How many measured boxes of that size a page carries, lying or standing.
+fn boxes(page: &ReadPage, [w, h]: [f64; 2]) -> usize {
+    let is_box = |p: &[Spot]| {
+        let sides: Vec<Spot> = p.windows(2).map(|w| [(w[1][0] - w[0][0]).abs(), (w[1][1] - w[0][1]).abs()]).collect();
+        let fits = |wide: Spot, tall: Spot| {
+            (wide[0] - w).abs() <= WITHIN && wide[1] < 0.01 && (tall[1] - h).abs() <= WITHIN && tall[0] < 0.01
+        };
+        let turned = |side: Spot| [side[1], side[0]];
+        sides.len() == 4
+            && (fits(sides[0], sides[1]) && fits(sides[2], sides[3])
+                || fits(turned(sides[0]), turned(sides[1])) && fits(turned(sides[2]), turned(sides[3])))
+    };
+    page.paths.iter().filter(|path| is_box(&path.points)).count()
+}
+
+fn box_of(sheet: &Sheet) -> [f64; 2] {
+    let Scale::Measured { size, .. } = sheet.scale else { panic!("{}: no box", sheet.title) };
+    size
+}
+
+#[test]
+fn every_page_carries_a_box_that_measures_right_in_the_bytes() {
+    let t = face();
+    for plan in boats() {
+        let found = all(plan);
+        let size = box_of(&found[0].sheet);
+        let inches = plan.spec.lengths != boat::units::Notation::Mm;
+        assert_eq!(size, if inches { [50.8, 19.05] } else { [50.0, 20.0] });
+        let few: Vec<Pattern> = found.iter().step_by(5).cloned().collect();
+        for (paper, _) in PAPERS {
+            let bytes = patterns::write_tiles(&t, plan, &few, paper).expect("tiles");
+            let pages = read(&format!("tiles-{}-{paper:?}", plan.spec.name), &bytes);
+            assert!(pages.len() > few.len());
+            for (i, page) in pages.iter().enumerate() {
+                assert_eq!(boxes(page, size), 1, "{}, {paper:?}, page {}", plan.spec.name, i + 1);
+            }
+        }
+        for width in [roll::USUAL, 420.0] {
+            let bytes = patterns::write_roll(&t, plan, &found, width).expect("a roll");
+            let pages = read(&format!("roll-{}-{width}", plan.spec.name), &bytes);
+            for page in &pages {
+                assert!((page.size[1] - width).abs() < WITHIN && page.size[0] < 5080.0, "{:?}", page.size);
+                assert!(boxes(page, size) >= 1, "{}: a page of the roll has no box", plan.spec.name);
+            }
+            let all: usize = pages.iter().map(|page| boxes(page, size)).sum();
+            assert!(all >= found.len(), "{}: {all} boxes", plan.spec.name);
+        }
+    }
+}
+
+/// A diamond on a page: a closed path of four equal slanting sides. Its middle.
+fn diamonds(page: &ReadPage) -> Vec<Spot> {
+    let is_diamond = |p: &[Spot]| {
+        let [a, b, c, d] = [p[0], p[1], p[2], p[3]];
+        let upright = (a[0] - c[0]).abs() < 0.02 && (b[1] - d[1]).abs() < 0.02;
+        upright && (apart(a, c) - 6.0).abs() < WITHIN && (apart(b, d) - 6.0).abs() < WITHIN
+    };
+    let closed = page.paths.iter().filter(|p| p.points.len() == 5 && is_diamond(&p.points));
+    closed.map(|p| [0.5 * (p.points[0][0] + p.points[2][0]), 0.5 * (p.points[1][1] + p.points[3][1])]).collect()
+}
+
+/// The letters of each diamond of a page, as they stand nearest to it, and its middle.
+fn marks(page: &ReadPage) -> BTreeMap<String, Spot> {
+    let letters = |w: &str| w.len() <= 2 && w.chars().all(|c| c.is_ascii_uppercase());
+    let mut found = BTreeMap::new();
+    for at in diamonds(page) {
+        let near = page.words.iter().filter(|(w, p)| letters(w) && apart(*p, at) < 9.0);
+        let (word, _) = near.min_by(|a, b| apart(a.1, at).total_cmp(&apart(b.1, at))).expect("letters at a diamond");
+        assert!(found.insert(word.clone(), at).is_none(), "{word} stands on one sheet twice");
+    }
+    found
+}
+
+/// Sticks pages together as a builder does: diamonds of one letter on each other. Returns how far each page moves, and
+/// checks that every mark of both is met.
+fn stuck(pages: &[ReadPage]) -> Vec<Spot> {
+    let marks: Vec<BTreeMap<String, Spot>> = pages.iter().map(marks).collect();
+    let mut moves: Vec<Option<Spot>> = vec![None; pages.len()];
+    moves[0] = Some([0.0, 0.0]);
+    loop {
+        let mut joined = false;
+        for (a, b) in (0..pages.len()).flat_map(|a| (0..pages.len()).map(move |b| (a, b))) {
+            let Some(by) = moves[a] else { continue };
+            for (letter, at) in marks[a].iter().filter_map(|(l, at)| marks[b].get(l).map(|_| (l, at))) {
+                let other = marks[b][letter];
+                let wanted = [by[0] + at[0] - other[0], by[1] + at[1] - other[1]];
+                match moves[b] {
+                    None => {
+                        moves[b] = Some(wanted);
+                        joined = true;
+                    }
+                    Some(found) => assert!(apart(found, wanted) < WITHIN, "mark {letter} does not meet"),
+                }
+            }
+        }
+        if !joined {
+            break;
+        }
+    }
+    moves.into_iter().map(|m| m.expect("every sheet hangs together with the others")).collect()
+}
+
+/// Pens that only the pattern's own lines are drawn with: its outline, lands, stations and centrelines.
+fn is_pattern(path: &&Ink) -> bool {
+    path.pen > 0.22
+}
+
+fn moved(points: &[Spot], by: Spot) -> Vec<Spot> {
+    points.iter().map(|p| [p[0] + by[0], p[1] + by[1]]).collect()
+}
+
+/// Points along runs, no further apart than a mm.
+fn walked(runs: &[Vec<Spot>]) -> Vec<Spot> {
+    let step = |w: &[Spot]| {
+        let n = apart(w[0], w[1]).ceil().max(1.0) as usize;
+        let (a, b) = (w[0], w[1]);
+        (0..=n).map(move |i| {
+            let t = i as f64 / n as f64;
+            [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])]
+        })
+    };
+    runs.iter().flat_map(|run| run.windows(2).flat_map(step).collect::<Vec<_>>()).collect()
+}
+
+/// The tiles of a pattern, stuck together by their marks, are the roll's drawing.
+#[test]
+fn tiles_stuck_together_are_the_roll() {
+    let t = face();
+    let cases = [
+        (0, "Strake 3 of 10", PaperSize::A4),
+        (0, "Mould 4", PaperSize::Letter),
+        (0, "Transom", PaperSize::A3),
+        (1, "Stem", PaperSize::A4),
+        (1, "Mould 5", PaperSize::Tabloid),
+        (3, "Sternpost", PaperSize::A2),
+        (3, "Strake 2 of 9", PaperSize::A3),
+    ];
+    for (boat, name, paper) in cases {
+        let plan = &boats()[boat];
+        let pattern = [named(plan, name)];
+        let place = format!("{name} on {paper:?}");
+        let bytes = patterns::write_roll(&t, plan, &pattern, 2000.0).expect("a roll");
+        let roll = read(&format!("whole-{boat}-{name}"), &bytes);
+        assert_eq!(roll.len(), 1);
+        let bytes = patterns::write_tiles(&t, plan, &pattern, paper).expect("tiles");
+        let mut tiles = read(&format!("tiled-{boat}-{name}"), &bytes);
+        // The map comes first.
+        tiles.remove(0);
+        check_stuck(&place, &tiles, &roll[0]);
+    }
+}
+
+/// A plank longer than a page of the roll, and moulds wider than the roll, come in strips that hang together.
+#[test]
+fn strips_of_a_roll_stuck_together_are_the_whole() {
+    let t = face();
+    let plan = &boats()[0];
+    for name in ["Mould 4", "Strake 5 of 10"] {
+        let mut pattern = [named(plan, name)];
+        if name.starts_with("Strake") {
+            // Half as long again as any page.
+            for item in pattern[0].sheet.layers.iter_mut().flat_map(|l| &mut l.items) {
+                if let Item::Shape(shape) = item
+                    && let Outline::Line(points) | Outline::Polygon(points) = &mut shape.outline
+                {
+                    points.iter_mut().for_each(|p| p[0] *= 1.9);
+                }
+            }
+            pattern[0].sheet.width *= 1.9;
+        }
+        let bytes = patterns::write_roll(&t, plan, &pattern, 320.0).expect("a roll");
+        let strips = read(&format!("strips-{name}"), &bytes);
+        assert!(strips.len() > 1 && strips.iter().all(|s| s.size[0] <= roll::LONGEST + WITHIN));
+        let drawn = &pattern[0].sheet;
+        let paths = drawn.shapes().filter_map(|s| match &s.outline {
+            Outline::Line(points) => Some((points.clone(), s.stroke?.weight.mm())),
+            Outline::Polygon(points) => {
+                Some((points.iter().chain(points.first()).copied().collect(), s.stroke?.weight.mm()))
+            }
+            Outline::Circle { .. } => None,
+        });
+        let whole = ReadPage {
+            size: [drawn.width, drawn.height],
+            paths: paths.map(|(points, pen)| Ink { pen, points }).collect(),
+            words: Vec::new(),
+        };
+        check_stuck(name, &strips, &whole);
+    }
+}
+
+fn check_stuck(place: &str, tiles: &[ReadPage], whole: &ReadPage) {
+    let moves = stuck(tiles);
+    let own = |page: &ReadPage, by: Spot| -> Vec<Vec<Spot>> {
+        page.paths.iter().filter(is_pattern).map(|p| moved(&p.points, by)).collect()
+    };
+    let mut stuck: Vec<Vec<Spot>> = tiles.iter().zip(&moves).flat_map(|(page, by)| own(page, *by)).collect();
+    let whole = own(whole, [0.0, 0.0]);
+    // Both laid with the corner of what is drawn at the same place.
+    let corner = |runs: &[Vec<Spot>]| Bounds::of(runs.iter().flatten().copied()).expect("lines");
+    let (a, b) = (corner(&stuck), corner(&whole));
+    assert!(
+        (a.width() - b.width()).abs() < WITHIN && (a.height() - b.height()).abs() < WITHIN,
+        "{place}: {a:?} {b:?}"
+    );
+    let by = [b.left - a.left, b.top - a.top];
+    stuck.iter_mut().for_each(|run| *run = moved(run, by));
+    // Every stuck line is one of the whole's, and none of the whole's is missing.
+    for (from, to, word) in [(&stuck, &whole, "stuck on"), (&whole, &stuck, "missing")] {
+        let near = Near::new(to);
+        let worst =
+            walked(from).into_iter().map(|p| (near.off(p), p)).max_by(|a, b| a.0.total_cmp(&b.0)).expect("lines");
+        assert!(worst.0 < WITHIN, "{place}: {word} at {:?}, {} mm off", worst.1, worst.0);
+    }
+}
+
+/// Runs sorted into cells 20 mm square, so that the nearest is found without asking all.
+struct Near(BTreeMap<[i64; 2], Vec<[Spot; 2]>>);
+
+impl Near {
+    const CELL: f64 = 20.0;
+
+    fn new(runs: &[Vec<Spot>]) -> Near {
+        let mut cells: BTreeMap<[i64; 2], Vec<[Spot; 2]>> = BTreeMap::new();
+        for w in runs.iter().flat_map(|run| run.windows(2)) {
+            let b = Bounds::of([w[0], w[1]]).expect("points").grown(1.0);
+            let cell = |v: f64| (v / Self::CELL).floor() as i64;
+            for x in cell(b.left)..=cell(b.right) {
+                for y in cell(b.top)..=cell(b.bottom) {
+                    cells.entry([x, y]).or_default().push([w[0], w[1]]);
+                }
+            }
+        }
+        Near(cells)
+    }
+
+    /// Distance to the nearest run; far where none is near.
+    fn off(&self, p: Spot) -> f64 {
+        let cell = p.map(|v| (v / Self::CELL).floor() as i64);
+        let near = self.0.get(&cell).into_iter().flatten();
+        near.map(|[a, b]| off_segment(p, *a, *b)).fold(f64::MAX, f64::min)
+    }
+}
+
+#[test]
+fn the_map_says_which_sheet_lies_where_and_every_sheet_says_it_too() {
+    let plan = &boats()[0];
+    let pattern = [named(plan, "Mould 4")];
+    let bytes = patterns::write_tiles(&face(), plan, &pattern, PaperSize::A4).expect("tiles");
+    let pages = read("map", &bytes);
+    let n = pages.len() - 1;
+    assert!(n > 8);
+    // The map's numbers stand as the sheets lie.
+    let number = |i: usize| pages[0].words.iter().rfind(|(w, _)| *w == i.to_string()).expect("a sheet on the map").1;
+    let moves = stuck(&pages[1..]);
+    for i in 2..=n {
+        let (map, paper) = (number(i), moves[i - 1]);
+        let first = number(1);
+        for axis in 0..2 {
+            let (on_map, on_paper) = (map[axis] - first[axis], paper[axis]);
+            assert!((on_map > 1.0) == (on_paper > 1.0) && (on_map < -1.0) == (on_paper < -1.0), "sheet {i}");
+        }
+    }
+    for (i, page) in pages.iter().enumerate().skip(1) {
+        let words: Vec<&str> = page.words.iter().map(|w| w.0.as_str()).collect();
+        let says = words.join(" ");
+        assert!(
+            says.contains(&format!("sheet {i} of {n}")) && says.contains("row ") && says.contains("Mould 4"),
+            "{says}"
+        );
+        // Nothing prints outside the frame but the foot: the frame is the largest upright box.
+        let [w, h] = page.size;
+        let frame = [w - 16.0, h - 16.0 - 24.0];
+        assert_eq!(boxes(page, frame), 1);
+        for path in page.paths.iter().filter(is_pattern) {
+            let inside = |p: &Spot| p[0] > 7.99 && p[0] < w - 7.99 && p[1] > 7.99 && p[1] < h - 31.99;
+            assert!(path.points.iter().all(inside), "sheet {i}: a line leaves the frame");
+        }
+    }
+}
+
+#[test]
+fn same_plan_same_bytes() {
+    let plan = &boats()[1];
+    let t = face();
+    let (a, b) = (all(plan), all(&plan.clone()));
+    let tiles = |p: &[Pattern]| patterns::write_tiles(&t, plan, p, PaperSize::A3).expect("tiles");
+    assert_eq!(tiles(&a[..6]), tiles(&b[..6]));
+    for (a, b) in a.iter().zip(&b) {
+        assert_eq!(write_svg(&t, &a.sheet), write_svg(&t, &b.sheet));
+        assert_eq!(write_dxf(&a.sheet), write_dxf(&b.sheet));
+    }
+}
+
+/// A list of points as SVG has them.
+fn points(node: &roxmltree::Node<'_, '_>) -> Vec<Spot> {
+    let list = node.attribute("points").unwrap_or_default();
+    let number = |v: &str| v.parse::<f64>().expect("a number");
+    list.split(' ').filter_map(|p| p.split_once(',')).map(|(x, y)| [number(x), number(y)]).collect()
+}
+
+#[test]
+fn svg_read_by_an_xml_reader_is_full_size_and_in_layers() {
+    for plan in boats() {
+        for pattern in all(plan) {
+            let text = write_svg(&face(), &pattern.sheet);
+            let document = roxmltree::Document::parse(&text).expect("well-formed XML");
+            let root = document.root_element();
+            // So many mm, and as many units in them.
+            let mm = |name: &str| -> f64 {
+                root.attribute(name).and_then(|v| v.strip_suffix("mm")).and_then(|v| v.parse().ok()).expect("mm")
+            };
+            let view: Vec<f64> = root
+                .attribute("viewBox")
+                .expect("a view box")
+                .split(' ')
+                .map(|v| v.parse().expect("a number"))
+                .collect();
+            assert_eq!(view, [0.0, 0.0, mm("width"), mm("height")]);
+            assert!((mm("width") - pattern.sheet.width).abs() < 0.001);
+            let desc =
+                root.children().find(|n| n.has_tag_name("desc")).and_then(|n| n.text()).expect("a description");
+            assert!(desc.contains("lengths in mm"), "{desc}");
+            let layer = |id: &str| root.children().find(|n| n.attribute("id") == Some(id));
+            for l in &pattern.sheet.layers {
+                let group = layer(&l.name.replace(' ', "-")).unwrap_or_else(|| panic!("no layer {}", l.name));
+                assert_eq!(group.children().find(|n| n.has_tag_name("title")).and_then(|n| n.text()), Some(l.name));
+            }
+            let shape = |id: &str| -> Vec<Spot> {
+                let group = layer(id).unwrap_or_else(|| panic!("no layer {id}"));
+                group.descendants().map(|n| points(&n)).find(|p| !p.is_empty()).expect("points")
+            };
+            let bounds = |id: &str| Bounds::of(shape(id)).expect("points");
+            let measured = bounds("measured-box");
+            let [w, h] = box_of(&pattern.sheet);
+            assert!((measured.width() - w).abs() < WITHIN && (measured.height() - h).abs() < WITHIN);
+            let (width, height) = truth(plan, &pattern);
+            let drawn = bounds(if pattern.kind == Kind::Stem { "inner-rabbet" } else { "outline" });
+            assert!((drawn.width() - width).abs() < WITHIN, "{}: {} for {width}", pattern.name, drawn.width());
+            assert!((drawn.height() - height).abs() < WITHIN, "{}: {} for {height}", pattern.name, drawn.height());
+            let words: String = root.descendants().filter_map(|n| n.attribute("aria-label")).collect();
+            // Every letter is drawn with an outline that is there.
+            let ids: BTreeSet<&str> = root.descendants().filter_map(|n| n.attribute("id")).collect();
+            let uses: Vec<&str> = root
+                .descendants()
+                .filter_map(|n| n.attribute(("http://www.w3.org/1999/xlink", "href"))?.strip_prefix('#'))
+                .collect();
+            assert!(uses.len() > 200 && uses.iter().all(|id| ids.contains(id)));
+            assert!(words.contains(&pattern.name) && words.contains("in mm"), "{words}");
+        }
+    }
+}
+
+/// Width and height of a pattern's outline from the plan, mm.
+fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
+    let range = |values: Vec<f64>| {
+        values.iter().copied().fold(f64::MIN, f64::max) - values.iter().copied().fold(f64::MAX, f64::min)
+    };
+    match pattern.kind {
+        Kind::Plank => {
+            let flat =
+                &plan.flats.iter().find(|f| pattern.name.starts_with(&format!("Strake {} ", f.strake))).unwrap();
+            (flat.length, flat.board_width)
+        }
+        Kind::Mould => {
+            let mould = plan.moulds.iter().find(|m| pattern.name == format!("Mould {}", m.name)).unwrap();
+            let shape = plan.setting_up.moulds.iter().find(|m| m.section == mould.section).unwrap();
+            let half = shape.edge.iter().map(|p| p[0]).fold(0.0, f64::max);
+            // From where the edge leaves the notch for the hog.
+            let w = shape.edge.windows(2).find(|w| w[1][0] >= shape.notch.half_breadth).unwrap();
+            let foot = w[0][1]
+                + (w[1][1] - w[0][1]) * ((shape.notch.half_breadth - w[0][0]) / (w[1][0] - w[0][0])).clamp(0.0, 1.0);
+            // A section may hang below its rabbet.
+            let lowest = shape.edge.iter().filter(|p| p[0] >= shape.notch.half_breadth).map(|p| p[1]);
+            let foot = lowest.fold(foot, f64::min);
+            let top = shape.edge.iter().map(|p| p[1]).fold(f64::MIN, f64::max);
+            (2.0 * half, top - foot)
+        }
+        Kind::Stem => {
+            let index = if pattern.name == "Stem" { 0 } else { plan.sections.len() - 1 };
+            let points = &plan.sections[index].points;
+            (range(points.iter().map(|p| p.x).collect()), range(points.iter().map(|p| p.z).collect()))
+        }
+        Kind::Transom => {
+            let bow = pattern.name == "Bow transom";
+            let j = if bow { 0 } else { plan.sections.len() - 1 };
+            let points = &plan.sections[j].points;
+            let end = if bow { &plan.spec.fore } else { &plan.spec.aft };
+            let EndSpec::Transom(t) = end else { panic!("no transom") };
+            let (foot, head) = (points[0], points[points.len() - 1]);
+            match t.radius {
+                None => (2.0 * head.y, (head.x - foot.x).hypot(head.z - foot.z)),
+                // Unrolled: the arc, and up the lean from the rabbet to the top's middle, level with the sheer.
+                Some(r) => {
+                    let fall = |y: f64| r - (r * r - y * y).sqrt();
+                    let lean = (t.head[0] - t.foot[0]).atan2(t.head[1] - t.foot[1]);
+                    let rise = (head.z - foot.z + fall(foot.y) * lean.sin()) / lean.cos();
+                    (2.0 * r * (head.y / r).asin(), rise)
+                }
+            }
+        }
+    }
+}
+
+/// The interpreter with ezdxf that ./check sets up beside the scratch folder.
+fn reader() -> String {
+    let python = Path::new(env!("CARGO_TARGET_TMPDIR")).join("../readers/bin/python");
+    assert!(python.exists(), "no reader for DXF files at {}: run ./check once, which sets it up", python.display());
+    python.to_str().expect("a plain path").to_owned()
+}
+
+#[test]
+fn dxf_read_by_ezdxf_is_full_size_and_in_layers() {
+    let python = reader();
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/dxf.py");
+    for (plan, names) in [
+        (&boats()[0], vec!["Strake 3 of 10", "Mould 4", "Transom", "Stem"]),
+        (&boats()[1], vec!["Strake 9 of 9", "Sternpost"]),
+    ] {
+        for name in names {
+            let mut plan = plan.clone();
+            plan.spec.name = "Æðr ^ 100%%d \\".to_owned();
+            let pattern = named(&plan, name);
+            let text = write_dxf(&pattern.sheet);
+            assert!(text.is_ascii() && text.lines().nth(1).is_some_and(|l| l.contains("lengths in mm")));
+            let path = scratch(&format!("dxf-{}-{name}", plan.spec.planking.thickness)).with_extension("dxf");
+            std::fs::write(&path, &text).expect("a scratch file");
+            let told = run(&python, "ezdxf, by ./check", &[script.to_str().unwrap(), path.to_str().unwrap()]);
+            let _ = std::fs::remove_file(&path);
+            let found: serde_json::Value = serde_json::from_str(&told).expect("JSON");
+            check_dxf(&plan, &pattern, &found);
+        }
+    }
+}
+
+fn check_dxf(plan: &Plan, pattern: &Pattern, found: &serde_json::Value) {
+    let name = &pattern.name;
+    assert_eq!(found["version"], "AC1009");
+    assert_eq!(found["errors"], serde_json::json!([]), "{name}: the audit found fault");
+    assert_eq!(found["fixes"], serde_json::json!([]), "{name}: the audit had to mend");
+    assert_eq!(found["extent"][0], serde_json::json!([0.0, 0.0]));
+    let list = |key: &str| found[key].as_array().expect("a list").clone();
+    let layers: Vec<String> = list("layers").iter().map(|l| l.as_str().unwrap().to_owned()).collect();
+    for layer in &pattern.sheet.layers {
+        let wanted = layer.name.to_uppercase().replace(' ', "_");
+        assert!(layers.contains(&wanted), "{name}: no layer {wanted} among {layers:?}");
+    }
+    let spot = |v: &serde_json::Value| [v[0].as_f64().unwrap(), v[1].as_f64().unwrap()];
+    let runs = |layer: &str| -> Vec<Vec<Spot>> {
+        let of = |p: &&serde_json::Value| p["layer"] == layer;
+        let points = |p: &serde_json::Value| p["points"].as_array().unwrap().iter().map(spot).collect();
+        list("polylines").iter().filter(of).map(points).collect()
+    };
+    let drawn = runs(if pattern.kind == Kind::Stem { "INNER_RABBET" } else { "OUTLINE" });
+    let bounds = Bounds::of(drawn.concat()).expect("points");
+    let (width, height) = truth(plan, pattern);
+    assert!(
+        (bounds.width() - width).abs() < WITHIN && (bounds.height() - height).abs() < WITHIN,
+        "{name}: {bounds:?}"
+    );
+    let measured = Bounds::of(runs("MEASURED_BOX").concat()).expect("a box");
+    let [w, h] = box_of(&pattern.sheet);
+    assert!((measured.width() - w).abs() < WITHIN && (measured.height() - h).abs() < WITHIN);
+    if pattern.kind == Kind::Plank {
+        // y runs up: every corner of the plank's edges, from the batten line.
+        let flat = plan.flats.iter().find(|f| name.starts_with(&format!("Strake {} ", f.strake))).unwrap();
+        let corner = |p: &[f64; 2]| [bounds.left + p[0], bounds.top + p[1]];
+        for p in flat.lower.iter().chain(&flat.upper) {
+            let near = drawn[0].iter().map(|q| apart(*q, corner(p))).fold(f64::MAX, f64::min);
+            assert!(near < WITHIN, "{name}: no corner at {p:?}");
+        }
+        let rivets = plan.rivets.iter().filter(|r| r.land + 1 == flat.strake).count();
+        assert_eq!(list("circles").iter().filter(|c| c["layer"] == "RIVETS").count(), rivets);
+    }
+    let words: Vec<String> = list("texts").iter().map(|t| t["words"].as_str().unwrap().to_owned()).collect();
+    assert!(words.iter().any(|w| w.contains("lengths in mm")), "{words:?}");
+    assert!(words.iter().any(|w| w == name), "{words:?}");
+    let whose: Vec<&String> = words.iter().filter(|w| w.contains('^')).collect();
+    assert!(words.iter().any(|w| w.starts_with("Æðr ^ 100% %d \\")), "{name}: {whose:?}");
+}
