@@ -8,6 +8,14 @@ use boat::lines::profile::Ends;
 use boat::{development, fastenings, lines, lining::propose, moulds, paper, plan, planks, timbers};
 use divan::{Bencher, black_box};
 
+/// Lands as lining proposes them at first.
+fn lined(input: &BoatInput, skin: &lines::Skin) -> boat::lining::Lands {
+    let (planking, lining) = (&input.spec.planking, &input.spec.lining);
+    let ask = propose::Ask { skin, planking, lining, pins: &[], weights: boat::lining::Weights::default() };
+    let limits = planks::limits::limits(&input.spec, skin, propose::strakes(skin, planking), None);
+    propose::propose(&ask, &limits, None).expect("lines off")
+}
+
 fn main() {
     divan::main();
 }
@@ -63,7 +71,7 @@ fn stage_2_line_off(bencher: Bencher, name: &str) {
     let input = input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
     bencher.bench_local(|| {
-        let lands = propose::propose(black_box(&skin), &input.spec.planking, &[]).expect("lines off");
+        let lands = lined(black_box(&input), &skin);
         assert!(lands.strakes() >= 9);
         lands
     });
@@ -73,7 +81,7 @@ fn stage_2_line_off(bencher: Bencher, name: &str) {
 fn stage_3_lay_strakes(bencher: Bencher, name: &str) {
     let input = input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
-    let lands = propose::propose(&skin, &input.spec.planking, &[]).expect("lines off");
+    let lands = lined(&input, &skin);
     bencher.bench_local(|| {
         let strakes = planks::lay(black_box(&lands), &skin, &input.table, &input.spec).expect("lays");
         assert_eq!(strakes.len(), lands.strakes());
@@ -96,7 +104,7 @@ fn stage_4_lay_flat(bencher: Bencher, name: &str) {
 fn stage_5_timbers_and_rivets(bencher: Bencher, name: &str) {
     let input = input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
-    let lands = propose::propose(&skin, &input.spec.planking, &[]).expect("lines off");
+    let lands = lined(&input, &skin);
     let strakes = planks::lay(&lands, &skin, &input.table, &input.spec).expect("lays");
     let moulds = moulds::moulds(&skin, &input.table, &input.spec.moulds);
     let ends = Ends::new(&input.spec).expect("has ends");

@@ -31,6 +31,7 @@
 pub mod backbone;
 pub mod development;
 pub mod drawing;
+pub mod eyes;
 pub mod fastenings;
 pub mod findings;
 pub mod folder;

@@ -27,6 +27,8 @@ pub struct Spec {
     pub keel: KeelSpec,
     /// Planks and lands.
     pub planking: PlankingSpec,
+    /// How the lands are lined off, and from where they are looked at.
+    pub lining: LiningSpec,
     /// Steamed timbers.
     pub timbers: TimberSpec,
     /// Rivets.
@@ -242,6 +244,46 @@ pub struct PlankingSpec {
     pub transom_gain: Option<f64>,
     /// The wood.
     pub wood: Wood,
+}
+
+/// How the lands are lined off, and from where they are looked at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LiningSpec {
+    /// Narrowest plank that may show at a station, mm; 0: as narrow as may be.
+    pub narrowest: f64,
+    /// The sheer strake's width as a multiple of the others' (1 = the same).
+    pub sheer_strake: f64,
+    /// The sheer strake shows as wide at one station as at the next.
+    pub sheer_parallel: bool,
+    /// How much wider the sheer strake shows at the stern than she would, mm: a little flip aft.
+    pub sheer_flip: f64,
+    /// How much the planks are narrowed round the turn of the bilge: 0 not at all, 1 about by half where she turns hardest.
+    pub bilge: f64,
+    /// From her middle to the eye, mm; `None`: one and a half times her length.
+    pub eye_distance: Option<f64>,
+    /// The eye above the base line, mm.
+    pub eye_height: f64,
+    /// How far off the beam the eye stands when it looks from off the bow and the quarter, radians.
+    pub eye_quarter: f64,
+    /// How far she is heeled away from the eye to be seen from below, radians.
+    pub eye_heel: f64,
+}
+
+impl Default for LiningSpec {
+    /// Nothing asked for: a standing man's eye a foot above the floor line of a boat set up upright.
+    fn default() -> Self {
+        LiningSpec {
+            narrowest: 0.0,
+            sheer_strake: 1.0,
+            sheer_parallel: false,
+            sheer_flip: 0.0,
+            bilge: 0.0,
+            eye_distance: None,
+            eye_height: 1300.0,
+            eye_quarter: 45.0_f64.to_radians(),
+            eye_heel: 20.0_f64.to_radians(),
+        }
+    }
 }
 
 /// A wood and how heavy it is.

@@ -9,8 +9,8 @@ use super::settled::{self, Settled};
 use super::{BoatError, BoatProblem as Problem, VERSION, range_said, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
-    Diagonal, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, MouldSpec, PlankingSpec, Post,
-    Spec, Stand, TimberSpec, Transom, Wood,
+    Diagonal, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, LiningSpec, MouldSpec,
+    PlankingSpec, Post, Spec, Stand, TimberSpec, Transom, Wood,
 };
 use crate::units::{GAUGES, Notation, inches};
 use crate::words::nearest;
@@ -38,7 +38,7 @@ const FAIR_WITHIN: [f64; 2] = [0.0, 25.4];
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
 
-const ROOT: [&str; 17] = [
+const ROOT: [&str; 18] = [
     "strakewise",
     "name",
     "kind",
@@ -52,6 +52,7 @@ const ROOT: [&str; 17] = [
     "sternpost",
     "keel",
     "planking",
+    "lining",
     "timbers",
     "fastenings",
     "moulds",
@@ -120,6 +121,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         aft,
         keel,
         planking,
+        lining: lining(root.section("lining")?, lengths)?,
         timbers: timbers(root.section("timbers")?, lengths)?,
         fastenings: fastenings(root.section("fastenings")?, lengths)?,
         moulds: moulds(root.section("moulds")?, lengths)?,
@@ -323,6 +325,41 @@ fn planking(section: &Section<'_>, lengths: Notation, has_transom: bool) -> Resu
         gain,
         transom_gain,
         wood: wood(Some(section), "larch, western")?,
+    })
+}
+
+fn lining(section: Option<Section<'_>>, lengths: Notation) -> Result<LiningSpec, BoatError> {
+    let Some(section) = section else { return Ok(LiningSpec::default()) };
+    section.only(&[
+        "narrowest",
+        "sheer_strake",
+        "sheer_flip",
+        "bilge",
+        "eye_distance",
+        "eye_height",
+        "eye_quarter",
+        "eye_heel",
+    ])?;
+    let otherwise = LiningSpec::default();
+    let length = |key, range, otherwise| length_or(Some(&section), key, lengths, range, otherwise);
+    let degrees = |key, range, otherwise: f64| -> Result<f64, BoatError> {
+        Ok(section.number(key, range)?.map_or(otherwise, f64::to_radians))
+    };
+    let sheer_strake = section.get("sheer_strake");
+    let parallel = sheer_strake.as_ref().and_then(Value::string) == Some("parallel");
+    Ok(LiningSpec {
+        narrowest: length("narrowest", [0.0, 300.0], otherwise.narrowest)?,
+        sheer_strake: match &sheer_strake {
+            Some(value) if !parallel => value.number([0.5, 2.0])?,
+            _ => otherwise.sheer_strake,
+        },
+        sheer_parallel: parallel,
+        sheer_flip: length("sheer_flip", [-100.0, 100.0], otherwise.sheer_flip)?,
+        bilge: section.number("bilge", [0.0, 2.0])?.unwrap_or(otherwise.bilge),
+        eye_distance: section.length("eye_distance", lengths, [2000.0, 100_000.0])?,
+        eye_height: length("eye_height", [-2000.0, 10_000.0], otherwise.eye_height)?,
+        eye_quarter: degrees("eye_quarter", [10.0, 80.0], otherwise.eye_quarter)?,
+        eye_heel: degrees("eye_heel", [0.0, 60.0], otherwise.eye_heel)?,
     })
 }
 

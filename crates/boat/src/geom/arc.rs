@@ -84,6 +84,16 @@ impl<const N: usize> ArcCurve<N> {
         d.map(|v| v / n)
     }
 
+    /// How the unit tangent turns at `distance` from the start, for each unit of it: the curvature, towards the hollow side.
+    #[must_use]
+    pub fn bend(&self, distance: f64) -> [f64; N] {
+        let t = self.parameter(distance);
+        let (d1, d2) = (self.curve.d1(t), self.curve.d2(t));
+        let speed = norm(&d1).max(f64::MIN_POSITIVE);
+        let along: f64 = d1.iter().zip(&d2).map(|(a, b)| a * b).sum::<f64>() / (speed * speed);
+        std::array::from_fn(|i| (d2[i] - along * d1[i]) / (speed * speed))
+    }
+
     /// Distance from the start to parameter `t`.
     #[must_use]
     pub fn distance(&self, t: f64) -> f64 {

@@ -4,12 +4,17 @@
 //! `u` of the girth of its section. Without pins the marks are proposed (`propose`); a pinned mark stays where the
 //! builder put it and the others follow.
 
+mod loss;
 mod pins;
 mod problem;
 pub mod propose;
+pub mod sweet;
+mod wishes;
 
+pub use loss::Weights;
 pub use pins::pinned_near;
 pub use problem::LiningError;
+pub use wishes::Limits;
 
 use crate::geom::fair::{FairCurve, FairError};
 use crate::geom::{Point, monotone};
@@ -61,6 +66,10 @@ pub struct Lands {
     pub curves: Vec<LandCurve>,
     /// Which marks were pinned: `[land][section]`.
     pub pinned: Vec<Vec<bool>>,
+    /// How far the section turns inboard at each land from one strake to the next, near enough, radians: `[land][section]`.
+    pub turn: Vec<Vec<f64>>,
+    /// Rounds of the search that found them.
+    pub rounds: usize,
 }
 
 /// A land line as a curve.
@@ -114,7 +123,7 @@ impl Lands {
             let curve = if land == 0 { LandCurve::rabbet(&marks) } else { LandCurve::land(&marks) };
             curves.push(curve.map_err(|why| LiningError::Line { land, why })?);
         }
-        Ok(Lands { u, curves, pinned })
+        Ok(Lands { turn: vec![vec![0.0; skin.curves.len()]; u.len()], u, curves, pinned, rounds: 0 })
     }
 
     /// How many strakes lie between the lands.

@@ -1,38 +1,39 @@
-//! Proposing the lands.
+//! Proposing the lands: marks for which the sum of `loss` is least.
 //!
-//! Wanted is the least of
-//!
-//! ```text
-//! FAIR Σ_k Σ_c P_kc' K_k P_kc  +  SHARE Σ W²  +  STEP Σ (Δ²_k W)²,    W = girth (Δu − wanted share)
-//! ```
-//!
-//! with P the land in space and K_k the scaled energy of the fair curve through its marks, on its chords. Fair is
-//! fair *in space*: marks at smooth shares of the girth gave lands with many times the bending. Each round takes the
-//! marks along the tangents of their sections (Gauss-Newton) and measures the chords again.
-//!
-//! Which way errors fall: widths may differ from the wanted shares wherever that makes the lands fairer. No limits
-//! are enforced; widths and bevels past the builder's limits come back as findings.
+//! Each round takes the marks along the tangents of their sections (Gauss-Newton), measures the chords again, and goes
+//! as far along the step as makes the sum less. Limits that cannot all be kept are passed as little as may be, in the
+//! sense of least squares; what they were and by how much comes back in [`super::fights`].
 
+use super::loss::{self, Held, Loss, Marks, Weights, turns};
+use super::wishes::{self, Limits};
 use super::{Lands, LiningError, Pinned};
-use crate::geom::Vector;
-use crate::geom::fair::{chord_knots, scaled_energy_matrix};
+use crate::eyes;
 use crate::lines::Skin;
-use crate::spec::PlankingSpec;
-use nalgebra::{Cholesky, DMatrix, DVector};
+use crate::spec::{LiningSpec, PlankingSpec};
 
-/// Weight of the lands' bending.
-const FAIR: f64 = 0.02;
-/// Weight of the wanted shares. Half of it left a hump of an inch in the garboard abaft the fore-foot of our dinghy; twice
-/// of it bends the middle lands both ways in profile, seen from the side.
-const SHARE: f64 = 0.1;
-/// Weight of even steps of width from strake to strake.
-const STEP: f64 = 0.2;
 /// Most rounds.
-const ROUNDS: usize = 12;
+const ROUNDS: usize = 60;
 /// A round that moves no mark by more than this ends the search, mm.
 const STILL: f64 = 1e-4;
-/// No strake may shrink below this share of its wanted width on the way.
-const LEAST_SHARE: f64 = 0.25;
+/// A search that moved no mark by more than this since turns were measured is the last, mm.
+const STEADY: f64 = 1e-3;
+/// Most times that turns are measured.
+const MEASURED: usize = 12;
+
+/// What is to be lined off.
+#[derive(Debug, Clone, Copy)]
+pub struct Ask<'a> {
+    /// The skin.
+    pub skin: &'a Skin,
+    /// Planks and lands.
+    pub planking: &'a PlankingSpec,
+    /// What is wanted of the lands.
+    pub lining: &'a LiningSpec,
+    /// Marks that stay.
+    pub pins: &'a [Pinned],
+    /// How the wishes are weighed.
+    pub weights: Weights,
+}
 
 /// How many strakes a side: as asked, or the fewest whose greatest width that shows stays within the widest.
 #[must_use]
@@ -48,22 +49,26 @@ pub fn strakes(skin: &Skin, spec: &PlankingSpec) -> usize {
     )
 }
 
-/// The lands: pinned marks where they are pinned, the others where the energy is least.
+/// The lands: pinned marks where they are pinned, the others where the sum is least, within `limits`. `start` is where the
+/// search begins, as girths on each mould, mm, `[land][section]`; without it, where the widths are as wanted.
 ///
 /// # Errors
 /// [`LiningError`]; see there.
-pub fn propose(skin: &Skin, spec: &PlankingSpec, pins: &[Pinned]) -> Result<Lands, LiningError> {
-    let (n, sections) = (strakes(skin, spec), skin.curves.len());
-    too_many(skin, spec, n)?;
-    let parts = spec.garboard + (n - 1) as f64;
-    let share: Vec<f64> = (0..n).map(|k| if k == 0 { spec.garboard / parts } else { 1.0 / parts }).collect();
-    let mut start = vec![0.0];
-    for s in &share {
-        start.push(start[start.len() - 1] + s);
+pub fn propose(ask: &Ask<'_>, limits: &Limits, start: Option<Vec<Vec<f64>>>) -> Result<Lands, LiningError> {
+    let Ask { skin, planking, lining, pins, weights } = *ask;
+    let n = limits.width.len();
+    too_many(skin, planking, n)?;
+    let wishes = wishes::wishes(skin, planking, lining, n);
+    let sections = skin.curves.len();
+    let mut wanted = vec![vec![0.0; sections]; n + 1];
+    for (k, widths) in wishes.widths.iter().enumerate() {
+        for (j, width) in widths.iter().enumerate() {
+            wanted[k + 1][j] = wanted[k][j] + width;
+        }
     }
-    let mut u: Vec<Vec<f64>> = start.iter().map(|&s| vec![s; sections]).collect();
-    u[n] = vec![1.0; sections];
-    let pinned = pin(skin, spec, pins, &mut u, &share)?;
+    let lines = loss::roughness(skin, &wanted).map_err(|(land, why)| LiningError::Line { land, why })?;
+    let pinned = pin(skin, planking, pins, &mut wanted, &wishes.widths)?;
+    let start = start.unwrap_or(wanted);
 
     let mut index = vec![vec![None; sections]; n + 1];
     let mut count = 0;
@@ -75,25 +80,70 @@ pub fn propose(skin: &Skin, spec: &PlankingSpec, pins: &[Pinned]) -> Result<Land
             }
         }
     }
-    if count > 0 {
-        for _ in 0..ROUNDS {
-            let step = round(skin, &u, &share, &index, count)?;
-            let scale = allowed(&u, &share, &index, &step);
-            let mut moved = 0.0_f64;
-            for k in 1..n {
-                for j in 0..sections {
-                    if let Some(i) = index[k][j] {
-                        u[k][j] += scale * step[i];
-                        moved = moved.max((scale * step[i] * skin.girth(j)).abs());
-                    }
-                }
-            }
-            if moved < STILL {
-                break;
-            }
+    let (fore, aft) = (skin.at(0, 1.0), skin.at(sections - 1, 1.0));
+    let middle = sections / 2;
+    let level = 0.5 * (skin.at(middle, 0.0).z + skin.at(middle, 1.0).z);
+    let eyes = eyes::eyes(lining, fore.x, aft.x, level);
+    let loss = Loss { skin, eyes: &eyes, wishes: &wishes, limits, weights, lines, index, count };
+    let (marks, rounds) = least(&loss, start)?;
+    let u = marks.girths.iter().map(|row| row.iter().enumerate().map(|(j, s)| s / skin.girth(j)).collect());
+    let mut lands = Lands::through(skin, u.collect(), pinned)?;
+    lands.rounds = rounds;
+    for j in 0..sections {
+        for turn in turns(&marks, j, limits) {
+            lands.turn[turn.land][j] = turn.angle;
         }
     }
-    Lands::through(skin, u, pinned)
+    Ok(lands)
+}
+
+/// The marks of the least sum, and how many rounds it took. How the turns move is measured again where each search ends,
+/// until the marks stay.
+fn least(loss: &Loss<'_>, start: Vec<Vec<f64>>) -> Result<(Marks, usize), LiningError> {
+    let mut marks = loss.marks(start);
+    if loss.count == 0 {
+        return Ok((marks, 0));
+    }
+    let mut rounds = 0;
+    for _ in 0..MEASURED {
+        let held = loss.held(&marks);
+        let before = marks.girths.clone();
+        rounds += settle(loss, &held, &mut marks)?;
+        let moved = before.iter().flatten().zip(marks.girths.iter().flatten()).map(|(a, b)| (a - b).abs());
+        if moved.fold(0.0, f64::max) < STEADY {
+            break;
+        }
+    }
+    Ok((marks, rounds))
+}
+
+/// Brings `marks` to the least of the sum with what is `held`; how many rounds it took.
+fn settle(loss: &Loss<'_>, held: &Held, marks: &mut Marks) -> Result<usize, LiningError> {
+    let mut now = loss.value(marks, held);
+    for round in 1..=ROUNDS {
+        let step = loss.step(marks, held).ok_or(LiningError::NoAnswer)?;
+        let mut scale = 1.0;
+        let far = step.iter().fold(0.0_f64, |most, s| most.max(s.abs()));
+        loop {
+            if scale * far < STILL {
+                return Ok(round);
+            }
+            let next = loss.marks(moved(&marks.girths, &loss.index, &step, scale));
+            let value = loss.value(&next, held);
+            if value < now {
+                (*marks, now) = (next, value);
+                break;
+            }
+            scale *= 0.5;
+        }
+    }
+    Ok(ROUNDS)
+}
+
+/// The girths with the unknowns gone `scale` of `step`.
+fn moved(girths: &[Vec<f64>], index: &[Vec<Option<usize>>], step: &[f64], scale: f64) -> Vec<Vec<f64>> {
+    let by = |i: &Option<usize>| i.map_or(0.0, |i| scale * step[i]);
+    girths.iter().zip(index).map(|(row, index)| row.iter().zip(index).map(|(s, i)| s + by(i)).collect()).collect()
 }
 
 fn too_many(skin: &Skin, spec: &PlankingSpec, n: usize) -> Result<(), LiningError> {
@@ -115,15 +165,16 @@ fn too_many(skin: &Skin, spec: &PlankingSpec, n: usize) -> Result<(), LiningErro
     Ok(())
 }
 
-/// Puts the pinned marks into `u`, and the free ones of the same section evenly between them.
+/// Puts the pinned marks into `girths`, and the free ones of the same section between them, as the widths wanted share
+/// the room.
 fn pin(
     skin: &Skin,
-    spec: &PlankingSpec,
+    planking: &PlankingSpec,
     pins: &[Pinned],
-    u: &mut [Vec<f64>],
-    share: &[f64],
+    girths: &mut [Vec<f64>],
+    widths: &[Vec<f64>],
 ) -> Result<Vec<Vec<bool>>, LiningError> {
-    let n = share.len();
+    let n = widths.len();
     let mut pinned = vec![vec![false; skin.curves.len()]; n + 1];
     for p in pins {
         let whole = skin.girth(p.section);
@@ -144,7 +195,7 @@ fn pin(
         }
         pinned[p.land][p.section] = true;
         if p.land > 0 && p.land < n {
-            u[p.land][p.section] = p.girth / whole;
+            girths[p.land][p.section] = p.girth;
         }
     }
     for j in 0..skin.curves.len() {
@@ -153,97 +204,21 @@ fn pin(
         fixed.push(n);
         for w in fixed.windows(2) {
             let (a, b) = (w[0], w[1]);
-            let room = (u[b][j] - u[a][j]) * skin.girth(j);
-            let needed = spec.lap * (b - a) as f64;
+            let room = girths[b][j] - girths[a][j];
+            let needed = planking.lap * (b - a) as f64;
             if room < needed {
                 let (land, other) = if b == n { (a, b) } else { (b, a) };
                 let line = pins.iter().find(|p| p.land == land && p.section == j).map_or(0, |p| p.line);
                 let section = skin.place(j);
                 return Err(LiningError::PinsTooNear { line, land, section, other, room, needed });
             }
-            let whole: f64 = share[a..b].iter().sum();
+            let whole: f64 = (a..b).map(|k| widths[k][j]).sum();
+            let mut below = 0.0;
             for k in a + 1..b {
-                let part: f64 = share[a..k].iter().sum();
-                u[k][j] = u[a][j] + (u[b][j] - u[a][j]) * part / whole;
+                below += widths[k - 1][j];
+                girths[k][j] = girths[a][j] + room * below / whole;
             }
         }
     }
     Ok(pinned)
-}
-
-/// One Gauss-Newton step of the free marks, as shares of the girth.
-fn round(
-    skin: &Skin,
-    u: &[Vec<f64>],
-    share: &[f64],
-    index: &[Vec<Option<usize>>],
-    count: usize,
-) -> Result<DVector<f64>, LiningError> {
-    let (n, sections) = (share.len(), u[0].len());
-    let mut h = DMatrix::zeros(count, count);
-    let mut g = DVector::zeros(count);
-    for k in 1..n {
-        let marks: Vec<[f64; 3]> = (0..sections).map(|j| skin.at(j, u[k][j]).into()).collect();
-        let along: Vec<Vector> = (0..sections).map(|j| skin.tangent(j, u[k][j]) * skin.girth(j)).collect();
-        let energy = scaled_energy_matrix(&chord_knots(&marks)).map_err(|why| LiningError::Line { land: k, why })?;
-        for i in 0..sections {
-            let Some(a) = index[k][i] else { continue };
-            for j in 0..sections {
-                let pull: f64 = (0..3).map(|c| along[i][c] * marks[j][c]).sum();
-                g[a] += FAIR * energy[(i, j)] * pull;
-                if let Some(b) = index[k][j] {
-                    h[(a, b)] += FAIR * energy[(i, j)] * along[i].dot(&along[j]);
-                }
-            }
-        }
-    }
-    for j in 0..sections {
-        let girth = skin.girth(j);
-        let width = |k: usize| girth * (u[k + 1][j] - u[k][j] - share[k]);
-        // Width of strake k rises with land k + 1 and falls with land k.
-        for k in 0..n {
-            add(&mut h, &mut g, SHARE, width(k), &[(index[k + 1][j], girth), (index[k][j], -girth)]);
-        }
-        // The garboard may differ from its neighbour: steps are evened from the second strake on.
-        for k in 2..n.saturating_sub(1) {
-            let residual = width(k + 1) - 2.0 * width(k) + width(k - 1);
-            let parts = [
-                (index[k + 2][j], girth),
-                (index[k + 1][j], -3.0 * girth),
-                (index[k][j], 3.0 * girth),
-                (index[k - 1][j], -girth),
-            ];
-            add(&mut h, &mut g, STEP, residual, &parts);
-        }
-    }
-    Cholesky::new(h).map(|c| c.solve(&-g)).ok_or(LiningError::NoAnswer)
-}
-
-/// Adds weight · (residual + Σ partᵢ·δᵢ)² to ½δ'Hδ + g'δ (both halved).
-fn add(h: &mut DMatrix<f64>, g: &mut DVector<f64>, weight: f64, residual: f64, parts: &[(Option<usize>, f64)]) {
-    for &(a, pa) in parts {
-        let Some(a) = a else { continue };
-        g[a] += weight * residual * pa;
-        for &(b, pb) in parts {
-            if let Some(b) = b {
-                h[(a, b)] += weight * pa * pb;
-            }
-        }
-    }
-}
-
-/// How much of `step` keeps every strake at a fair share of its wanted width.
-fn allowed(u: &[Vec<f64>], share: &[f64], index: &[Vec<Option<usize>>], step: &DVector<f64>) -> f64 {
-    let mut scale = 1.0_f64;
-    let moved = |k: usize, j: usize| index[k][j].map_or(0.0, |i| step[i]);
-    for k in 0..share.len() {
-        for (j, (low, high)) in u[k].iter().zip(&u[k + 1]).enumerate() {
-            let (now, change) = (high - low, moved(k + 1, j) - moved(k, j));
-            let room = now - LEAST_SHARE * share[k].min(now);
-            if change < 0.0 && -change > room {
-                scale = scale.min(room / -change);
-            }
-        }
-    }
-    scale
 }

@@ -4,6 +4,7 @@
 
 pub mod json;
 mod json_backbone;
+mod lined;
 
 use crate::backbone::{self, Backbone};
 use crate::development::{self, FlatPlank, FlattenError};
@@ -11,12 +12,12 @@ use crate::fastenings::{self, EndFastening, NailLine, Rest, Rivet};
 use crate::findings::Finding;
 use crate::folder::{BoatInput, Pin};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
-use crate::lining::{self, LandLine, LiningError, Mark, Pinned, propose};
+use crate::lining::{self, LandLine, LiningError, Mark, Pinned};
 use crate::moulds::{self, Mould};
 use crate::offsets::Table;
 use crate::planks::{self, PlanksError, Strake};
 use crate::setting_up::{self, SettingUp};
-use crate::spec::{PlankingSpec, Spec};
+use crate::spec::Spec;
 use crate::stock;
 use crate::timbers::{self, Timber};
 use crate::units::Notation;
@@ -190,7 +191,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
 
     stage("lining off the lands and laying the strakes");
     let pins = pins(&input.pins, &skin)?;
-    let (lands, strakes) = strakes(&skin, table, spec, &pins)?;
+    let (lands, strakes) = lined::strakes(&skin, table, spec, &pins)?;
     findings.extend(planks::check(&strakes, &skin, &spec.planking, &pins));
 
     let marks = lands.marks(&skin);
@@ -241,38 +242,6 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         weights,
         findings,
     })
-}
-
-/// More strakes than the girth alone asks for that are tried.
-const MORE: u32 = 4;
-
-/// The lands and strakes: as many as asked for; else the fewest none of which shows wider than the widest asked for, or
-/// as many as the girth asks for where no number tried gives that.
-fn strakes(
-    skin: &Skin,
-    table: &Table,
-    spec: &Spec,
-    pins: &[Pinned],
-) -> Result<(lining::Lands, Vec<Strake>), PlanError> {
-    let lined = |planking: &PlankingSpec| -> Result<_, PlanError> {
-        let lands = propose::propose(skin, planking, pins)?;
-        let strakes = planks::lay(&lands, skin, table, spec).map_err(|why| with_pins(why, pins, skin))?;
-        Ok((lands, strakes))
-    };
-    let first = lined(&spec.planking);
-    if spec.planking.strakes.is_some() {
-        return first;
-    }
-    let fits = |strakes: &[Strake]| strakes.iter().all(|s| planks::too_wide(s, &spec.planking).is_none());
-    let least = propose::strakes(skin, &spec.planking) as u32;
-    for n in least..=least + MORE {
-        if let Ok(found) = lined(&PlankingSpec { strakes: Some(n), ..spec.planking.clone() })
-            && fits(&found.1)
-        {
-            return Ok(found);
-        }
-    }
-    first
 }
 
 /// A strake that cannot be hung, with the pins that may be to blame.

@@ -10,6 +10,7 @@
 mod check;
 pub mod land;
 pub mod lay;
+pub mod limits;
 
 use crate::geom::{Point, Vector};
 

@@ -31,6 +31,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         fore: post(0.0),
         aft: post(4000.0),
         keel: KeelSpec { hog_half_breadth: None, hog_thickness: None },
+        lining: boat::spec::LiningSpec::default(),
         planking: PlankingSpec {
             thickness,
             lap,

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Upstream first. A stage that needs something from downstream shows that a type stands in the wrong place.
-const LAYERS: [&str; 21] = [
+const LAYERS: [&str; 22] = [
     "words",
     "units",
     "findings",
@@ -13,6 +13,7 @@ const LAYERS: [&str; 21] = [
     "spec",
     "offsets",
     "lines",
+    "eyes",
     "moulds",
     "lining",
     "planks",

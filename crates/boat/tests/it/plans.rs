@@ -559,6 +559,7 @@ fn a_bigger_boat_is_the_same_boat() {
         &mut spec.planking.gain,
         &mut spec.planking.widest,
         &mut spec.planking.edge_floor,
+        &mut spec.lining.eye_height,
         &mut spec.timbers.spacing,
         &mut spec.timbers.spare,
         &mut spec.timbers.moulded,

@@ -1,0 +1,228 @@
+//! How the lands' wishes are weighed: what each choice of weights does to eight boats, and that the search ends at the same
+//! lands from every start.
+//!
+//! `cargo bench -p boat --bench lining` prints the tables that `docs/lining.md` keeps.
+
+#[allow(dead_code, reason = "the fairing study uses all of it")]
+mod hulls;
+
+use boat::folder::{BoatInput, BoatTexts, read};
+use boat::geom::Point;
+use boat::lining::propose::{Ask, propose, strakes};
+use boat::lining::{Weights, sweet};
+use boat::planks::{self, limits};
+use boat::{eyes, lines};
+use std::time::Instant;
+
+struct Boat {
+    name: String,
+    input: BoatInput,
+    skin: lines::Skin,
+}
+
+fn boats() -> Vec<Boat> {
+    let folder = |toml: &str, offsets: &str| {
+        let texts = BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, boards: None };
+        read(&texts).expect("reads")
+    };
+    let mut all = vec![
+        (
+            "Corncrake".to_owned(),
+            folder(
+                include_str!("../../../boats/corncrake/boat.toml"),
+                include_str!("../../../boats/corncrake/offsets.csv"),
+            ),
+        ),
+        (
+            "Sandgrouse".to_owned(),
+            folder(
+                include_str!("../../../boats/sandgrouse/boat.toml"),
+                include_str!("../../../boats/sandgrouse/offsets.csv"),
+            ),
+        ),
+        (
+            "Lapwing".to_owned(),
+            folder(
+                include_str!("../../../boats/lapwing/boat.toml"),
+                include_str!("../../../boats/lapwing/offsets.csv"),
+            ),
+        ),
+        (
+            "canoe".to_owned(),
+            folder(
+                include_str!("../tests/it/data/canoe/boat.toml"),
+                include_str!("../tests/it/data/canoe/offsets.csv"),
+            ),
+        ),
+    ];
+    for hull in &hulls::HULLS {
+        let mut input = hull.input(&hulls::TWELVE);
+        input.spec.planking.strakes = Some(10);
+        all.push((hull.name.to_owned(), input));
+    }
+    all.into_iter()
+        .map(|(name, input)| {
+            let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
+            Boat { name, input, skin }
+        })
+        .collect()
+}
+
+/// What is looked at.
+#[derive(Default)]
+struct Looks {
+    inflections: [usize; 6],
+    humps: usize,
+    breaches: usize,
+    /// Most that a width differs from that wanted, mm, and the greatest step of width from a strake to the next.
+    off: f64,
+    uneven: f64,
+    rounds: usize,
+    ms: f64,
+}
+
+fn looks(boat: &Boat, weights: Weights) -> Option<Looks> {
+    let (spec, skin) = (&boat.input.spec, &boat.skin);
+    let n = strakes(skin, &spec.planking);
+    let ask = Ask { skin, planking: &spec.planking, lining: &spec.lining, pins: &[], weights };
+    let first = limits::limits(spec, skin, n, None);
+    let start = Instant::now();
+    let lands = propose(&ask, &first, None).ok()?;
+    let ms = start.elapsed().as_secs_f64() * 1e3;
+    let laid = planks::lay(&lands, skin, &boat.input.table, spec).ok()?;
+    let last = skin.curves.len() - 1;
+    let level = 0.5 * (skin.at(last / 2, 0.0).z + skin.at(last / 2, 1.0).z);
+    let eyes = eyes::eyes(&spec.lining, skin.at(0, 1.0).x, skin.at(last, 1.0).x, level);
+    let mut found = Looks { rounds: lands.rounds, ms, ..Looks::default() };
+    for line in &lands.lines()[1..n] {
+        let mut views: Vec<Box<dyn Fn(&Point) -> [f64; 2]>> =
+            vec![Box::new(|p: &Point| [p.x, p.z]), Box::new(|p: &Point| [p.x, p.y])];
+        for eye in &eyes {
+            views.push(Box::new(move |p: &Point| eye.sees(p)));
+        }
+        for (i, view) in views.iter().enumerate() {
+            found.inflections[i] += sweet::bends(&sweet::seen(&line.points, view)).len() - 1;
+        }
+    }
+    for s in &laid {
+        let shows: Vec<f64> = s.at.iter().map(|a| a.shows).collect();
+        found.humps += sweet::humps(&shows, 2.0).len();
+    }
+    found.breaches = limits::breaches(&laid, skin, spec).len();
+    for j in 0..=last {
+        let wide = |k: usize| (lands.u[k + 1][j] - lands.u[k][j]) * skin.girth(j);
+        let mean = skin.girth(j) / (n as f64 - 1.0 + spec.planking.garboard);
+        for k in 0..n {
+            found.off = found.off.max((wide(k) - mean * if k == 0 { spec.planking.garboard } else { 1.0 }).abs());
+            if k > 1 {
+                found.uneven = found.uneven.max((wide(k) - wide(k - 1)).abs());
+            }
+        }
+    }
+    Some(found)
+}
+
+/// From how many starts the search ended, rounds it took at most, and how far apart the marks it ended at lie at most, mm.
+/// Near starts are a fifth of a strake either way from even ones; wild ones are anywhere, but in order.
+fn starts(boat: &Boat, wild: bool) -> (usize, usize, f64) {
+    let (spec, skin) = (&boat.input.spec, &boat.skin);
+    let n = strakes(skin, &spec.planking);
+    let ask = Ask { skin, planking: &spec.planking, lining: &spec.lining, pins: &[], weights: Weights::default() };
+    let limits = limits::limits(spec, skin, n, None);
+    let first = propose(&ask, &limits, None).expect("lines off");
+    let (mut seed, mut apart, mut rounds) = (1, 0.0_f64, 0);
+    for _ in 0..STARTS {
+        let mut girths = vec![vec![0.0; skin.curves.len()]; n + 1];
+        for j in 0..skin.curves.len() {
+            let wide = skin.girth(j) / n as f64;
+            let mut places: Vec<f64> = (1..n)
+                .map(|k| match wild {
+                    false => wide * (k as f64 + 0.4 * (hulls::uniform(&mut seed) - 0.5)),
+                    true => skin.girth(j) * (0.02 + 0.96 * hulls::uniform(&mut seed)),
+                })
+                .collect();
+            places.sort_by(f64::total_cmp);
+            // Touching marks are no start.
+            for k in 1..places.len() {
+                places[k] = places[k].max(places[k - 1] + 1.0);
+            }
+            for (k, place) in places.into_iter().enumerate() {
+                girths[k + 1][j] = place;
+            }
+            girths[n][j] = skin.girth(j);
+        }
+        let lands = propose(&ask, &limits, Some(girths)).expect("lines off");
+        rounds = rounds.max(lands.rounds);
+        for (a, b) in first.u.iter().zip(&lands.u) {
+            for j in 0..a.len() {
+                apart = apart.max((a[j] - b[j]).abs() * skin.girth(j));
+            }
+        }
+    }
+    (STARTS, rounds, apart)
+}
+
+const STARTS: usize = 40;
+
+fn main() {
+    let boats = boats();
+    println!("boat: starts, most rounds, most that a mark differs from the first search's");
+    for boat in &boats {
+        for wild in [false, true] {
+            let (starts, rounds, apart) = starts(boat, wild);
+            println!(
+                "  {:12} {}, {starts}, {rounds}, {apart:.1e} mm",
+                boat.name,
+                if wild { "anywhere" } else { "near" }
+            );
+        }
+    }
+    let base = Weights::default();
+    let tried = [
+        ("as it is", base),
+        ("space alone", Weights { seen: 0.0, ..base }),
+        ("eyes alone", Weights { fair: 0.0, ..base }),
+        ("eyes at a quarter", Weights { seen: 0.25 * base.seen, ..base }),
+        ("eyes at four times", Weights { seen: 4.0 * base.seen, ..base }),
+        ("space at four times", Weights { fair: 4.0 * base.fair, ..base }),
+        ("shares at a third", Weights { share: base.share / 3.0, ..base }),
+        ("shares at three times", Weights { share: 3.0 * base.share, ..base }),
+        ("steps at a quarter", Weights { step: 0.25 * base.step, ..base }),
+        ("steps at four times", Weights { step: 4.0 * base.step, ..base }),
+        ("ends at a fifth", Weights { ends: 0.2, ..base }),
+    ]
+    .map(|(name, weights)| (name.to_owned(), weights));
+    for (name, weights) in tried {
+        println!("{name}");
+        let mut sum = Looks::default();
+        for boat in &boats {
+            match looks(boat, weights) {
+                Some(l) => {
+                    if std::env::args().any(|a| a == "--each") || name == "as it is" {
+                        println!(
+                            "  {:12} inflections {:?}, humps {}, breaches {}, off {:.1}, uneven {:.1}, rounds {}, {:.2} ms",
+                            boat.name, l.inflections, l.humps, l.breaches, l.off, l.uneven, l.rounds, l.ms
+                        );
+                    }
+                    if l.rounds > 30 && name != "as it is" {
+                        println!("  {}: {} rounds", boat.name, l.rounds);
+                    }
+                    for (a, b) in sum.inflections.iter_mut().zip(l.inflections) {
+                        *a += b;
+                    }
+                    sum.humps += l.humps;
+                    sum.breaches += l.breaches;
+                    sum.off += l.off;
+                    sum.uneven += l.uneven;
+                    sum.rounds = sum.rounds.max(l.rounds);
+                    sum.ms = sum.ms.max(l.ms);
+                }
+                None => println!("  {:12} cannot be laid", boat.name),
+            }
+        }
+        println!(
+            "  all          inflections {:?}, humps {}, breaches {}, off {:.1}, uneven {:.1}, rounds {}, {:.2} ms",
+            sum.inflections, sum.humps, sum.breaches, sum.off, sum.uneven, sum.rounds, sum.ms
+        );
+    }
+}

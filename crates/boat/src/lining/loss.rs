@@ -1,0 +1,346 @@
+//! What the lands should be like, as a sum of squares, and its Gauss-Newton step.
+//!
+//! ```text
+//! fair Σ P'KP  +  seen Σ S'KS  +  share Σ (W − W*)²  +  step Σ (Δ²(W − W*))²  +  parallel Σ (Wₙ − mean)²   +  limit Σ max(0, past its limit)²
+//! ```
+//!
+//! P land lines in space, S as each eye sees them, W widths on the moulds, W* those wanted, all in mm; K the roughness of
+//! the third derivative through the marks, on the chords of lands of the widths wanted. At the ends of the boat widths weigh `ends` of what they do
+//! elsewhere.
+
+use super::wishes::{Limits, Wishes};
+use crate::eyes::Eye;
+use crate::geom::banded::Banded;
+use crate::geom::fair::{FairError, chord_knots, scaled_energy_matrix};
+use crate::geom::{Point, Vector, angle_about, unit_or};
+use crate::lines::Skin;
+use nalgebra::DMatrix;
+
+/// How much each part of the sum weighs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weights {
+    /// Bending of the lands in space.
+    pub fair: f64,
+    /// The same as each eye sees them.
+    pub seen: f64,
+    /// Widths that differ from those wanted.
+    pub share: f64,
+    /// Uneven steps of width from strake to strake.
+    pub step: f64,
+    /// How much less both count at the ends of the boat.
+    pub ends: f64,
+    /// A sheer strake that should be parallel and is not.
+    pub parallel: f64,
+    /// Limits passed. They give way only to each other and to pinned marks.
+    pub limit: f64,
+}
+
+impl Default for Weights {
+    /// Chosen by the study in `docs/lining.md`.
+    fn default() -> Self {
+        Weights { fair: 0.02, seen: 0.02, share: 0.1, step: 0.2, ends: 1.0, parallel: 1.0, limit: 100.0 }
+    }
+}
+
+/// The sum, for marks that may move and marks that may not.
+pub struct Loss<'a> {
+    pub skin: &'a Skin,
+    pub eyes: &'a [Eye],
+    pub wishes: &'a Wishes,
+    pub limits: &'a Limits,
+    pub weights: Weights,
+    /// Roughness matrix of each land.
+    pub lines: Vec<DMatrix<f64>>,
+    /// Which unknown each mark is: `[land][section]`; `None` where it may not move.
+    pub index: Vec<Vec<Option<usize>>>,
+    pub count: usize,
+}
+
+/// The marks at some girths, with what the sum needs of them.
+pub struct Marks {
+    /// Along the mould from the rabbet, mm: `[land][section]`.
+    pub girths: Vec<Vec<f64>>,
+    at: Vec<Vec<Point>>,
+    /// Unit, up the mould.
+    along: Vec<Vec<Vector>>,
+    /// How that turns, 1/mm.
+    bend: Vec<Vec<Vector>>,
+}
+
+/// How the turns at the lands move with the marks, near where they were measured.
+pub struct Held {
+    /// By section.
+    turns: Vec<Vec<TurnAt>>,
+    girths: Vec<Vec<f64>>,
+}
+
+/// No strake is less than this share of its wanted width.
+const LEAST_SHARE: f64 = 0.25;
+
+/// How one residual moves with the unknowns.
+type Row = [(Option<usize>, f64); 2];
+
+/// Which second derivatives of the residuals are heeded.
+#[derive(Clone, Copy, PartialEq)]
+enum Bending {
+    /// All.
+    Whole,
+    /// Those that make the sum hollow upward.
+    Hollow,
+}
+
+/// ½ δ'Hδ + g'δ, half the change of the sum.
+struct System {
+    h: Banded,
+    g: Vec<f64>,
+    bending: Bending,
+}
+
+impl System {
+    fn add(&mut self, i: usize, j: usize, v: f64) {
+        if i >= j {
+            self.h.add(i, j, v);
+        }
+    }
+}
+
+/// The roughness matrix of each land through marks at `girths`, on their chords; the error with the land whose marks touch.
+pub fn roughness(skin: &Skin, girths: &[Vec<f64>]) -> Result<Vec<DMatrix<f64>>, (usize, FairError)> {
+    let of = |(k, row): (usize, &Vec<f64>)| {
+        let marks: Vec<[f64; 3]> = row.iter().enumerate().map(|(j, &s)| skin.curves[j].at(s)).collect();
+        scaled_energy_matrix(&chord_knots(&marks)).map_err(|why| (k, why))
+    };
+    girths.iter().enumerate().map(of).collect()
+}
+
+impl Loss<'_> {
+    fn strakes(&self) -> usize {
+        self.wishes.widths.len()
+    }
+
+    /// The marks at `girths`.
+    pub fn marks(&self, girths: Vec<Vec<f64>>) -> Marks {
+        let each = |of: &dyn Fn(usize, f64) -> [f64; 3]| -> Vec<Vec<[f64; 3]>> {
+            girths.iter().map(|row| row.iter().enumerate().map(|(j, &s)| of(j, s)).collect()).collect()
+        };
+        let at = each(&|j, s| self.skin.curves[j].at(s));
+        let along = each(&|j, s| self.skin.curves[j].tangent(s));
+        let bend = each(&|j, s| self.skin.curves[j].bend(s));
+        Marks {
+            at: at.into_iter().map(|r| r.into_iter().map(Point::from).collect()).collect(),
+            along: along.into_iter().map(|r| r.into_iter().map(Vector::from).collect()).collect(),
+            bend: bend.into_iter().map(|r| r.into_iter().map(Vector::from).collect()).collect(),
+            girths,
+        }
+    }
+
+    /// The turns, measured at `marks`.
+    pub fn held(&self, marks: &Marks) -> Held {
+        Held {
+            turns: (0..marks.girths[0].len()).map(|j| turns(marks, j, self.limits)).collect(),
+            girths: marks.girths.clone(),
+        }
+    }
+
+    /// The sum at `marks`.
+    pub fn value(&self, marks: &Marks, held: &Held) -> f64 {
+        self.assemble(marks, held, None)
+    }
+
+    /// Newton's step of the unknowns, mm: with the bend of the moulds wholly where the sum is hollow upward so, else as far
+    /// as it makes it so. `None` where there is none.
+    pub fn step(&self, marks: &Marks, held: &Held) -> Option<Vec<f64>> {
+        // Steps from strake to strake join four lands.
+        let band = (4 * marks.girths[0].len()).min(self.count) - 1;
+        [Bending::Whole, Bending::Hollow].into_iter().find_map(|bending| {
+            let mut system = System { h: Banded::zeros(self.count, band), g: vec![0.0; self.count], bending };
+            self.assemble(marks, held, Some(&mut system));
+            let mut step: Vec<f64> = system.g.iter().map(|g| -g).collect();
+            system.h.solve(&mut step)?;
+            Some(step)
+        })
+    }
+
+    fn assemble(&self, marks: &Marks, held: &Held, mut system: Option<&mut System>) -> f64 {
+        let (n, sections, w) = (self.strakes(), marks.girths[0].len(), &self.weights);
+        let mut sum = 0.0;
+        for k in 1..n {
+            let form = &self.lines[k];
+            for c in 0..3 {
+                let values: Vec<f64> = marks.at[k].iter().map(|p| p[c]).collect();
+                let row = |j: usize| [(self.index[k][j], marks.along[k][j][c]), (None, 0.0)];
+                let bend = |j: usize| marks.bend[k][j][c];
+                sum += quadratic(w.fair, form, &values, row, bend, system.as_deref_mut());
+            }
+            for eye in self.eyes.iter().filter(|_| w.seen > 0.0) {
+                let seen: Vec<[f64; 2]> = marks.at[k].iter().map(|p| eye.sees(p)).collect();
+                let moves: Vec<[f64; 2]> =
+                    marks.at[k].iter().zip(&marks.along[k]).map(|(p, d)| eye.sees_move(p, d)).collect();
+                // What the glass itself adds to the bend is little: the eye stands far off.
+                let bends: Vec<[f64; 2]> =
+                    marks.at[k].iter().zip(&marks.bend[k]).map(|(p, d)| eye.sees_move(p, d)).collect();
+                for c in 0..2 {
+                    let values: Vec<f64> = seen.iter().map(|s| s[c]).collect();
+                    let row = |j: usize| [(self.index[k][j], moves[j][c]), (None, 0.0)];
+                    let bend = |j: usize| bends[j][c];
+                    sum += quadratic(w.seen, form, &values, row, bend, system.as_deref_mut());
+                }
+            }
+        }
+        let width = |k: usize, j: usize| marks.girths[k + 1][j] - marks.girths[k][j];
+        let moves = |k: usize, j: usize| [(self.index[k + 1][j], 1.0), (self.index[k][j], -1.0)];
+        for k in 0..n {
+            let widths: Vec<f64> = (0..sections).map(|j| width(k, j)).collect();
+            if let Some(flip) = self.wishes.parallel.as_ref().filter(|_| k + 1 == n) {
+                let mean =
+                    DMatrix::from_fn(sections, sections, |a, b| f64::from(u8::from(a == b)) - 1.0 / sections as f64);
+                let values: Vec<f64> = widths.iter().zip(flip).map(|(w, f)| w - f).collect();
+                sum += quadratic(w.parallel, &mean, &values, |j| moves(k, j), |_| 0.0, system.as_deref_mut());
+            }
+        }
+        for j in 0..sections {
+            let ends = if j == 0 || j + 1 == sections { w.ends } else { 1.0 };
+            let off = |k: usize| width(k, j) - self.wishes.widths[k][j];
+            for k in 0..n {
+                sum += square(ends * w.share, off(k), &moves(k, j), system.as_deref_mut());
+            }
+            // The garboard may differ from its neighbour: steps are evened from the second strake on.
+            for k in 2..n.saturating_sub(1) {
+                let parts =
+                    [(k + 2, 1.0), (k + 1, -3.0), (k, 3.0), (k - 1, -1.0)].map(|(l, v)| (self.index[l][j], v));
+                sum += square(ends * w.step, off(k + 1) - 2.0 * off(k) + off(k - 1), &parts, system.as_deref_mut());
+            }
+            for k in 0..n {
+                let ([least, most], wide) = (self.limits.width[k][j], width(k, j));
+                // Lands do not cross, whatever is asked.
+                let least = least.max(LEAST_SHARE * self.wishes.widths[k][j]);
+                let past = (wide - most).max(0.0) - (least - wide).max(0.0);
+                if past != 0.0 {
+                    sum += square(w.limit, past, &moves(k, j), system.as_deref_mut());
+                }
+            }
+            for turn in &held.turns[j] {
+                let gone = |(land, by): (usize, f64)| by * (marks.girths[land][j] - held.girths[land][j]);
+                let angle = turn.angle + turn.moves.map(gone).iter().sum::<f64>();
+                let past = angle - self.limits.turn[turn.land][j];
+                if past > 0.0 {
+                    // As the wood that it takes off the edge.
+                    let lap = self.limits.lap;
+                    let parts = turn.moves.map(|(land, v)| (self.index[land][j], lap * v));
+                    sum += square(w.limit, lap * past, &parts, system.as_deref_mut());
+                }
+            }
+        }
+        sum
+    }
+}
+
+/// weight · r'Kr; and its derivatives, r moving with the unknowns as `row` says, and with the square of the first of them
+/// as half of `bend`.
+fn quadratic(
+    weight: f64,
+    form: &DMatrix<f64>,
+    r: &[f64],
+    row: impl Fn(usize) -> Row,
+    bend: impl Fn(usize) -> f64,
+    system: Option<&mut System>,
+) -> f64 {
+    let pull: Vec<f64> = (0..r.len()).map(|i| (0..r.len()).map(|j| form[(i, j)] * r[j]).sum::<f64>()).collect();
+    if let Some(system) = system {
+        let rows: Vec<Row> = (0..r.len()).map(row).collect();
+        for (i, a) in rows.iter().enumerate() {
+            if let Some(u) = a[0].0 {
+                let bent = weight * pull[i] * bend(i);
+                system.add(u, u, if system.bending == Bending::Whole { bent } else { bent.max(0.0) });
+            }
+            for &(u, du) in a {
+                let Some(u) = u else { continue };
+                system.g[u] += weight * du * pull[i];
+                for (j, b) in rows.iter().enumerate() {
+                    for &(v, dv) in b {
+                        if let Some(v) = v {
+                            system.add(u, v, weight * du * form[(i, j)] * dv);
+                        }
+                    }
+                }
+            }
+        }
+    }
+    weight * r.iter().zip(&pull).map(|(a, b)| a * b).sum::<f64>()
+}
+
+/// weight · r², and its derivatives.
+fn square(weight: f64, r: f64, parts: &[(Option<usize>, f64)], system: Option<&mut System>) -> f64 {
+    if let Some(system) = system {
+        for &(u, du) in parts {
+            let Some(u) = u else { continue };
+            system.g[u] += weight * r * du;
+            for &(v, dv) in parts {
+                if let Some(v) = v {
+                    system.add(u, v, weight * du * dv);
+                }
+            }
+        }
+    }
+    weight * r * r
+}
+
+/// How far the strake above a land turns on the one below, near enough: the real one is laid in `planks`.
+pub struct TurnAt {
+    pub land: usize,
+    /// Radians, + inboard.
+    pub angle: f64,
+    /// How it moves with the marks of three lands, radians/mm.
+    moves: [(usize, f64); 3],
+}
+
+/// Least sine between a ruling and its land that is believed.
+const SQUAREST: f64 = 0.2;
+
+/// The turns at section `j`, lands 1 to n − 1. Each strake is laid on the last as in `planks`, but the rulings and the
+/// lands' tangents come from the marks alone, and outside the gains.
+pub fn turns(marks: &Marks, j: usize, limits: &Limits) -> Vec<TurnAt> {
+    let n = marks.at.len() - 1;
+    let mut all = Vec::with_capacity(n);
+    let mut ruling = marks.at[1][j] - marks.at[0][j];
+    for k in 1..n {
+        let (at, tangent) = (marks.at[k][j], tangent(&marks.at[k], j));
+        let up = unit_or(ruling, Vector::z());
+        let normal = unit_or(up.cross(&tangent), Vector::y());
+        let square = up.dot(&tangent.cross(&normal)).max(SQUAREST);
+        let lower = at + limits.thickness * normal - limits.lap / square * up;
+        let next = marks.at[k + 1][j] - lower;
+        let next_normal = unit_or(next.cross(&tangent), Vector::y());
+        // A ruling turns about the land by so much for each mm that its upper end goes along the mould.
+        let swing = |ruling: &Vector, along: &Vector| {
+            let across = ruling - tangent * ruling.dot(&tangent);
+            let length = across.norm().max(1.0);
+            along.dot(&tangent.cross(&across)) / (length * length)
+        };
+        all.push(TurnAt {
+            land: k,
+            angle: angle_about(&normal, &next_normal, &tangent),
+            moves: [
+                (k + 1, swing(&next, &marks.along[k + 1][j])),
+                (k, -swing(&next, &marks.along[k][j]) - swing(&ruling, &marks.along[k][j])),
+                (k - 1, swing(&ruling, &marks.along[k - 1][j])),
+            ],
+        });
+        ruling = next;
+    }
+    all
+}
+
+/// Unit tangent at point `j` of a line through `points`: the parabola's through the nearest three.
+fn tangent(points: &[Point], j: usize) -> Vector {
+    let i = j.clamp(1, points.len() - 2);
+    let (before, after) = (points[i] - points[i - 1], points[i + 1] - points[i]);
+    let (a, b) = (before.norm(), after.norm());
+    let (u, v) = (before / a, after / b);
+    let at = match j {
+        0 => u + (u - v) * (a / (a + b)),
+        j if j == points.len() - 1 => v + (v - u) * (b / (a + b)),
+        _ => (u * b + v * a) / (a + b),
+    };
+    unit_or(at, Vector::x())
+}
