@@ -82,7 +82,8 @@ fn every_part_has_its_pattern_and_every_pattern_its_file() {
         let count = |kind: Kind| found.iter().filter(|p| p.kind == kind).count();
         let posts = plan.sections.iter().filter(|s| s.at == SectionAt::Post).count();
         assert_eq!(count(Kind::Mould), plan.moulds.len());
-        assert_eq!(count(Kind::Plank), plan.flats.len());
+        let parts: usize = plan.made.iter().map(|m| m.parts.len()).filter(|parts| *parts > 1).sum();
+        assert_eq!(count(Kind::Plank), plan.flats.len() + parts);
         assert_eq!((count(Kind::Stem), count(Kind::Transom)), (posts, 2 - posts));
         let names: BTreeSet<&str> = found.iter().map(|p| p.file_name.as_str()).collect();
         assert_eq!(names.len(), found.len());

@@ -214,43 +214,36 @@ fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
     let (t, wood) = (strake.thickness, &plan.spec.bending);
     let of = |share: f64, most: f64| format!("{:.0} % of what goes cold", 100.0 * share / most);
     let twist = format!(
-        "Twist at most {:.0}° in a {word}, {}: {}.",
+        "Twist at most {:.0}° in a {word} {}, {}.",
         (flat.twist_max * run).to_degrees(),
         near(1),
         of(t * flat.twist_max, wood.cold_shear)
     );
     let bend = if flat.bend_radius_min.is_finite() {
         let share = of(0.5 * t / flat.bend_radius_min, wood.cold_strain);
-        format!("Bent to a radius of {} {}: {share}.", book.len.long_unit(flat.bend_radius_min), near(0))
+        format!("Bent to a radius of {} {}, {share}.", book.len.long_unit(flat.bend_radius_min), near(0))
     } else {
         "Not bent across its face.".to_owned()
     };
+    let edge_set = if flat.edge_set < 0.5 {
+        "No edge-set.".to_owned()
+    } else {
+        format!("Edge-set {}.", book.len.fine_unit(flat.edge_set))
+    };
     let round = if flat.round.abs() < 1.0 {
-        "Laid flat it is straight.".to_owned()
+        String::new()
     } else {
         let way = if flat.round > 0.0 { "up" } else { "down" };
-        let edge_set = if flat.edge_set < 0.5 {
-            "cut to its shape it needs none".to_owned()
-        } else {
-            format!("cut to its shape it needs {}", book.len.fine_unit(flat.edge_set))
-        };
-        format!(
-            "Laid flat it rounds {way} by {}, the edge-set that a straight strip would need; {edge_set}.",
-            book.len.short_unit(flat.round.abs())
-        )
+        format!(" It rounds {way} by {}; a straight strip would need that.", book.len.short_unit(flat.round.abs()))
     };
     let grain = if flat.run_out.slope > 1.0 / 60.0 {
         let at = development::near(flat.run_out.ruling, strake, &plan.sections);
-        format!(" In one piece of straight grain it runs out 1 in {:.0} {at}.", 1.0 / flat.run_out.slope)
+        format!(" In one piece its grain runs out 1 in {:.0} {at}.", 1.0 / flat.run_out.slope)
     } else {
         String::new()
     };
-    let (stretch, corner) = (flat.strain_most * 1000.0, flat.strain_max * 1000.0);
-    format!(
-        "{}{twist} {bend} {round}{grain} Stretch left in it: {stretch:.2} parts in a thousand over nearly all of it, \
-         {corner:.1} in the hardest corner.",
-        steam(book, flat)
-    )
+    let stretch = flat.strain_most * 1000.0;
+    format!("{}{twist} {bend} {edge_set}{round}{grain} Stretch left: {stretch:.2} in a thousand.", steam(book, flat))
 }
 
 /// Where to steam it; empty where it goes on cold.

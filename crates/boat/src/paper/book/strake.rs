@@ -77,6 +77,9 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     } else {
         "least board, two of them".to_owned()
     };
+    let parts = book.plan.made.iter().find(|m| m.strake == flat.strake).map_or(1, |m| m.parts.len());
+    let over =
+        if parts > 1 { format!("made in {parts} parts, of two; whole its least board would be") } else { over };
     page.words([x, top + 5.0], Anchor::Left, look::NOTE, &over);
     page.words([x, top + 11.4], Anchor::Left, Style { size: 6.2, ..look::NUMBER }, &board);
     let planking = &book.plan.spec.planking;
