@@ -56,7 +56,7 @@ pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
 }
 
 /// Room for the words under two ends, mm.
-const UNDER: f64 = 31.0;
+const UNDER: f64 = 27.0;
 
 fn words_height(page: &Page<'_>, frame: Frame, size: f64, text: &str) -> f64 {
     7.4 + page.paragraph_height(frame.width(), look::BODY.size(size), text)
