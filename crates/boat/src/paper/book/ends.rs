@@ -3,13 +3,14 @@
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::rivets::count;
-use super::strake::{HOOD_SPARE, Ordinate, at_stations, edges, head, numbered, quarters};
+use super::strake::{HOOD_SPARE, Ordinate, at_stations, edges, head, numbered, quarters, section_name};
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::development::{self, FlatPlank, HoodEnd};
 use crate::drawing::table::{Group, Row, Table};
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
+use crate::planks::Strake;
 use crate::planks::lay::RULINGS_PER_SPAN;
 
 /// Words on this sheet, a little less than running text: the drawings should be large.
@@ -56,7 +57,7 @@ pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
 }
 
 /// Room for the words under two ends, mm.
-const UNDER: f64 = 27.0;
+const UNDER: f64 = 31.0;
 
 fn words_height(page: &Page<'_>, frame: Frame, size: f64, text: &str) -> f64 {
     7.4 + page.paragraph_height(frame.width(), look::BODY.size(size), text)
@@ -210,7 +211,7 @@ fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
     let (run, word) = if book.len.inches() { (304.8, "foot") } else { (1000.0, "metre") };
     let hardest =
         |axis: usize| (0..flat.bent.len()).max_by(|&a, &b| flat.bent[a][axis].total_cmp(&flat.bent[b][axis]));
-    let near = |axis: usize| hardest(axis).map_or_else(String::new, |r| development::near(r, strake, &plan.sections));
+    let near = |axis: usize| hardest(axis).map_or_else(String::new, |r| near_station(book, strake, r));
     let (t, wood) = (strake.thickness, &plan.spec.bending);
     let of = |share: f64, most: f64| format!("{:.0} % of what goes cold", 100.0 * share / most);
     let twist = format!(
@@ -234,16 +235,22 @@ fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
         String::new()
     } else {
         let way = if flat.round > 0.0 { "up" } else { "down" };
-        format!(" It rounds {way} by {}; a straight strip would need that.", book.len.short_unit(flat.round.abs()))
+        format!(" Its round is {} {way}.", book.len.short_unit(flat.round.abs()))
     };
     let grain = if flat.run_out.slope > 1.0 / 60.0 {
-        let at = development::near(flat.run_out.ruling, strake, &plan.sections);
-        format!(" In one piece its grain runs out 1 in {:.0} {at}.", 1.0 / flat.run_out.slope)
+        let at = near_station(book, strake, flat.run_out.ruling);
+        format!(" Whole, its grain runs out 1 in {:.0} {at}.", 1.0 / flat.run_out.slope)
     } else {
         String::new()
     };
     let stretch = flat.strain_most * 1000.0;
     format!("{}{twist} {bend} {edge_set}{round}{grain} Stretch left: {stretch:.2} in a thousand.", steam(book, flat))
+}
+
+/// The station nearest to a ruling, by a name that may be cut short.
+fn near_station(book: &Book<'_>, strake: &Strake, ruling: usize) -> String {
+    let nearest = strake.at.iter().min_by_key(|a| a.ruling.abs_diff(ruling));
+    nearest.map_or_else(String::new, |a| format!("near {}", section_name(book, a.section)))
 }
 
 /// Where to steam it; empty where it goes on cold.
