@@ -22,6 +22,8 @@ pub enum Stage {
     Timbers,
     /// Rivets and nails.
     Fastenings,
+    /// Scarfs, and the grain of the parts.
+    Scarfs,
     /// The boards in the rack.
     Stock,
 }
@@ -38,6 +40,7 @@ impl Stage {
             Stage::Development => "development",
             Stage::Timbers => "timbers",
             Stage::Fastenings => "fastenings",
+            Stage::Scarfs => "scarfs",
             Stage::Stock => "stock",
         }
     }

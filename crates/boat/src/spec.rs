@@ -35,6 +35,75 @@ pub struct Spec {
     pub fastenings: FasteningSpec,
     /// The moulds she is built on.
     pub moulds: MouldSpec,
+    /// What her planks bear when they are bent and twisted.
+    pub bending: BendSpec,
+    /// Joints of planks longer than the boards.
+    pub scarfs: ScarfSpec,
+}
+
+/// What a plank's wood bears when it is bent and twisted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BendSpec {
+    /// Strain of its faces, t κ / 2, to which it is bent cold.
+    pub cold_strain: f64,
+    /// Shear of its faces, t τ, to which it is twisted cold.
+    pub cold_shear: f64,
+    /// Strain of its faces to which it is bent when steamed.
+    pub steamed_strain: f64,
+}
+
+impl BendSpec {
+    /// Least radius when bent cold, in thicknesses.
+    #[must_use]
+    pub fn cold_radius(&self) -> f64 {
+        0.5 / self.cold_strain
+    }
+
+    /// Least radius when steamed, in thicknesses.
+    #[must_use]
+    pub fn steamed_radius(&self) -> f64 {
+        0.5 / self.steamed_strain
+    }
+}
+
+impl Default for BendSpec {
+    /// A wood of which nothing is known: no better than the stiffest softwoods. Common practice, no source.
+    fn default() -> Self {
+        BendSpec { cold_strain: 0.5 / 115.0, cold_shear: 0.009, steamed_strain: 0.5 / 30.0 }
+    }
+}
+
+/// Scarfs. All of it common practice, no source.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ScarfSpec {
+    /// Length over thickness.
+    pub ratio: f64,
+    /// Longest part, mm; `None`: as long as the rack's longest board, and where there is no rack a plank is one piece.
+    pub longest: Option<f64>,
+    /// Widest board, mm; `None`: the rack's, and without one any.
+    pub widest: Option<f64>,
+    /// Clear between a scarf and a mould's station line, mm.
+    pub clear: f64,
+    /// Least between the middles of scarfs in neighbouring strakes, mm along the boat; half of it between strakes two
+    /// apart. `None`: three timber spaces.
+    pub shift: Option<f64>,
+    /// Where they are glued.
+    pub glued: Glued,
+}
+
+impl Default for ScarfSpec {
+    fn default() -> Self {
+        ScarfSpec { ratio: 8.0, longest: None, widest: None, clear: 50.8, shift: None, glued: Glued::Bench }
+    }
+}
+
+/// Where scarfs are glued.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Glued {
+    /// On the bench, before the plank is marked out and hung.
+    Bench,
+    /// In place, as the parts are hung.
+    InPlace,
 }
 
 /// To which face of the planking the plan was drawn.

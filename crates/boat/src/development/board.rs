@@ -10,41 +10,65 @@ pub struct Seat {
     pub width: f64,
 }
 
-/// Turns the grid so that the straight board that holds it is narrowest: one edge of such a board lies along an edge
-/// of the outline's convex hull. The plank keeps its bow to the left and its sheer edge up.
-pub fn seat(points: &[Vec<[f64; 2]>]) -> Seat {
-    let outline: Vec<[f64; 2]> = points.iter().flat_map(|row| [row[0], row[row.len() - 1]]).collect();
-    let hull = hull(outline.clone());
-    let width_along = |u: [f64; 2]| {
-        let (low, high) = extent(&outline, [-u[1], u[0]]);
-        high - low
-    };
+/// The least board of an outline, and how to lay the outline on it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Board {
+    /// Unit vector along the board, in the outline's frame.
+    pub along: [f64; 2],
+    /// The board's lower left corner along `along` and square to it, mm.
+    pub corner: [f64; 2],
+    /// mm.
+    pub length: f64,
+    /// mm.
+    pub width: f64,
+}
+
+impl Board {
+    /// A point of the outline's frame on the board, x along it, y up from its lower edge.
+    #[must_use]
+    pub fn place(&self, p: &[f64; 2]) -> [f64; 2] {
+        let [u, v] = self.along;
+        [p[0] * u + p[1] * v - self.corner[0], p[1] * u - p[0] * v - self.corner[1]]
+    }
+}
+
+/// The narrowest straight board that holds an outline: one edge of it lies along an edge of the outline's convex hull. Bow to
+/// the left: it runs with `forward`.
+#[must_use]
+pub fn least(outline: &[[f64; 2]], forward: [f64; 2]) -> Board {
+    let hull = hull(outline.to_vec());
     let mut best = ([1.0, 0.0], f64::INFINITY);
     for i in 0..hull.len() {
         let (a, b) = (hull[i], hull[(i + 1) % hull.len()]);
         let length = (b[0] - a[0]).hypot(b[1] - a[1]);
         if length > 1e-9 {
             let u = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
-            let width = width_along(u);
-            if width < best.1 {
-                best = (u, width);
+            let (low, high) = extent(&hull, [-u[1], u[0]]);
+            if high - low < best.1 {
+                best = (u, high - low);
             }
         }
     }
-    // Bow to the left: the direction that runs with the plank.
-    let (first, last) = (points[0][0], points[points.len() - 1][0]);
     let mut u = best.0;
-    if u[0] * (last[0] - first[0]) + u[1] * (last[1] - first[1]) < 0.0 {
+    if u[0] * forward[0] + u[1] * forward[1] < 0.0 {
         u = [-u[0], -u[1]];
     }
-    let up = [-u[1], u[0]];
-    let (left, right) = extent(&outline, u);
-    let (low, high) = extent(&outline, up);
-    let place = |p: &[f64; 2]| [p[0] * u[0] + p[1] * u[1] - left, p[0] * up[0] + p[1] * up[1] - low];
+    let (left, right) = extent(outline, u);
+    let (low, high) = extent(outline, [-u[1], u[0]]);
+    Board { along: u, corner: [left, low], length: right - left, width: high - low }
+}
+
+/// Turns the grid so that the straight board that holds it is narrowest. The plank keeps its bow to the left and its sheer
+/// edge up.
+#[must_use]
+pub fn seat(points: &[Vec<[f64; 2]>]) -> Seat {
+    let outline: Vec<[f64; 2]> = points.iter().flat_map(|row| [row[0], row[row.len() - 1]]).collect();
+    let (first, last) = (points[0][0], points[points.len() - 1][0]);
+    let board = least(&outline, [last[0] - first[0], last[1] - first[1]]);
     Seat {
-        points: points.iter().map(|row| row.iter().map(place).collect()).collect(),
-        length: right - left,
-        width: high - low,
+        points: points.iter().map(|row| row.iter().map(|p| board.place(p)).collect()).collect(),
+        length: board.length,
+        width: board.width,
     }
 }
 

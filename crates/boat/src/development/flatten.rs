@@ -61,6 +61,8 @@ pub struct Flat {
 
 /// A strain below which a change no longer matters: 1e-12 of a metre-long plank is far under a hair.
 const SETTLED: f64 = 1e-12;
+/// A step in which no point moves further, mm, is the last: each is a few hundred times less than the one before.
+const SETTLED_MOVE: f64 = 1e-4;
 const ROUNDS: usize = 30;
 
 /// Lays the grid `[row along][column across]` flat; every row has as many columns, two or more of each.
@@ -93,7 +95,7 @@ pub fn flatten(surface: &[Vec<Point>]) -> Result<Flat, FlattenError> {
             damping *= 100.0;
             continue;
         }
-        let settled = energy - next < 1e-10 * energy;
+        let settled = energy - next < 1e-10 * energy || step.iter().all(|s| s.abs() < SETTLED_MOVE);
         flat = moved;
         energy = next;
         damping = (damping * 0.1).max(1e-12);
@@ -119,6 +121,17 @@ pub fn flatten(surface: &[Vec<Point>]) -> Result<Flat, FlattenError> {
         strain_rms: (energy / area).sqrt(),
         area,
     })
+}
+
+/// Root of the mean square of the strain |E| that a grid has when it is laid on `flat`, another of the same shape.
+///
+/// # Errors
+/// [`FlattenError`], with strake 0.
+pub fn strain_rms(surface: &[Vec<Point>], flat: &[Vec<[f64; 2]>]) -> Result<f64, FlattenError> {
+    let cells = cells_of(surface)?;
+    let area: f64 = cells.iter().flat_map(|c| c.gauss.iter().map(|g| g.weight)).sum();
+    let flat: Vec<[f64; 2]> = flat.iter().flatten().copied().collect();
+    Ok((total(&cells, &flat) / area).sqrt())
 }
 
 /// A four-sided cell with its points of integration.
@@ -147,12 +160,12 @@ fn cells_of(surface: &[Vec<Point>]) -> Result<Vec<Cell>, FlattenError> {
             ];
             let base = row * columns + column;
             let corners = [base, base + columns, base + columns + 1, base + 1];
-            let mut gauss = Vec::with_capacity(4);
-            for (u, v) in [(0.5 - at, 0.5 - at), (0.5 + at, 0.5 - at), (0.5 + at, 0.5 + at), (0.5 - at, 0.5 + at)] {
-                gauss.push(gauss_point(&p, u, v).ok_or(FlattenError::Folded { strake: 0, ruling: row })?);
-            }
-            let gauss = gauss.try_into().map_err(|_| FlattenError::Folded { strake: 0, ruling: row })?;
-            cells.push(Cell { corners, gauss });
+            let [low, high] = [0.5 - at, 0.5 + at];
+            let points = [(low, low), (high, low), (high, high), (low, high)].map(|(u, v)| gauss_point(&p, u, v));
+            let [Some(a), Some(b), Some(c), Some(d)] = points else {
+                return Err(FlattenError::Folded { strake: 0, ruling: row });
+            };
+            cells.push(Cell { corners, gauss: [a, b, c, d] });
         }
     }
     Ok(cells)
@@ -219,6 +232,9 @@ fn step(cells: &[Cell], flat: &[[f64; 2]], columns: usize, damping: f64) -> Opti
     let mut h = Banded::zeros(n, 2 * (columns + 2));
     let mut rhs = vec![0.0; n];
     for cell in cells {
+        // The cell's own 8 × 8, lower half, and right side; its corners' numbers do not rise in order.
+        let mut own = [[0.0; 8]; 8];
+        let mut right = [0.0; 8];
         for g in &cell.gauss {
             let f = deformation(cell, g, flat);
             let e = strain_of(&f);
@@ -232,14 +248,20 @@ fn step(cells: &[Cell], flat: &[[f64; 2]], columns: usize, damping: f64) -> Opti
                     j[2][2 * c + axis] = std::f64::consts::FRAC_1_SQRT_2 * (f[axis][0] * g2 + f[axis][1] * g1);
                 }
             }
-            let place = |local: usize| 2 * cell.corners[local / 2] + local % 2;
             for a in 0..8 {
-                rhs[place(a)] -= g.weight * (0..3).map(|s| j[s][a] * e[s]).sum::<f64>();
-                for b in 0..8 {
-                    if place(b) <= place(a) {
-                        h.add(place(a), place(b), g.weight * (0..3).map(|s| j[s][a] * j[s][b]).sum::<f64>());
-                    }
+                let w = [g.weight * j[0][a], g.weight * j[1][a], g.weight * j[2][a]];
+                right[a] -= w[0] * e[0] + w[1] * e[1] + w[2] * e[2];
+                for b in 0..=a {
+                    own[a][b] += w[0] * j[0][b] + w[1] * j[1][b] + w[2] * j[2][b];
                 }
+            }
+        }
+        let place = |local: usize| 2 * cell.corners[local / 2] + local % 2;
+        for a in 0..8 {
+            rhs[place(a)] += right[a];
+            for (b, v) in own[a].iter().enumerate().take(a + 1) {
+                let (i, j) = (place(a), place(b));
+                h.add(i.max(j), i.min(j), *v);
             }
         }
     }

@@ -5,26 +5,30 @@
 //! cut to that outline and bent round has to stretch least. What strain is left is reported, with the twist and the
 //! bend, which are what the builder must force or steam (`measure`).
 //!
-//! The outline is then turned so that the least board holds it (`board`): its lower straight edge is the batten line.
+//! The outline is then turned so that the least board holds it (`board`), and marked out: the batten line, how far its
+//! grain runs out, where to steam it (`marked_out`).
 //!
 //! Errors fall short by the chord of a bend between two rulings: under 0.01 mm over the whole edge on our example
 //! boats.
 
-mod board;
+pub mod board;
 mod check;
 pub mod flatten;
 mod hood;
+mod marked;
 pub mod measure;
 
 use crate::geom::{Point, unit_or};
 use crate::planks::Strake;
 
-pub use check::{check, stretch};
+pub use check::{check, near, section_said, stretch};
 pub use flatten::FlattenError;
 pub use hood::hood_ends;
+pub(crate) use marked::batten;
+pub use marked::{RunOut, marked_out, run_out};
 
 /// A strake laid flat. x along the plank from the bow, y up towards the sheer, seen from outside on the port side.
-/// y = 0 is the batten line: the straight edge of the least board that holds the plank.
+/// y = 0 is the lower edge of the least board that holds the plank.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FlatPlank {
     /// 1 (garboard) to n (sheer strake).
@@ -41,6 +45,8 @@ pub struct FlatPlank {
     pub fore_hood: Option<HoodEnd>,
     /// The true end in a sternpost's rabbet.
     pub aft_hood: Option<HoodEnd>,
+    /// Height over the board's lower edge of the batten line, which runs parallel to it, mm.
+    pub batten: f64,
     /// Where the sections cross.
     pub stations: Vec<FlatStation>,
     /// Largest membrane strain left, as a share of one; at a garboard's hood it stands in a corner as big as a thumbnail.
@@ -49,11 +55,19 @@ pub struct FlatPlank {
     pub strain_most: f64,
     /// How far the plank must be bent on the flat, mm over its length.
     pub edge_set: f64,
+    /// Its round: how far the middle line of the flat plank bows from the straight line between its ends, mm, + towards the
+    /// sheer. So much edge-set a straight strip would need.
+    pub round: f64,
+    /// How far its grain runs out, where the board's grain is straight.
+    pub run_out: RunOut,
     /// Greatest twist, radians per mm.
     pub twist_max: f64,
     /// Least radius the plank is bent to across its face, mm; infinite where it is not bent.
     pub bend_radius_min: f64,
-    /// Stretches of the plank too hard bent or twisted to go on cold: their first and last rulings.
+    /// Curvature across the face and twist at each ruling, 1/mm and radians per mm, both positive; 0 at the ends.
+    pub bent: Vec<[f64; 2]>,
+    /// Stretches of the plank too hard bent or twisted to go on cold: their first and last rulings. None until it is
+    /// [`marked_out`].
     pub steam: Vec<[usize; 2]>,
     /// Area of the neutral surface, mm².
     pub area: f64,
@@ -119,7 +133,7 @@ pub fn neutral_surface(strake: &Strake) -> Vec<Vec<Point>> {
         .collect()
 }
 
-/// Lays `strake` flat, its ends straight; [`hood_ends`] gives it true ones.
+/// Lays `strake` flat, its ends straight; [`hood_ends`] gives it true ones, [`marked_out`] its batten line.
 ///
 /// # Errors
 /// [`FlattenError`] where two rulings coincide or the search for the least strain does not settle.
@@ -143,13 +157,17 @@ pub fn unroll(strake: &Strake) -> Result<FlatPlank, FlattenError> {
         board_width: seat.width,
         fore_hood: None,
         aft_hood: None,
+        batten: 0.0,
         stations,
         strain_max: flat.strain_max,
         strain_most: flat.strain_most,
         edge_set: bent.edge_set,
+        round: 0.0,
+        run_out: RunOut::default(),
         twist_max: bent.twist_max,
         bend_radius_min: 1.0 / bent.bend_max,
-        steam: check::steam(&bent.at, strake.thickness),
+        bent: bent.at,
+        steam: Vec::new(),
         area: flat.area,
     })
 }

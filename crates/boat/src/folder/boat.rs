@@ -4,6 +4,7 @@
 //! the nearest that does, so that a slip never turns silently into a default.
 
 use super::marks::MOST_STRAKES;
+use super::parts;
 use super::section::{Section, Value, line_of};
 use super::settled::{self, Settled};
 use super::{BoatError, BoatProblem as Problem, VERSION, range_said, woods};
@@ -38,7 +39,7 @@ const FAIR_WITHIN: [f64; 2] = [0.0, 25.4];
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
 
-const ROOT: [&str; 18] = [
+const ROOT: [&str; 20] = [
     "strakewise",
     "name",
     "kind",
@@ -56,6 +57,8 @@ const ROOT: [&str; 18] = [
     "timbers",
     "fastenings",
     "moulds",
+    "bending",
+    "scarfs",
     "entries",
 ];
 
@@ -110,6 +113,8 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         [&fore, &aft].into_iter().any(|end| matches!(end, EndSpec::Transom(_))),
     )?;
     let keel = keel(root.section("keel")?, lengths)?;
+    let bending = parts::bending(root.section("bending")?, &planking.wood)?;
+    let scarfs = parts::scarfs(root.section("scarfs")?, lengths, planking.thickness)?;
     let spec = Spec {
         name,
         kind: root.words("kind", TEXT_LETTERS)?,
@@ -125,12 +130,14 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         timbers: timbers(root.section("timbers")?, lengths)?,
         fastenings: fastenings(root.section("fastenings")?, lengths)?,
         moulds: moulds(root.section("moulds")?, lengths)?,
+        bending,
+        scarfs,
     };
     Ok(Boat { spec, spacing, settled: settled::read(&root, lengths)? })
 }
 
 /// The value is one of these words.
-fn word<T: Copy>(value: &Value<'_>, known: &[(&str, T)]) -> Result<T, BoatError> {
+pub fn word<T: Copy>(value: &Value<'_>, known: &[(&str, T)]) -> Result<T, BoatError> {
     let typed = value.string().unwrap_or(value.raw);
     known.iter().find(|(w, _)| *w == typed).map(|(_, t)| *t).ok_or_else(|| {
         let known = known.iter().map(|(w, _)| format!("\"{w}\"")).collect::<Vec<_>>().join(" or ");

@@ -9,6 +9,7 @@ mod boards;
 mod boat;
 mod columns;
 mod marks;
+mod parts;
 mod problem;
 mod section;
 mod settled;

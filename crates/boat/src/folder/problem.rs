@@ -188,6 +188,16 @@ pub enum BoatProblem {
         /// Those known.
         known: String,
     },
+    /// A plank that would bend further cold than steamed.
+    #[error(
+        "steamed, the plank would bend to {steamed:.0} thicknesses at the least, and cold to {cold:.0}: steam bends it further; make steamed_radius smaller, or cold_radius larger"
+    )]
+    Steamed {
+        /// In thicknesses.
+        steamed: f64,
+        /// In thicknesses.
+        cold: f64,
+    },
     /// Two diagonals of one name.
     #[error("two diagonals have this name but for capitals; rename one")]
     SameDiagonal,

@@ -76,7 +76,7 @@ pub(super) fn num(v: f64) -> Value {
     rounded(v, 1e3)
 }
 
-fn rounded(v: f64, per_unit: f64) -> Value {
+pub(super) fn rounded(v: f64, per_unit: f64) -> Value {
     let r = (v * per_unit).round() / per_unit;
     // −0 and 0 are the same number and should be the same bytes.
     if r.is_finite() { json!(if r == 0.0 { 0.0 } else { r }) } else { Value::Null }
@@ -254,11 +254,21 @@ fn strakes(plan: &Plan) -> Vec<Value> {
                     "length_mm": num(f.length),
                     "board_width_mm": num(f.board_width),
                     "stations": stations,
+                    "batten_mm": num(f.batten),
+                    "round_mm": num(f.round),
+                    "run_out": rounded(f.run_out.slope, 1e6),
                 },
                 "strain_max": rounded(f.strain_max, 1e7),
                 "edge_set_mm": num(f.edge_set),
                 "twist_max_deg_per_m": num(f.twist_max.to_degrees() * 1000.0),
                 "bend_radius_min_mm": num(f.bend_radius_min),
+                "bend_strain_max": rounded(0.5 * s.thickness / f.bend_radius_min, 1e7),
+                "twist_shear_max": rounded(s.thickness * f.twist_max, 1e7),
+                "steam": f.steam.iter()
+                    .map(|[from, to]| json!({ "from_ruling": from, "to_ruling": to }))
+                    .collect::<Vec<_>>(),
+                "scarfs": super::json_scarfs::scarfs(plan, s.strake),
+                "parts": super::json_scarfs::parts(plan, s.strake),
             })
         })
         .collect()

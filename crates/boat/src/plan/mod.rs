@@ -4,6 +4,7 @@
 
 pub mod json;
 mod json_backbone;
+mod json_scarfs;
 mod lined;
 
 use crate::backbone::{self, Backbone};
@@ -16,6 +17,7 @@ use crate::lining::{self, LandLine, LiningError, Mark, Pinned};
 use crate::moulds::{self, Mould};
 use crate::offsets::Table;
 use crate::planks::{self, PlanksError, Strake};
+use crate::scarfs::{self, Made};
 use crate::setting_up::{self, SettingUp};
 use crate::spec::Spec;
 use crate::stock;
@@ -48,6 +50,8 @@ pub struct Plan {
     pub backbone: Backbone,
     /// The same laid flat.
     pub flats: Vec<FlatPlank>,
+    /// How each is glued up from boards.
+    pub made: Vec<Made>,
     /// The timbers, from forward.
     pub timbers: Vec<Timber>,
     /// The moulds as they are cut and set up.
@@ -203,8 +207,9 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         .into_iter()
         .zip(&strakes)
         .map(|(flat, strake)| development::hood_ends(flat, strake, &skin.sections))
+        .map(|flat| development::marked_out(flat, spec.planking.thickness, &spec.bending))
         .collect();
-    findings.extend(development::check(&flats, &strakes, &skin));
+    findings.extend(development::check(&flats, &strakes, &skin, &spec.bending));
 
     stage("placing timbers and rivets");
     let ends_of_rabbet = Ends::new(spec)?;
@@ -219,7 +224,12 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let rest = fastenings::rest(&strakes, &timbers, &ends, spec);
     let nails = fastenings::nails(&rivets, spec.fastenings.gauge);
     let weights = weights::weigh(&strakes, &flats, &timbers, &nails, spec);
-    findings.extend(stock::check(&flats, spec.planking.thickness, &input.boards));
+
+    stage("parting the planks");
+    let rack = stock::sizes(&input.boards, spec.planking.thickness);
+    let made = scarfs::scarfs(&flats, &strakes, &timbers, &moulds, spec, &rack);
+    findings.extend(scarfs::check(&made, &strakes, &skin.sections));
+    findings.extend(stock::check(&made, spec.planking.thickness, &input.boards));
 
     Ok(Plan {
         spec: spec.clone(),
@@ -233,6 +243,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         strakes,
         backbone,
         flats,
+        made,
         timbers,
         setting_up,
         rivets,

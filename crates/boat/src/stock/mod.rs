@@ -1,10 +1,10 @@
 //! The timber in the rack.
 //!
-//! So far: whether boards are thick enough, and whether each plank comes out of some board in one piece. Laying planks out on boards and scarfing short
-//! ones is not done yet.
+//! So far: whether boards are thick enough, and whether each part of each plank comes out of some board. Laying them out on
+//! boards is not done yet.
 
-use crate::development::FlatPlank;
 use crate::findings::{Finding, Measure, Stage};
+use crate::scarfs::{Made, Part};
 
 /// A board in the rack.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,14 +24,21 @@ pub struct Board {
 /// Boards named in one finding.
 const MOST_NAMED: usize = 5;
 
-/// Boards thinner than the planking, and planks that no board holds in one piece. Nothing is found wrong where the rack
+/// Length and width of the boards that are thick enough for the planking, mm.
+#[must_use]
+pub fn sizes(boards: &[Board], thickness: f64) -> Vec<[f64; 2]> {
+    boards.iter().filter(|b| b.thickness >= thickness - SAME).map(|b| [b.length, b.width]).collect()
+}
+
+/// Boards thinner than the planking, and parts of planks that no board holds. Nothing is found wrong where the rack
 /// is empty: then it is not known.
 #[must_use]
-pub fn check(flats: &[FlatPlank], thickness: f64, boards: &[Board]) -> Vec<Finding> {
+pub fn check(planks: &[Made], thickness: f64, boards: &[Board]) -> Vec<Finding> {
     let (thick, thin): (Vec<&Board>, Vec<&Board>) = boards.iter().partition(|b| b.thickness >= thickness - SAME);
     let mut findings: Vec<Finding> = too_thin(&thin, thickness, thick.is_empty()).into_iter().collect();
     if !thick.is_empty() {
-        findings.extend(flats.iter().filter_map(|flat| too_small(flat, &thick)));
+        let parts = planks.iter().flat_map(|plank| plank.parts.iter().map(move |part| (plank, part)));
+        findings.extend(parts.filter_map(|(plank, part)| too_small(plank, part, &thick)));
     }
     findings
 }
@@ -65,17 +72,17 @@ fn named(boards: &[&Board]) -> String {
     format!("board{} {}{more}", if boards.len() == 1 { "" } else { "s" }, names.join(", "))
 }
 
-/// Why `flat` comes out of none of the boards, all thick enough: the board that comes nearest is named.
-fn too_small(flat: &FlatPlank, thick: &[&Board]) -> Option<Finding> {
-    let wide: Vec<&&Board> = thick.iter().filter(|b| b.width >= flat.board_width - SAME).collect();
+/// Why a part of `plank` comes out of none of the boards, all thick enough: the board that comes nearest is named.
+fn too_small(plank: &Made, part: &Part, thick: &[&Board]) -> Option<Finding> {
+    let wide: Vec<&&Board> = thick.iter().filter(|b| b.width >= part.board.width - SAME).collect();
     let (measured, limit, hint) = match wide.iter().max_by(|a, b| a.length.total_cmp(&b.length)) {
-        Some(longest) if longest.length >= flat.length - SAME => return None,
+        Some(longest) if longest.length >= part.board.length - SAME => return None,
         Some(longest) => {
             let hint = format!(
                 "is longer than board {}, the longest that is wide enough: scarf it, or find a longer board",
                 longest.name
             );
-            (flat.length, longest.length, hint)
+            (part.board.length, longest.length, hint)
         }
         None => {
             let widest = thick.iter().max_by(|a, b| a.width.total_cmp(&b.width))?;
@@ -83,12 +90,15 @@ fn too_small(flat: &FlatPlank, thick: &[&Board]) -> Option<Finding> {
                 "is wider laid flat than board {}, the widest that is thick enough: scarf it, or find a wider board",
                 widest.name
             );
-            (flat.board_width, widest.width, hint)
+            (part.board.width, widest.width, hint)
         }
     };
     Some(Finding {
         stage: Stage::Stock,
-        place: format!("strake {}", flat.strake),
+        place: match plank.parts.len() {
+            1 => format!("strake {}", plank.strake),
+            _ => format!("strake {}, part {}", plank.strake, part.part),
+        },
         measured: Measure::Length(measured),
         limit: Measure::Length(limit),
         hint,

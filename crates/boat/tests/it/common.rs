@@ -6,8 +6,8 @@ use boat::lines::{Section, SectionAt, Skin};
 use boat::lining::Lands;
 use boat::offsets::{Station, StationAt, Table};
 use boat::spec::{
-    DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, MouldSpec, PlankingSpec, Post, Spec, Stand,
-    TimberSpec, Wood,
+    BendSpec, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, MouldSpec, PlankingSpec, Post,
+    ScarfSpec, Spec, Stand, TimberSpec, Wood,
 };
 use boat::units::Notation;
 
@@ -63,6 +63,8 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             base_above_floor: None,
             level: None,
         },
+        bending: BendSpec::default(),
+        scarfs: ScarfSpec::default(),
     }
 }
 

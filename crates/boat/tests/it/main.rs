@@ -4,6 +4,7 @@
 
 mod backbone;
 mod bad_input;
+mod bend_back;
 mod closed_forms;
 mod common;
 mod fairing;
@@ -12,6 +13,7 @@ mod paper;
 mod patterns;
 mod patterns_read;
 mod plans;
+mod scarfs;
 mod table;
 mod troubles;
 mod units;

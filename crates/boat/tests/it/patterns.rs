@@ -82,7 +82,8 @@ fn every_part_has_its_pattern_and_every_pattern_its_file() {
         let count = |kind: Kind| found.iter().filter(|p| p.kind == kind).count();
         let posts = plan.sections.iter().filter(|s| s.at == SectionAt::Post).count();
         assert_eq!(count(Kind::Mould), plan.moulds.len());
-        assert_eq!(count(Kind::Plank), plan.flats.len());
+        let parts: usize = plan.made.iter().map(|m| m.parts.len()).filter(|parts| *parts > 1).sum();
+        assert_eq!(count(Kind::Plank), plan.flats.len() + parts);
         assert_eq!((count(Kind::Stem), count(Kind::Transom)), (posts, 2 - posts));
         let names: BTreeSet<&str> = found.iter().map(|p| p.file_name.as_str()).collect();
         assert_eq!(names.len(), found.len());
@@ -220,9 +221,9 @@ fn a_plank_carries_what_is_transferred_to_it() {
             let outline = &runs_on(&sheet, "outline")[0];
             let batten = &runs_on(&sheet, "batten line")[0];
             let bounds = Bounds::of(outline.iter().copied()).expect("an outline");
-            // The least board, with the batten line along its lower edge.
+            // The least board, with the batten line parallel to its lower edge.
             assert!((bounds.width() - flat.length).abs() < 1e-6 && (bounds.height() - flat.board_width).abs() < 1e-6);
-            assert!((bounds.bottom - batten[0][1]).abs() < 1e-6 && batten[0][1] == batten[1][1]);
+            assert!((bounds.bottom - flat.batten - batten[0][1]).abs() < 1e-6 && batten[0][1] == batten[1][1]);
             let on_sheet = |p: [f64; 2]| [bounds.left + p[0], bounds.bottom - p[1]];
             // Stations cross from edge to edge where the plan has them; hood ends are the outline's own.
             let stations = runs_on(&sheet, "stations");

@@ -481,7 +481,11 @@ fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
         Kind::Plank => {
             let flat =
                 &plan.flats.iter().find(|f| pattern.name.starts_with(&format!("Strake {} ", f.strake))).unwrap();
-            (flat.length, flat.board_width)
+            let made = plan.made.iter().find(|m| m.strake == flat.strake).unwrap();
+            match made.parts.iter().find(|p| pattern.name.contains(&format!(" part {} of", p.part))) {
+                Some(part) => (part.board.length, part.board.width),
+                None => (flat.length, flat.board_width),
+            }
         }
         Kind::Mould => {
             let mould = plan.moulds.iter().find(|m| pattern.name == format!("Mould {}", m.name)).unwrap();

@@ -663,7 +663,12 @@ fn json_keeps_its_promise() {
                 "strain_max",
                 "edge_set_mm",
                 "twist_max_deg_per_m",
-                "bend_radius_min_mm"
+                "bend_radius_min_mm",
+                "bend_strain_max",
+                "twist_shear_max",
+                "steam",
+                "scarfs",
+                "parts"
             ]
         );
         assert_eq!(
@@ -672,7 +677,16 @@ fn json_keeps_its_promise() {
         );
         assert_eq!(
             keys(&json["strakes"][0]["flat"]),
-            ["lower_edge_mm", "upper_edge_mm", "length_mm", "board_width_mm", "stations"]
+            [
+                "lower_edge_mm",
+                "upper_edge_mm",
+                "length_mm",
+                "board_width_mm",
+                "stations",
+                "batten_mm",
+                "round_mm",
+                "run_out"
+            ]
         );
         assert_eq!(
             first("rivets"),

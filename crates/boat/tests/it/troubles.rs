@@ -147,12 +147,15 @@ fn boards_thinner_than_the_planking_are_named() {
 
 #[test]
 fn strakes_that_come_out_of_no_board_say_which_comes_nearest() {
-    // Wide but short, long but narrow, and one that is both but thin.
+    // Long enough for parts.
     let found = rack("short,10-0-0,12 in,1/2 in\nnarrow,16-0-0,2 in,1/2 in\nthin,16-0-0,12 in,1/4 in\n");
+    assert_eq!((found.len(), found[0].0.as_str()), (1, "board thin"), "{found:?}");
+    // Wide but too short for any part, long but narrow, and one that is both but thin.
+    let found = rack("short,1-4-0,12 in,1/2 in\nnarrow,16-0-0,2 in,1/2 in\nthin,16-0-0,12 in,1/4 in\n");
     assert_eq!(found[0].0, "board thin");
     assert_eq!(found.len(), 1 + 10, "{found:?}");
     for (place, figures, hint) in &found[1..] {
-        assert!(place.starts_with("strake ") && figures.ends_with("/ 120 in"), "{place}: {figures}");
+        assert!(place.starts_with("strake ") && figures.ends_with("/ 16 in"), "{place}: {figures}");
         says_all(hint, &["longer than board short, the longest that is wide enough"]);
     }
     let found = rack("narrow,16-0-0,2 in,1/2 in\n");

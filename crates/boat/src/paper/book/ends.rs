@@ -3,13 +3,14 @@
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::rivets::count;
-use super::strake::{HOOD_SPARE, Ordinate, at_stations, edges, head, numbered, quarters};
+use super::strake::{HOOD_SPARE, Ordinate, at_stations, edges, head, numbered, quarters, section_name};
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::development::{self, FlatPlank, HoodEnd};
 use crate::drawing::table::{Group, Row, Table};
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
+use crate::planks::Strake;
 use crate::planks::lay::RULINGS_PER_SPAN;
 
 /// Words on this sheet, a little less than running text: the drawings should be large.
@@ -41,6 +42,8 @@ pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
     } else {
         let split = frame.left + frame.width() * 0.62;
         let beside = Frame { left: split + 8.0, ..frame };
+        let both: Vec<(&str, &str)> = texts.iter().map(|(head, text)| (*head, text.as_str())).collect();
+        size = size.min(page.prose_size(Frame { bottom: beside.bottom - 4.0, ..beside }, &both));
         let lower = Frame { top: frame.top + words_height(&page, beside, size, &texts[0].1) + 2.0, ..beside };
         (vec![Frame { right: split, ..frame }], vec![beside, lower])
     };
@@ -127,15 +130,15 @@ fn quarters_table(page: &Page<'_>, book: &Book<'_>, flat: &FlatPlank, aft: bool,
     let columns = vec![
         tables::names("to the station", 1.0),
         tables::longs(book, "along", 1.0),
-        tables::numbers(book, "up", 1.0),
+        tables::numbers(book, "off", 1.0),
         tables::longs(book, "along", 1.0),
-        tables::numbers(book, "up", 1.0),
+        tables::numbers(book, "off", 1.0),
     ];
     let mut table = tables::table(columns, 5.6);
     table.look.pad = 1.9;
     let group = |from, head: &str| Group { from, to: from + 1, head: head.to_owned() };
     table.groups = vec![group(1, "lower edge"), group(3, "upper edge")];
-    table.rows = quarters(flat, aft).iter().map(|o| Row { cells: edges(book, o) }).collect();
+    table.rows = quarters(flat, aft).iter().map(|o| Row { cells: edges(book, flat.batten, o) }).collect();
     tables::fit(page.t, &mut table, width);
     table
 }
@@ -151,9 +154,10 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
     let (Some((x0, x1)), Some((low, y1))) = (range(all().map(|p| p[0])), range(all().map(|p| p[1]))) else {
         return room.top;
     };
-    // Where the batten line lies far below the end, the drawing stops short of it.
-    let far = low > 0.5 * y1;
-    let y0 = if far { low } else { 0.0 };
+    // Where the batten line lies far off the end, the drawing stops short of it.
+    let off = (low - flat.batten).max(flat.batten - y1);
+    let far = off > 0.25 * (y1 - low);
+    let (y0, y1) = if far { (low, y1) } else { (low.min(flat.batten), y1.max(flat.batten)) };
     let number = book.number();
     let line = number.size * 0.65;
     let (above, under, caption) = (2.0 + line + 3.6 + 3.4, 2.4 + line + 1.6, 4.6);
@@ -163,7 +167,11 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
     let top = room.top + caption + above;
     let view = View::new([left, top + y1 / scale], scale);
     let foot = top + (y1 - y0) / scale;
-    let below = if far { "; the batten line is further down" } else { "" };
+    let below = match (far, flat.batten < y0) {
+        (false, _) => "",
+        (true, true) => "; the batten line is further down",
+        (true, false) => "; the batten line is further up",
+    };
     let words = format!("{}; broken: straight from corner to corner{below}", scale_words(scale, book.len.0));
     page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &words);
 
@@ -184,37 +192,65 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
     page.line(view.run(straight), Stroke::broken(Weight::Thin, look::COPPER, Dash::Hidden));
     if !far {
         let batten = Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre);
-        page.line(vec![[view.at(x0, 0.0)[0] - 3.0, foot], [view.at(x1, 0.0)[0] + 3.0, foot]], batten);
+        let [left, right] = [view.at(x0, flat.batten), view.at(x1, flat.batten)];
+        page.line(vec![[left[0] - 3.0, left[1]], [right[0] + 3.0, right[1]]], batten);
     }
 
     let near = |o: &Ordinate| o.ruling >= from && o.ruling <= to;
     let mut ordinates: Vec<Ordinate> = at_stations(book, flat).into_iter().filter(near).collect();
     ordinates.extend(quarters(flat, aft));
     ordinates.sort_by_key(|o| o.ruling);
-    numbered(page, book, &ordinates, view, number, [top, foot], [room.left, room.right]);
+    numbered(page, book, flat.batten, &ordinates, view, number, [top, foot], [room.left, room.right]);
     foot + under + 2.4
 }
 
+/// What it takes to bend, and how a straight strip would do.
 fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
+    let plan = book.plan;
+    let Some(strake) = plan.strakes.iter().find(|s| s.strake == flat.strake) else { return String::new() };
     let (run, word) = if book.len.inches() { (304.8, "foot") } else { (1000.0, "metre") };
-    let twist = (flat.twist_max * run).to_degrees();
-    let edge_set = if flat.edge_set.abs() < 0.5 {
-        "No edge-set is left in it.".to_owned()
-    } else {
-        format!("Edge-set left in it: {} over its length.", book.len.fine_unit(flat.edge_set))
-    };
+    let hardest =
+        |axis: usize| (0..flat.bent.len()).max_by(|&a, &b| flat.bent[a][axis].total_cmp(&flat.bent[b][axis]));
+    let near = |axis: usize| hardest(axis).map_or_else(String::new, |r| near_station(book, strake, r));
+    let (t, wood) = (strake.thickness, &plan.spec.bending);
+    let of = |share: f64, most: f64| format!("{:.0} % of what goes cold", 100.0 * share / most);
+    let twist = format!(
+        "Twist at most {:.0}° in a {word} {}, {}.",
+        (flat.twist_max * run).to_degrees(),
+        near(1),
+        of(t * flat.twist_max, wood.cold_shear)
+    );
     let bend = if flat.bend_radius_min.is_finite() {
-        let radius = book.len.long_unit(flat.bend_radius_min);
-        format!("Bent across its face to a radius of {radius} at the hardest place.")
+        let share = of(0.5 * t / flat.bend_radius_min, wood.cold_strain);
+        format!("Bent to a radius of {} {}, {share}.", book.len.long_unit(flat.bend_radius_min), near(0))
     } else {
         "Not bent across its face.".to_owned()
     };
-    let (stretch, corner) = (flat.strain_most * 1000.0, flat.strain_max * 1000.0);
-    format!(
-        "{}Twist at most {twist:.0}° in a {word}. {bend} {edge_set} Stretch left in it: {stretch:.2} parts in a thousand \
-         over nearly all of it, {corner:.1} in the hardest corner.",
-        steam(book, flat)
-    )
+    let edge_set = if flat.edge_set < 0.5 {
+        "No edge-set.".to_owned()
+    } else {
+        format!("Edge-set {}.", book.len.fine_unit(flat.edge_set))
+    };
+    let round = if flat.round.abs() < 1.0 {
+        String::new()
+    } else {
+        let way = if flat.round > 0.0 { "up" } else { "down" };
+        format!(" Its round is {} {way}.", book.len.short_unit(flat.round.abs()))
+    };
+    let grain = if flat.run_out.slope > 1.0 / 60.0 {
+        let at = near_station(book, strake, flat.run_out.ruling);
+        format!(" Whole, its grain runs out 1 in {:.0} {at}.", 1.0 / flat.run_out.slope)
+    } else {
+        String::new()
+    };
+    let stretch = flat.strain_most * 1000.0;
+    format!("{}{twist} {bend} {edge_set}{round}{grain} Stretch left: {stretch:.2} in a thousand.", steam(book, flat))
+}
+
+/// The station nearest to a ruling, by a name that may be cut short.
+fn near_station(book: &Book<'_>, strake: &Strake, ruling: usize) -> String {
+    let nearest = strake.at.iter().min_by_key(|a| a.ruling.abs_diff(ruling));
+    nearest.map_or_else(String::new, |a| format!("near {}", section_name(book, a.section)))
 }
 
 /// Where to steam it; empty where it goes on cold.

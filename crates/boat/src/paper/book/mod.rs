@@ -21,6 +21,7 @@ pub(super) mod marks;
 mod nails;
 mod offsets;
 mod page;
+mod parts;
 mod picture;
 mod reading;
 mod rivets;

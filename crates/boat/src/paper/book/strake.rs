@@ -77,6 +77,9 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     } else {
         "least board, two of them".to_owned()
     };
+    let parts = book.plan.made.iter().find(|m| m.strake == flat.strake).map_or(1, |m| m.parts.len());
+    let over =
+        if parts > 1 { format!("made in {parts} parts, of two; whole its least board would be") } else { over };
     page.words([x, top + 5.0], Anchor::Left, look::NOTE, &over);
     page.words([x, top + 11.4], Anchor::Left, Style { size: 6.2, ..look::NUMBER }, &board);
     let planking = &book.plan.spec.planking;
@@ -88,6 +91,9 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
 
 /// Length to leave at a hood end for fitting, mm.
 pub const HOOD_SPARE: f64 = 12.7;
+
+/// The batten line.
+pub const BATTEN: Stroke = Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre);
 
 /// The plank to scale on its least board; returns the top of what follows.
 fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, left: f64, scale: f64) -> f64 {
@@ -102,6 +108,14 @@ fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, left: f64,
     let board = [[0.0, 0.0], [flat.length, 0.0], [flat.length, flat.board_width], [0.0, flat.board_width]];
     page.put("boat", Shape::polygon(view.run(board), look::GUIDE));
     page.put("boat", Shape::area(outline(flat, view), look::WOOD, Some(look::OUTLINE)));
+    page.line(view.run([[0.0, flat.batten], [flat.length, flat.batten]]), BATTEN);
+    for scarf in book.plan.made.iter().filter(|m| m.strake == flat.strake).flat_map(|m| &m.scarfs) {
+        page.line(
+            view.run([scarf.fore.lower, scarf.fore.upper]),
+            Stroke::broken(Weight::Fine, look::INK, Dash::Hidden),
+        );
+        page.line(view.run([scarf.aft.lower, scarf.aft.upper]), Stroke::solid(Weight::Thin, look::INK));
+    }
     view.origin[1] + 3.6
 }
 
@@ -127,24 +141,28 @@ fn enlarged(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame,
         .find(|m| flat.board_width * m / scale <= height)
         .unwrap_or(1.0);
     let drawn = flat.board_width * times / scale;
-    let mut caption = "Offsets from the batten line, the chain line:".to_owned();
-    if times > 1.0 {
-        caption =
-            format!("The same with heights drawn {times} times larger than lengths: do not measure it. {caption}");
-    }
+    let caption = format!(
+        "{}Offsets from the batten line, the chain line, {} over the board's lower edge; \u{2212} is below it.",
+        if times > 1.0 {
+            format!("Heights {times} times larger than lengths: do not measure. ")
+        } else {
+            String::new()
+        },
+        book.len.short_unit(flat.batten)
+    );
     page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &caption);
     let base = room.top + caption_room + above + drawn;
     let view = View { origin: [left, base], scale, scale_up: scale / times };
     page.put("boat", Shape::area(outline(flat, view), look::WOOD, Some(look::OUTLINE)));
-    let batten = Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre);
-    page.line(view.run([[-6.0 * scale / 4.0, 0.0], [flat.length + 6.0 * scale / 4.0, 0.0]]), batten);
+    let past = 6.0 * scale / 4.0;
+    page.line(view.run([[-past, flat.batten], [flat.length + past, flat.batten]]), BATTEN);
 
     for between in ordinates(book, flat).iter().filter(|o| o.section.is_none()) {
         let ends = [between.lower, between.upper];
         page.line(view.run(ends), Stroke::broken(Weight::Fine, look::SHADE, Dash::Hidden));
     }
     let stations: Vec<Ordinate> = ordinates(book, flat).into_iter().filter(|o| o.section.is_some()).collect();
-    numbered(page, book, &stations, view, number, [base - drawn, base], [room.left, room.right]);
+    numbered(page, book, flat.batten, &stations, view, number, [base - drawn, base], [room.left, room.right]);
     base + under + 1.6
 }
 
@@ -209,9 +227,11 @@ pub fn quarters(flat: &FlatPlank, aft: bool) -> Vec<Ordinate> {
 
 /// Ordinates drawn across the plank, their names and offsets over it and under it; `rows` are the plank's top and foot
 /// on the sheet, and the words keep within `sides`.
+#[allow(clippy::too_many_arguments, reason = "a drawing's place and pens")]
 pub fn numbered(
     page: &mut Page<'_>,
     book: &Book<'_>,
+    batten: f64,
     ordinates: &[Ordinate],
     view: View,
     number: Style,
@@ -223,8 +243,8 @@ pub fn numbered(
     let points = |upper: bool| -> Vec<(String, [f64; 2])> {
         ordinates.iter().map(|o| (o.name.replace(" way on", ""), if upper { o.upper } else { o.lower })).collect()
     };
-    let upper = labels(page, book, &points(true), view, &number, sides);
-    let lower = labels(page, book, &points(false), view, &number, sides);
+    let upper = labels(page, book, batten, &points(true), view, &number, sides);
+    let lower = labels(page, book, batten, &points(false), view, &number, sides);
     let (number_base, name_base) = (top - 2.2, top - 2.2 - line - 2.4);
     for label in &upper {
         page.line(vec![label.edge, [label.edge[0], top - 0.4], [label.x, number_base + 0.9]], look::GUIDE);
@@ -254,6 +274,7 @@ const AIR: [f64; 3] = [1.8, 1.3, 0.9];
 fn labels(
     page: &Page<'_>,
     book: &Book<'_>,
+    batten: f64,
     points: &[(String, [f64; 2])],
     view: View,
     number: &Style,
@@ -261,7 +282,7 @@ fn labels(
 ) -> Vec<Label> {
     let label = |(name, [x, y]): &(String, [f64; 2])| {
         let edge = view.at(*x, *y);
-        Label { name: name.clone(), number: book.len.short(*y), edge, x: edge[0] }
+        Label { name: name.clone(), number: book.len.short(*y - batten), edge, x: edge[0] }
     };
     let mut found: Vec<Label> = points.iter().map(label).collect();
     let italic = look::NOTE.face(Face::Italic);
@@ -314,7 +335,7 @@ fn rows(book: &Book<'_>, flat: &FlatPlank) -> Vec<Row> {
         let lap = book.plan.spec.planking.lap;
         let shows = ruling.map(|r| (r.width() - r.bevel.map_or(0.0, |_| lap)).max(0.0));
         let short = |mm: Option<f64>| mm.map_or_else(String::new, |mm| book.len.short(mm));
-        let mut row = Row { cells: edges(book, &o) };
+        let mut row = Row { cells: edges(book, flat.batten, &o) };
         row.cells.push(short(ruling.map(|r| r.width())).into());
         // The next strake's land may lie on all of it, down to the rabbet.
         let covered =
@@ -325,10 +346,11 @@ fn rows(book: &Book<'_>, flat: &FlatPlank) -> Vec<Row> {
     ordinates(book, flat).into_iter().map(row).collect()
 }
 
-/// An ordinate's name, and along and up to each edge.
-pub fn edges(book: &Book<'_>, o: &Ordinate) -> Vec<Cell> {
+/// An ordinate's name, and along and off the batten line to each edge.
+pub fn edges(book: &Book<'_>, batten: f64, o: &Ordinate) -> Vec<Cell> {
     let len = book.len;
-    let numbers = [len.long(o.lower[0]), len.short(o.lower[1]), len.long(o.upper[0]), len.short(o.upper[1])];
+    let off = |p: [f64; 2]| len.short(p[1] - batten);
+    let numbers = [len.long(o.lower[0]), off(o.lower), len.long(o.upper[0]), off(o.upper)];
     std::iter::once(o.name.clone()).chain(numbers).map(Cell::from).collect()
 }
 
@@ -343,9 +365,9 @@ fn empty_table(book: &Book<'_>) -> Table {
     let columns = vec![
         tables::names("station", 1.3),
         tables::longs(book, "along", 1.4),
-        tables::numbers(book, "up", 0.9),
+        tables::numbers(book, "off", 0.9),
         tables::longs(book, "along", 1.4),
-        tables::numbers(book, "up", 0.9),
+        tables::numbers(book, "off", 0.9),
         tables::numbers(book, "on the tape", 0.95),
         tables::numbers(book, "shows", 0.9),
     ];

@@ -5,6 +5,7 @@
 
 mod canvas;
 mod mould;
+mod part;
 mod plank;
 mod stem;
 mod transom;
@@ -70,7 +71,11 @@ pub fn patterns(t: &Type, plan: &Plan, only: &[Kind]) -> Vec<Pattern> {
                 .chain(at(SectionAt::Transom))
                 .filter_map(|i| transom::sheet(&boat, i))
                 .collect(),
-            Kind::Plank => plan.flats.iter().filter_map(|flat| plank::sheet(&boat, flat)).collect(),
+            Kind::Plank => plan
+                .flats
+                .iter()
+                .flat_map(|flat| plank::sheet(&boat, flat).into_iter().chain(part::sheets(&boat, flat)))
+                .collect(),
         };
         found.extend(sheets.into_iter().map(|sheet| (kind, sheet.title.clone(), sheet)));
     }
@@ -144,6 +149,7 @@ mod tests {
     fn files_are_listed_in_their_order_and_no_two_are_one() {
         assert_eq!(file_name(Kind::Plank, "Strake 3 of 12", &[]), "strake-03");
         assert_eq!(file_name(Kind::Plank, "Strake 12 of 12", &[]), "strake-12");
+        assert_eq!(file_name(Kind::Plank, "Strake 3 part 1 of 2", &[]), "strake-03-part-01");
         assert_eq!(file_name(Kind::Mould, "Mould 4 ½ / A", &[]), "mould-4-a");
         let taken = ["mould-a".to_owned(), "mould-a-2".to_owned()];
         assert_eq!(file_name(Kind::Mould, "Mould A", &taken), "mould-a-3");

@@ -22,7 +22,8 @@ pub fn sheet(boat: &Boat<'_>, flat: &FlatPlank) -> Option<Sheet> {
     let below = boat.plan.strakes.iter().find(|s| s.strake + 1 == flat.strake);
     let mut canvas = Canvas::new(boat);
     canvas.closed("outline", outline(flat), CUT);
-    canvas.line("batten line", [[-8.0, 0.0], [flat.length + 8.0, 0.0]], CENTRE);
+    canvas.line("batten line", [[-8.0, flat.batten], [flat.length + 8.0, flat.batten]], CENTRE);
+    super::part::on_the_plank(&mut canvas, boat, flat);
     let mut lines = stations(&mut canvas, boat, &edges);
     lines.extend(timbers(&mut canvas, boat, &edges));
     lines.sort_by(|a, b| a[0].total_cmp(&b[0]));
@@ -369,6 +370,9 @@ fn notes(boat: &Boat<'_>, flat: &FlatPlank, below: Option<&Strake>) -> Vec<Strin
         ),
         None => "The lower edge lies in the rabbet of the keel.".to_owned(),
     };
-    notes.push(format!("{land} Long and short: the batten line, from which the book's offsets are measured."));
+    let batten = len.short_unit(flat.batten);
+    notes.push(format!(
+        "{land} Long and short: the batten line, from which the book's offsets are measured, {batten} over the board's lower edge."
+    ));
     notes
 }

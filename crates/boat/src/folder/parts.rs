@@ -1,0 +1,61 @@
+//! `[bending]` and `[scarfs]` of boat.toml.
+
+use super::section::Section;
+use super::{BoatError, BoatProblem as Problem, range_said, woods};
+use crate::spec::{BendSpec, Glued, ScarfSpec, Wood};
+use crate::units::Notation;
+
+/// Radii a plank may be bent to, in thicknesses.
+const COLD: [f64; 2] = [40.0, 400.0];
+const STEAMED: [f64; 2] = [8.0, 200.0];
+/// Twist times thickness.
+const SHEAR: [f64; 2] = [0.003, 0.05];
+/// Length of a scarf over its thickness.
+const RATIO: [f64; 2] = [6.0, 12.0];
+/// A part is at least so many scarfs long: shorter ones are all joint.
+pub const LEAST_SCARFS: f64 = 6.0;
+
+/// What planks of `wood` bear, as far as the builder does not say otherwise.
+pub fn bending(section: Option<Section<'_>>, wood: &Wood) -> Result<BendSpec, BoatError> {
+    let mut bends = woods::find(&wood.name).map_or_else(BendSpec::default, woods::KnownWood::bends);
+    let Some(section) = section else { return Ok(bends) };
+    section.only(&["cold_radius", "cold_shear", "steamed_radius"])?;
+    if let Some(radius) = section.number("cold_radius", COLD)? {
+        bends.cold_strain = 0.5 / radius;
+    }
+    if let Some(shear) = section.number("cold_shear", SHEAR)? {
+        bends.cold_shear = shear;
+    }
+    if let Some(radius) = section.number("steamed_radius", STEAMED)? {
+        bends.steamed_strain = 0.5 / radius;
+    }
+    if bends.steamed_radius() > bends.cold_radius() {
+        let problem = Problem::Steamed { steamed: bends.steamed_radius(), cold: bends.cold_radius() };
+        return Err(section.trouble("steamed_radius", problem));
+    }
+    Ok(bends)
+}
+
+/// How planks longer than the boards are joined.
+pub fn scarfs(section: Option<Section<'_>>, lengths: Notation, thickness: f64) -> Result<ScarfSpec, BoatError> {
+    let mut spec = ScarfSpec::default();
+    let Some(section) = section else { return Ok(spec) };
+    section.only(&["ratio", "longest", "widest", "clear", "shift", "glued"])?;
+    spec.ratio = section.number("ratio", RATIO)?.unwrap_or(spec.ratio);
+    if let Some(value) = section.get("longest") {
+        let (mm, least) = (value.length(lengths)?, (LEAST_SCARFS * spec.ratio * thickness).max(300.0));
+        if !(least..=20_000.0).contains(&mm) {
+            let hint =
+                "a part should be six scarfs long or more (planking.thickness times scarfs.ratio is one), and 300 mm";
+            return Err(value.out_of(range_said(lengths, [least, 20_000.0]), hint));
+        }
+        spec.longest = Some(mm);
+    }
+    spec.widest = section.length("widest", lengths, [20.0, 1500.0])?;
+    spec.clear = section.length("clear", lengths, [0.0, 500.0])?.unwrap_or(spec.clear);
+    spec.shift = section.length("shift", lengths, [0.0, 3000.0])?;
+    if let Some(value) = section.get("glued") {
+        spec.glued = super::boat::word(&value, &[("on the bench", Glued::Bench), ("in place", Glued::InPlace)])?;
+    }
+    Ok(spec)
+}

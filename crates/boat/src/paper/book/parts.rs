@@ -1,0 +1,170 @@
+//! A scarfed strake's card: each part on its own board.
+
+use super::look;
+use super::page::{Book, Frame, Page};
+use super::strake::{BATTEN, Ordinate, edges, head, numbered, section_name};
+use super::tables;
+use super::view::{View, customary, scale_words};
+use crate::development::FlatPlank;
+use crate::drawing::table::{Group, Row};
+use crate::drawing::{Anchor, Dash, Shape, Stroke, Weight};
+use crate::scarfs::{Made, Part, Scarf};
+use crate::spec::Glued;
+
+/// Parts on one sheet.
+const ON_A_SHEET: usize = 2;
+
+/// A sheet for every two parts; none where the plank is one piece.
+pub fn pages<'a>(book: &Book<'a>, flat: &FlatPlank) -> Vec<Page<'a>> {
+    let Some(made) = book.plan.made.iter().find(|m| m.strake == flat.strake && m.parts.len() > 1) else {
+        return Vec::new();
+    };
+    made.parts.chunks(ON_A_SHEET).map(|parts| sheet(book, flat, made, parts)).collect()
+}
+
+fn sheet<'a>(book: &Book<'a>, flat: &FlatPlank, made: &Made, parts: &[Part]) -> Page<'a> {
+    let of = made.parts.len();
+    let mut page = book.blank(&format!("Strake {} of {}, its parts", flat.strake, book.plan.strakes.len()));
+    head(&mut page, book, flat);
+    let frame = page.frame;
+    let numbers: Vec<usize> = parts.iter().map(|p| p.part).collect();
+    let scarfs: Vec<&Scarf> =
+        made.scarfs.iter().filter(|s| numbers.contains(&s.n) || numbers.contains(&(s.n + 1))).collect();
+    let words = words(book, &scarfs);
+    let top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY.size(3.7), &words) + 1.0;
+    let each = (frame.bottom - top) / ON_A_SHEET as f64;
+    for (i, part) in parts.iter().enumerate() {
+        let top = top + i as f64 * each;
+        draw(&mut page, book, part, of, Frame { top, bottom: top + each - 2.0, ..frame });
+    }
+    page
+}
+
+/// How the scarfs are made and where they are, in words.
+fn words(book: &Book<'_>, scarfs: &[&Scarf]) -> String {
+    let (len, spec) = (book.len, &book.plan.spec);
+    let long = len.short_unit(spec.scarfs.ratio * spec.planking.thickness);
+    let glued = match spec.scarfs.glued {
+        Glued::Bench => {
+            "Glue the parts on the bench, feather to feather, then lay the whole plank's pattern on them and mark it out"
+        }
+        Glued::InPlace => "Fit and glue them in place as the parts are hung, the after part first",
+    };
+    let place = |s: &&Scarf| {
+        let at = match s.timber {
+            Some(n) => format!("its middle at timber {n}"),
+            None => "its middle half-way between two timbers".to_owned(),
+        };
+        format!("Scarf {}: {at}, {} along the plank.", s.n, len.long(s.middle[0]))
+    };
+    let places: Vec<String> = scarfs.iter().map(place).collect();
+    format!(
+        "Scarfs are {long} long, {} to 1. The forward part's feather is outside and points aft; the after part's is inside. \
+         {glued}. {}",
+        spec.scarfs.ratio,
+        places.join(" ")
+    )
+}
+
+/// One part on its board with its numbers, and the table.
+fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Frame) {
+    let len = book.len;
+    let board = format!(
+        "Part {} of {of}: least board {} \u{d7} {}",
+        part.part,
+        len.long_unit(part.board.length),
+        len.short_unit(part.board.width)
+    );
+    let top = page.head([frame.left, frame.top], &board);
+    let ordinates = ordinates(book, part);
+    let mut table = tables::table(
+        vec![
+            tables::names("line", 1.5),
+            tables::longs(book, "along", 1.3),
+            tables::numbers(book, "off", 0.9),
+            tables::longs(book, "along", 1.3),
+            tables::numbers(book, "off", 0.9),
+        ],
+        5.4,
+    );
+    table.look.pad = 1.9;
+    let group = |from, head: &str| Group { from, to: from + 1, head: head.to_owned() };
+    table.groups = vec![group(1, "lower edge"), group(3, "upper edge")];
+    table.rows = ordinates.iter().map(|o| Row { cells: edges(book, part.batten, o) }).collect();
+    // The table beside the drawing, which has what is left.
+    let wide = 0.42 * frame.width();
+    let rows = table.rows.len().max(1) as f64;
+    let heads = table.head_height(page.t, wide);
+    tables::fit(page.t, &mut table, wide);
+    let row = ((frame.bottom - top - heads) / rows).clamp(4.4, 6.4);
+    tables::grow(page.t, &mut table, wide, row);
+    table.draw(page.t, &mut page.sheet, [frame.right - wide, top], wide, f64::INFINITY, 0);
+
+    let room = Frame { right: frame.right - wide - 6.0, top, ..frame };
+    let number = book.number();
+    let line = number.size * 0.65;
+    let (above, under, caption) = (2.0 + line + 3.6 + line + 2.2, 2.4 + line + 2.0, 4.0);
+    let scale = customary(part.board.length / (room.width() - 4.0), len.0);
+    let height = (room.height() - above - under - caption).max(8.0);
+    let times = [6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0]
+        .into_iter()
+        .find(|m| part.board.width * m / scale <= height)
+        .unwrap_or(1.0);
+    let left = room.left + 0.5 * (room.width() - part.board.length / scale);
+    let base = room.top + caption + above + part.board.width * times / scale;
+    let view = View { origin: [left, base], scale, scale_up: scale / times };
+    let mut words = format!("{} along; outer face, bow to the left", scale_words(scale, len.0));
+    if times > 1.0 {
+        words.push_str(&format!(", heights {times} times larger"));
+    }
+    page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &words);
+    let (l, w) = (part.board.length, part.board.width);
+    page.put("boat", Shape::polygon(view.run([[0.0, 0.0], [l, 0.0], [l, w], [0.0, w]]), look::GUIDE));
+    page.put("boat", Shape::area(view.run(part.outline.iter().copied()), look::WOOD, Some(look::OUTLINE)));
+    for (feather, outside) in [(&part.fore, false), (&part.aft, true)] {
+        let Some([begin, end]) = feather else { continue };
+        // The taper: on the inner face at the forward part's after end, and the other way round.
+        let full = if outside { begin } else { end };
+        page.line(view.run(*full), Stroke::broken(Weight::Thin, look::INK, Dash::Hidden));
+    }
+    page.line(view.run([[0.0, part.batten], [l, part.batten]]), BATTEN);
+    let stations: Vec<Ordinate> = ordinates.into_iter().filter(|o| o.section.is_some()).collect();
+    numbered(
+        page,
+        book,
+        part.batten,
+        &stations,
+        view,
+        number,
+        [base - w * times / scale, base],
+        [room.left, room.right],
+    );
+    let note = format!(
+        "Batten line {} over the board's lower edge. Broken: where a scarf's taper begins.",
+        len.short_unit(part.batten)
+    );
+    page.words([room.left, base + under + 2.0], Anchor::Left, look::NOTE, &note);
+}
+
+/// The stations and the lines of the scarfs, from the bow.
+fn ordinates(book: &Book<'_>, part: &Part) -> Vec<Ordinate> {
+    let mut all: Vec<Ordinate> = part
+        .stations
+        .iter()
+        .map(|s| Ordinate {
+            name: section_name(book, s.section),
+            section: Some(s.section),
+            ruling: 0,
+            lower: s.lower,
+            upper: s.upper,
+        })
+        .collect();
+    for (feather, names) in [(&part.fore, ["feather", "scarf"]), (&part.aft, ["scarf", "feather"])] {
+        for (line, name) in feather.iter().flatten().zip(names) {
+            let [lower, upper] = *line;
+            all.push(Ordinate { name: name.to_owned(), section: None, ruling: 0, lower, upper });
+        }
+    }
+    all.sort_by(|a, b| (a.lower[0] + a.upper[0]).total_cmp(&(b.lower[0] + b.upper[0])));
+    all
+}

@@ -1,0 +1,70 @@
+//! The parts of a scarfed plank, each on its own board, and their scarfs on the plank.
+
+use super::Boat;
+use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, NAME, SMALL, STATION};
+use crate::development::FlatPlank;
+use crate::drawing::{Anchor, Sheet};
+use crate::scarfs::{Made, Part};
+
+/// The parts' patterns; none where the plank is one piece.
+pub fn sheets(boat: &Boat<'_>, flat: &FlatPlank) -> Vec<Sheet> {
+    let Some(made) = boat.plan.made.iter().find(|m| m.strake == flat.strake && m.parts.len() > 1) else {
+        return Vec::new();
+    };
+    made.parts.iter().filter_map(|part| sheet(boat, made, part)).collect()
+}
+
+/// The scarfs' lines on the whole plank: the outside feather, and broken the inside one.
+pub fn on_the_plank(canvas: &mut Canvas<'_>, boat: &Boat<'_>, flat: &FlatPlank) {
+    for scarf in boat.plan.made.iter().filter(|m| m.strake == flat.strake).flat_map(|m| &m.scarfs) {
+        canvas.line("scarfs", [scarf.aft.lower, scarf.aft.upper], LAND);
+        canvas.line("scarfs", [scarf.fore.lower, scarf.fore.upper], BEHIND);
+    }
+}
+
+fn sheet(boat: &Boat<'_>, made: &Made, part: &Part) -> Option<Sheet> {
+    let mut canvas = Canvas::new(boat);
+    canvas.closed("outline", part.outline.iter().copied(), CUT);
+    let (length, width) = (part.board.length, part.board.width);
+    canvas.line("batten line", [[-8.0, part.batten], [length + 8.0, part.batten]], CENTRE);
+    for (feather, outside) in [(&part.fore, false), (&part.aft, true)] {
+        let Some([begin, end]) = feather else { continue };
+        let ([lower, upper], text) = if outside {
+            (*begin, "taper the inner face from here to nothing aft")
+        } else {
+            (*end, "taper the outer face from here to nothing forward")
+        };
+        canvas.line("scarfs", [lower, upper], if outside { BEHIND } else { LAND });
+        let middle = [0.5 * (lower[0] + upper[0]), 0.5 * (lower[1] + upper[1])];
+        let (anchor, step) = if outside { (Anchor::Right, -4.0) } else { (Anchor::Left, 4.0) };
+        canvas.words("scarfs", [middle[0] + step, middle[1] + 5.0], anchor, SMALL, text);
+    }
+    let mut free = f64::MIN;
+    for station in &part.stations {
+        let Some(section) = boat.plan.sections.get(station.section) else { continue };
+        let (lower, upper) = (station.lower, station.upper);
+        canvas.line("stations", [lower, upper], STATION);
+        let name: String = section.place().chars().take(24).collect();
+        let half = 0.5 * canvas.width(NAME, &name);
+        let u = upper[0].max(free + half);
+        canvas.words("stations", [u, upper[1] + 5.0], Anchor::Middle, NAME, &name);
+        free = u + half + 3.0;
+    }
+    let title = format!("Strake {} part {} of {}", made.strake, part.part, made.parts.len());
+    let (len, spec) = (boat.len, &boat.plan.spec);
+    let notes = [
+        format!(
+            "{} {}; least board {} \u{d7} {}. Outer face up, bow to the left: that is port; turn it over for starboard.",
+            len.short_unit(spec.planking.thickness),
+            spec.planking.wood.name,
+            len.long_unit(length),
+            len.short_unit(width)
+        ),
+        format!(
+            "The outline is as long as the feathers. Scarf {} long, {} to 1; outside, the forward part laps over the after one.",
+            len.short_unit(spec.scarfs.ratio * spec.planking.thickness),
+            spec.scarfs.ratio
+        ),
+    ];
+    canvas.finish(&title, &notes)
+}
