@@ -68,6 +68,9 @@ fn boats() -> Vec<Boat> {
         .collect()
 }
 
+/// How a point is seen.
+type View<'a> = Box<dyn Fn(&Point) -> [f64; 2] + 'a>;
+
 /// What is looked at.
 #[derive(Default)]
 struct Looks {
@@ -95,8 +98,7 @@ fn looks(boat: &Boat, weights: Weights) -> Option<Looks> {
     let eyes = eyes::eyes(&spec.lining, skin.at(0, 1.0).x, skin.at(last, 1.0).x, level);
     let mut found = Looks { rounds: lands.rounds, ms, ..Looks::default() };
     for line in &lands.lines()[1..n] {
-        let mut views: Vec<Box<dyn Fn(&Point) -> [f64; 2]>> =
-            vec![Box::new(|p: &Point| [p.x, p.z]), Box::new(|p: &Point| [p.x, p.y])];
+        let mut views: Vec<View<'_>> = vec![Box::new(|p: &Point| [p.x, p.z]), Box::new(|p: &Point| [p.x, p.y])];
         for eye in &eyes {
             views.push(Box::new(move |p: &Point| eye.sees(p)));
         }
@@ -146,10 +148,9 @@ fn starts(boat: &Boat, wild: bool) -> (usize, usize, f64) {
             for k in 1..places.len() {
                 places[k] = places[k].max(places[k - 1] + 1.0);
             }
-            for (k, place) in places.into_iter().enumerate() {
-                girths[k + 1][j] = place;
+            for (row, place) in girths[1..].iter_mut().zip(places.into_iter().chain([skin.girth(j)])) {
+                row[j] = place;
             }
-            girths[n][j] = skin.girth(j);
         }
         let lands = propose(&ask, &limits, Some(girths)).expect("lines off");
         rounds = rounds.max(lands.rounds);

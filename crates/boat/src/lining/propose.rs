@@ -2,7 +2,7 @@
 //!
 //! Each round takes the marks along the tangents of their sections (Gauss-Newton), measures the chords again, and goes
 //! as far along the step as makes the sum less. Limits that cannot all be kept are passed as little as may be, in the
-//! sense of least squares; what they were and by how much comes back in [`super::fights`].
+//! sense of least squares; where, the strakes as laid say (`planks::limits::breaches`).
 
 use super::loss::{self, Held, Loss, Marks, Weights, turns};
 use super::wishes::{self, Limits};
