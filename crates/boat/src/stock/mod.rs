@@ -5,6 +5,7 @@
 
 use crate::development::FlatPlank;
 use crate::findings::{Finding, Measure, Stage};
+use crate::spec::{Allowance, Spec};
 
 /// A board in the rack.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +20,34 @@ pub struct Board {
     pub thickness: f64,
     /// As the builder calls it; may be empty.
     pub wood: String,
+    /// A sheet of plywood, its outer grain along its length.
+    pub sheet: bool,
+}
+
+impl Board {
+    fn word(&self) -> &'static str {
+        if self.sheet { "sheet" } else { "board" }
+    }
+}
+
+/// The sheets in the rack, and what is to come out of them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sheets {
+    /// How many.
+    pub count: usize,
+    /// Area of all of them, mm².
+    pub area: f64,
+    /// Flat area of the planks of both sides, mm²: waste and scarfs are not in it.
+    pub planks: f64,
+}
+
+/// The areas of the sheets and of the planks; `None` without sheets.
+#[must_use]
+pub fn sheets(flats: &[FlatPlank], boards: &[Board]) -> Option<Sheets> {
+    let sheets: Vec<&Board> = boards.iter().filter(|b| b.sheet).collect();
+    let area = sheets.iter().map(|b| b.length * b.width).sum();
+    let planks = flats.iter().map(|f| 2.0 * f.area).sum();
+    (!sheets.is_empty()).then_some(Sheets { count: sheets.len(), area, planks })
 }
 
 /// Boards named in one finding.
@@ -27,11 +56,14 @@ const MOST_NAMED: usize = 5;
 /// Boards thinner than the planking, and planks that no board holds in one piece. Nothing is found wrong where the rack
 /// is empty: then it is not known.
 #[must_use]
-pub fn check(flats: &[FlatPlank], thickness: f64, boards: &[Board]) -> Vec<Finding> {
+pub fn check(flats: &[FlatPlank], spec: &Spec, boards: &[Board]) -> Vec<Finding> {
+    let thickness = spec.planking.thickness;
     let (thick, thin): (Vec<&Board>, Vec<&Board>) = boards.iter().partition(|b| b.thickness >= thickness - SAME);
     let mut findings: Vec<Finding> = too_thin(&thin, thickness, thick.is_empty()).into_iter().collect();
     if !thick.is_empty() {
-        findings.extend(flats.iter().filter_map(|flat| too_small(flat, &thick)));
+        findings.extend(
+            flats.iter().filter_map(|flat| too_small(flat, spec.allowance(flat.strake == flats.len()), &thick)),
+        );
     }
     findings
 }
@@ -66,24 +98,27 @@ fn named(boards: &[&Board]) -> String {
 }
 
 /// Why `flat` comes out of none of the boards, all thick enough: the board that comes nearest is named.
-fn too_small(flat: &FlatPlank, thick: &[&Board]) -> Option<Finding> {
-    let wide: Vec<&&Board> = thick.iter().filter(|b| b.width >= flat.board_width - SAME).collect();
+fn too_small(flat: &FlatPlank, left: Allowance, thick: &[&Board]) -> Option<Finding> {
+    let [long, wide_] = [flat.length + left.fore + left.aft, flat.board_width + left.upper];
+    let wide: Vec<&&Board> = thick.iter().filter(|b| b.width >= wide_ - SAME).collect();
     let (measured, limit, hint) = match wide.iter().max_by(|a, b| a.length.total_cmp(&b.length)) {
-        Some(longest) if longest.length >= flat.length - SAME => return None,
+        Some(longest) if longest.length >= long - SAME => return None,
         Some(longest) => {
             let hint = format!(
-                "is longer than board {}, the longest that is wide enough: scarf it, or find a longer board",
+                "is longer than {} {}, the longest that is wide enough: scarf it, or find a longer one",
+                longest.word(),
                 longest.name
             );
-            (flat.length, longest.length, hint)
+            (long, longest.length, hint)
         }
         None => {
             let widest = thick.iter().max_by(|a, b| a.width.total_cmp(&b.width))?;
             let hint = format!(
-                "is wider laid flat than board {}, the widest that is thick enough: scarf it, or find a wider board",
+                "is wider laid flat than {} {}, the widest that is thick enough: scarf it, or find a wider one",
+                widest.word(),
                 widest.name
             );
-            (flat.board_width, widest.width, hint)
+            (wide_, widest.width, hint)
         }
     };
     Some(Finding {

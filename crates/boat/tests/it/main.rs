@@ -15,3 +15,4 @@ mod plans;
 mod table;
 mod troubles;
 mod units;
+mod whole_program;
