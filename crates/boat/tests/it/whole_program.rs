@@ -23,7 +23,7 @@ struct Hull<'a> {
     /// Parameter of a land.
     land: &'a dyn Fn(usize) -> f64,
     /// Rows of the table besides rabbet and sheer: a name and what it reads at x.
-    rows: Vec<(String, Box<dyn Fn(f64) -> f64>)>,
+    rows: Vec<Row>,
     /// Further lines of boat.toml under `[lines]`.
     diagonals: String,
 }
@@ -146,11 +146,15 @@ fn shows_inside(below: &Strake, a: &StrakeAt, s: &Strake, b: &StrakeAt) -> f64 {
         .map(|r| r.upper + r.normal * (r.step - lap * r.bevel.unwrap().tan().max(0.0)))
         .collect();
     let from = s.rulings[b.ruling].upper;
-    let off = |w: &[boat::geom::Point]| {
+    // Beyond its ends the edge goes straight on.
+    let last = corners.len() - 2;
+    let off = |(i, w): (usize, &[boat::geom::Point])| {
         let (run, to) = (w[1] - w[0], from - w[0]);
-        (to - run * (to.dot(&run) / run.norm_squared()).clamp(0.0, 1.0)).norm()
+        let least = if i == 0 { f64::MIN } else { 0.0 };
+        let most = if i == last { f64::MAX } else { 1.0 };
+        (to - run * (to.dot(&run) / run.norm_squared()).clamp(least, most)).norm()
     };
-    corners.windows(2).map(off).fold(f64::MAX, f64::min)
+    corners.windows(2).enumerate().map(off).fold(f64::MAX, f64::min)
 }
 
 fn gap(a: [f64; 2], b: [f64; 2]) -> f64 {
@@ -165,7 +169,7 @@ fn evenly(from: f64, to: f64, n: usize) -> Vec<f64> {
 /// and their rows, each reading `radius(x)`.
 fn spokes(axis: f64, from: f64, to: f64, n: usize, radius: fn(f64) -> f64) -> Rows {
     let mut toml = String::new();
-    let mut rows: Vec<(String, Box<dyn Fn(f64) -> f64>)> = Vec::new();
+    let mut rows: Vec<Row> = Vec::new();
     for i in 1..n {
         let turn = from + (to - from) * i as f64 / n as f64;
         let below = (FRAC_PI_2 - turn).to_degrees();
@@ -175,7 +179,9 @@ fn spokes(axis: f64, from: f64, to: f64, n: usize, radius: fn(f64) -> f64) -> Ro
     (toml, rows)
 }
 
-type Rows = (String, Vec<(String, Box<dyn Fn(f64) -> f64>)>);
+/// A row's name, and what it reads at x.
+type Row = (String, Box<dyn Fn(f64) -> f64>);
+type Rows = (String, Vec<Row>);
 
 /// Trough of circular section: every bevel is D, every plank a rectangle.
 #[test]
