@@ -309,8 +309,22 @@ pub struct PlankingSpec {
     pub edge_floor: f64,
     /// Length over which the lands run out flush at a stem or sternpost, mm.
     pub gain: f64,
-    /// The same at a transom; `None`: the transom is notched and the lands stand proud.
+    /// The same at a transom; `None`: the lands stand proud there.
     pub transom_gain: Option<f64>,
+    /// How the planks lie on a transom.
+    pub transom_ends: TransomEnds,
+    /// Wood left beyond a plank's fore and after end, to be cut when it is fitted, mm.
+    pub left_long: [f64; 2],
+    /// How far the finished planks stand past a transom's outer face, mm.
+    pub transom_overhang: f64,
+    /// Wood left above the sheer on the sheer strake, to be planed off when she is planked, mm.
+    pub sheer_proud: f64,
+    /// Bevels are given at every station, every timber and so far apart along the land, mm.
+    pub bevel_every: f64,
+    /// What holds one strake to the next.
+    pub construction: Construction,
+    /// Mixed glue that a square metre of land takes, both faces together, g; `None`: not known.
+    pub glue_rate: Option<f64>,
     /// The wood.
     pub wood: Wood,
 }
@@ -355,6 +369,68 @@ impl Default for LiningSpec {
     }
 }
 
+impl PlankingSpec {
+    /// Length over which lands run out flush at an end, mm; `None` where they stand proud.
+    #[must_use]
+    pub fn gain_at(&self, end: &EndSpec) -> Option<f64> {
+        match end {
+            EndSpec::Post(_) => Some(self.gain),
+            EndSpec::Transom(_) => self.transom_gain,
+        }
+    }
+}
+
+/// How the planks lie on a transom.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TransomEnds {
+    /// The lands run out flush in a gain; seats meet seats.
+    Flush,
+    /// The lands stand proud, and the edge is notched so that every plank has its seat.
+    Notched,
+    /// The lands stand proud, the edge is straight from land to land, and the wedge under each plank is filled.
+    Plain,
+}
+
+/// What holds one strake to the next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Construction {
+    /// Copper nails headed over roves.
+    Riveted,
+    /// Glue, mostly on plywood.
+    Glued,
+}
+
+/// Wood beyond a plank's finished outline, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Allowance {
+    /// Beyond its fore end.
+    pub fore: f64,
+    /// Beyond its after end.
+    pub aft: f64,
+    /// Above its upper edge.
+    pub upper: f64,
+}
+
+impl Spec {
+    /// What a plank is cut long by: at its ends, with the overhang of a transom; and above the sheer on the sheer strake.
+    #[must_use]
+    pub fn allowance(&self, sheer: bool) -> Allowance {
+        let p = &self.planking;
+        let over = |end: &EndSpec| if matches!(end, EndSpec::Transom(_)) { p.transom_overhang } else { 0.0 };
+        Allowance {
+            fore: p.left_long[0] + over(&self.fore),
+            aft: p.left_long[1] + over(&self.aft),
+            upper: if sheer { p.sheer_proud } else { 0.0 },
+        }
+    }
+
+    /// Whether glue holds the lands.
+    #[must_use]
+    pub fn glued(&self) -> bool {
+        self.planking.construction == Construction::Glued
+    }
+}
+
 /// A wood and how heavy it is.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Wood {
@@ -367,6 +443,8 @@ pub struct Wood {
 /// Steamed timbers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TimberSpec {
+    /// Whether she has any: a glued boat may do without.
+    pub fitted: bool,
     /// Centre to centre, mm along the centreline.
     pub spacing: f64,
     /// Fore-and-aft size, mm.

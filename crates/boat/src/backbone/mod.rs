@@ -100,7 +100,9 @@ pub fn backbone(strakes: &[Strake], sections: &[Section], marks: &[Mark], spec: 
         let Some(section) = sections.get(j) else { continue };
         match end {
             EndSpec::Post(p) => posts.push(post::shape(strakes, section, j, marks, (p, aft), spec)),
-            EndSpec::Transom(t) => transoms.push(transom::shape(strakes, section, j, t, end.word(aft))),
+            EndSpec::Transom(t) => {
+                transoms.push(transom::shape(strakes, section, j, t, end.word(aft), spec.planking.transom_ends))
+            }
         }
     }
     let keel = keel::rabbet(strakes, spec);

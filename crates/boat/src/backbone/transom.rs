@@ -4,7 +4,8 @@
 //! the edge there is cut to its inner face. With m the outer face's outward normal and N the plank's, the edge is off
 //! square by ε, sin ε = m·N: + where she narrows towards the outer face, so that the inner face is the larger, by
 //! thickness × tan ε square to the edge. Where the lands run out flush in a gain the seats meet; where they stand proud
-//! the transom is notched by the step between one seat's end and the next one's beginning.
+//! the transom is notched by the step between one seat's end and the next one's beginning; or its edge is plain, straight
+//! from land to land, and that step is the thick end of a wedge under the plank.
 //!
 //! A curved transom is laid flat by unrolling its outer face (`spec::Transom::laid_flat`); the bevel is taken at the
 //! middle of each seat.
@@ -12,7 +13,7 @@
 use crate::geom::{Point, Vector, unit_or};
 use crate::lines::Section;
 use crate::planks::Strake;
-use crate::spec::Transom;
+use crate::spec::{Transom, TransomEnds};
 
 /// A transom.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +24,8 @@ pub struct TransomShape {
     pub radius: Option<f64>,
     /// Of its wood, mm.
     pub thickness: f64,
+    /// How the planks lie on it.
+    pub ends: TransomEnds,
     /// The skin's curve on its outer face, laid flat, from rabbet to sheer: along from the centreline, up from the foot,
     /// mm.
     pub curve: Vec<[f64; 2]>,
@@ -50,7 +53,7 @@ impl TransomShape {
     /// the next one's seat goes on.
     #[must_use]
     pub fn outline(&self) -> Vec<[f64; 2]> {
-        outline(self.seats.iter().map(|s| [s.lower, s.upper]))
+        outline(self.ends, self.seats.iter().map(|s| [s.lower, s.upper]))
     }
 
     /// The inner face's outline, in the same coordinates: each seat moved square to itself by its bevel.
@@ -62,7 +65,14 @@ impl TransomShape {
             let out = [s.inner_out * v / length, -s.inner_out * u / length];
             [s.lower, s.upper].map(|p| [p[0] + out[0], p[1] + out[1]])
         };
-        outline(self.seats.iter().map(moved))
+        outline(self.ends, self.seats.iter().map(moved))
+    }
+
+    /// How thick the wedge under strake `k` + 1's lower end is on a plain edge, mm: 0 where it is cut to the seats. It runs
+    /// out to nothing at that strake's upper edge.
+    #[must_use]
+    pub fn wedge(&self, k: usize) -> f64 {
+        if self.ends == TransomEnds::Plain { self.notch(k).unwrap_or(0.0).max(0.0) } else { 0.0 }
     }
 
     /// Depth of the notch between strake `k`'s seat and the next one's, mm: 0 where the lands are flush.
@@ -78,9 +88,14 @@ impl TransomShape {
 }
 
 /// Seats from their lower to their upper ends, each from where it is met square from the end of the one below.
-fn outline(seats: impl Iterator<Item = [[f64; 2]; 2]>) -> Vec<[f64; 2]> {
+/// A plain edge runs straight from upper end to upper end, inside every seat.
+fn outline(ends: TransomEnds, seats: impl Iterator<Item = [[f64; 2]; 2]>) -> Vec<[f64; 2]> {
     let mut points: Vec<[f64; 2]> = Vec::new();
     for [lower, upper] in seats {
+        if ends == TransomEnds::Plain && !points.is_empty() {
+            points.push(upper);
+            continue;
+        }
         let (u, v) = (upper[0] - lower[0], upper[1] - lower[1]);
         let from = points.last().map_or(lower, |below| {
             let share =
@@ -108,7 +123,14 @@ pub fn edge_bevel(face: &Vector, plank: &Vector) -> f64 {
 }
 
 /// The transom whose curve is `section`, the skin's number `j`.
-pub fn shape(strakes: &[Strake], section: &Section, j: usize, t: &Transom, end: &'static str) -> TransomShape {
+pub fn shape(
+    strakes: &[Strake],
+    section: &Section,
+    j: usize,
+    t: &Transom,
+    end: &'static str,
+    ends: TransomEnds,
+) -> TransomShape {
     let flat = |p: &Point| t.laid_flat(p.y, p.z);
     let seats = strakes
         .iter()
@@ -129,6 +151,7 @@ pub fn shape(strakes: &[Strake], section: &Section, j: usize, t: &Transom, end: 
         end,
         radius: t.radius,
         thickness: t.thickness,
+        ends,
         curve: section.points.iter().map(flat).collect(),
         seats,
     }

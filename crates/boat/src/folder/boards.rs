@@ -4,12 +4,13 @@ use super::Board;
 use super::columns::{Column, List, ListError, ListProblem};
 use crate::units::Notation;
 
-const COLUMNS: [Column; 6] = [
+const COLUMNS: [Column; 7] = [
     Column { name: "board", required: true, length: false },
     Column { name: "length", required: true, length: true },
     Column { name: "width", required: true, length: true },
     Column { name: "thickness", required: true, length: true },
     Column { name: "wood", required: false, length: false },
+    Column { name: "kind", required: false, length: false },
     Column { name: "notes", required: false, length: false },
 ];
 
@@ -30,6 +31,11 @@ pub fn read(text: &str, lengths: Notation) -> Result<Vec<Board>, ListError> {
             width: list.length(record, "width", lengths, [20.0, 1500.0])?,
             thickness: list.length(record, "thickness", lengths, [3.0, 150.0])?,
             wood: list.text(record, "wood")?.to_owned(),
+            sheet: match list.text(record, "kind")? {
+                "" | "board" => false,
+                "sheet" => true,
+                found => return Err(list.trouble(record, "kind", ListProblem::Kind { found: found.to_owned() })),
+            },
         });
     }
     Ok(boards)

@@ -10,8 +10,8 @@ use super::settled::{self, Settled};
 use super::{BoatError, BoatProblem as Problem, VERSION, range_said, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
-    Diagonal, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, LiningSpec, MouldSpec,
-    PlankingSpec, Post, Spec, Stand, TimberSpec, Transom, Wood,
+    Construction, Diagonal, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, LiningSpec,
+    MouldSpec, PlankingSpec, Post, Spec, Stand, TimberSpec, Transom, TransomEnds, Wood,
 };
 use crate::units::{GAUGES, Notation, inches};
 use crate::words::nearest;
@@ -115,6 +115,10 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
     let keel = keel(root.section("keel")?, lengths)?;
     let bending = parts::bending(root.section("bending")?, &planking.wood)?;
     let scarfs = parts::scarfs(root.section("scarfs")?, lengths, planking.thickness)?;
+    let glued = planking.construction == Construction::Glued;
+    if glued && let Some(value) = root.get("fastenings") {
+        return Err(value.trouble(Problem::GluedFastenings));
+    }
     let spec = Spec {
         name,
         kind: root.words("kind", TEXT_LETTERS)?,
@@ -127,7 +131,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         keel,
         planking,
         lining: lining(root.section("lining")?, lengths)?,
-        timbers: timbers(root.section("timbers")?, lengths)?,
+        timbers: timbers(root.section("timbers")?, lengths, glued)?,
         fastenings: fastenings(root.section("fastenings")?, lengths)?,
         moulds: moulds(root.section("moulds")?, lengths)?,
         bending,
@@ -298,6 +302,14 @@ fn planking(section: &Section<'_>, lengths: Notation, has_transom: bool) -> Resu
         "edge_floor",
         "gain",
         "transom_gain",
+        "transom_ends",
+        "left_long_fore",
+        "left_long_aft",
+        "transom_overhang",
+        "sheer_proud",
+        "bevel_every",
+        "construction",
+        "glue_rate",
         "wood",
         "density",
     ])?;
@@ -315,12 +327,21 @@ fn planking(section: &Section<'_>, lengths: Notation, has_transom: bool) -> Resu
         None => 2.0 * thickness,
     };
     let gain = section.length("gain", lengths, [0.0, 2000.0])?.unwrap_or(inches(12.0));
-    let transom_gain = match section.get("transom_gain") {
-        Some(value) if !has_transom => return Err(value.trouble(Problem::NoTransom)),
-        Some(value) if value.string() == Some("notched") => None,
-        Some(value) => Some(value.length_in(lengths, [0.0, 2000.0])?),
-        None => has_transom.then_some(gain),
+    for key in ["transom_gain", "transom_ends", "transom_overhang"] {
+        if let Some(value) = section.get(key).filter(|_| !has_transom) {
+            return Err(value.trouble(Problem::NoTransom));
+        }
+    }
+    let (transom_ends, transom_gain) = transom_ends(section, lengths, gain)?;
+    let construction = match section.get("construction") {
+        Some(value) => word(&value, &[("riveted", Construction::Riveted), ("glued", Construction::Glued)])?,
+        None => Construction::Riveted,
     };
+    if let Some(value) = section.get("glue_rate").filter(|_| construction == Construction::Riveted) {
+        return Err(value.trouble(Problem::GlueInRiveted));
+    }
+    let allowance = |key, otherwise| Ok(section.length(key, lengths, [0.0, 300.0])?.unwrap_or(otherwise));
+    let every = if lengths == Notation::Mm { 150.0 } else { inches(6.0) };
     let edge_floor = section.length("edge_floor", lengths, [0.0, thickness])?;
     Ok(PlankingSpec {
         thickness,
@@ -330,7 +351,14 @@ fn planking(section: &Section<'_>, lengths: Notation, has_transom: bool) -> Resu
         garboard: section.number("garboard", [0.5, 3.0])?.unwrap_or(1.0),
         edge_floor: edge_floor.unwrap_or(0.4 * thickness),
         gain,
-        transom_gain,
+        transom_gain: transom_gain.filter(|_| has_transom),
+        transom_ends,
+        left_long: [allowance("left_long_fore", inches(0.5))?, allowance("left_long_aft", inches(0.5))?],
+        transom_overhang: allowance("transom_overhang", 0.0)?,
+        sheer_proud: section.length("sheer_proud", lengths, [0.0, 50.0])?.unwrap_or(0.0),
+        bevel_every: section.length("bevel_every", lengths, [20.0, 1000.0])?.unwrap_or(every),
+        construction,
+        glue_rate: section.number("glue_rate", [1.0, 5000.0])?,
         wood: wood(Some(section), "larch, western")?,
     })
 }
@@ -370,6 +398,27 @@ fn lining(section: Option<Section<'_>>, lengths: Notation) -> Result<LiningSpec,
     })
 }
 
+/// How the planks lie on a transom, and the gain there; `transom_gain = "notched"` says as much as
+/// `transom_ends = "notched"`.
+fn transom_ends(
+    section: &Section<'_>,
+    lengths: Notation,
+    gain: f64,
+) -> Result<(TransomEnds, Option<f64>), BoatError> {
+    let known = [("flush", TransomEnds::Flush), ("notched", TransomEnds::Notched), ("plain", TransomEnds::Plain)];
+    let ends = section.get("transom_ends").map(|value| word(&value, &known)).transpose()?;
+    let proud = |ends| matches!(ends, Some(TransomEnds::Notched | TransomEnds::Plain));
+    match section.get("transom_gain") {
+        Some(value) if value.string() == Some("notched") => match ends {
+            None | Some(TransomEnds::Notched) => Ok((TransomEnds::Notched, None)),
+            Some(_) => Err(value.trouble(Problem::NoGainThere)),
+        },
+        Some(value) if proud(ends) => Err(value.trouble(Problem::NoGainThere)),
+        Some(value) => Ok((TransomEnds::Flush, Some(value.length_in(lengths, [0.0, 2000.0])?))),
+        None => Ok((ends.unwrap_or(TransomEnds::Flush), (!proud(ends)).then_some(gain))),
+    }
+}
+
 /// The wood of a part: known by name, or given with its density.
 fn wood(section: Option<&Section<'_>>, otherwise: &str) -> Result<Wood, BoatError> {
     let named = section.and_then(|s| s.get("wood"));
@@ -391,12 +440,13 @@ fn wood(section: Option<&Section<'_>>, otherwise: &str) -> Result<Wood, BoatErro
     }
 }
 
-fn timbers(section: Option<Section<'_>>, lengths: Notation) -> Result<TimberSpec, BoatError> {
+fn timbers(section: Option<Section<'_>>, lengths: Notation, glued: bool) -> Result<TimberSpec, BoatError> {
     if let Some(section) = &section {
         section.only(&["spacing", "sided", "moulded", "spare", "halves_over", "wood", "density"])?;
     }
     let length = |key, range, otherwise| length_or(section.as_ref(), key, lengths, range, otherwise);
     Ok(TimberSpec {
+        fitted: section.is_some() || !glued,
         spacing: length("spacing", [50.0, 1000.0], inches(6.0))?,
         sided: length("sided", [3.0, 150.0], inches(0.75))?,
         moulded: length("moulded", [3.0, 150.0], inches(0.5))?,

@@ -55,6 +55,12 @@ pub enum ListProblem {
     /// A column named twice.
     #[error("the column is named twice; take one out")]
     SameColumn,
+    /// Neither a board nor a sheet.
+    #[error("{} stands here; write board or sheet, or leave it empty for a board", quoted(found))]
+    Kind {
+        /// As typed.
+        found: String,
+    },
     /// A column that must be there.
     #[error("the column is missing; the first line must name {columns}")]
     NoColumn {

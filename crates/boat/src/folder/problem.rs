@@ -122,8 +122,23 @@ pub enum BoatProblem {
         rise: String,
     },
     /// A key for a transom in a boat with a sternpost.
-    #[error("the boat has a sternpost; her lands run out over planking.gain there: take this line out")]
+    #[error(
+        "the boat has a sternpost and no transom; her lands run out over planking.gain there: take this line out"
+    )]
     NoTransom,
+    /// A gain where the lands stand proud.
+    #[error(
+        "the lands stand proud at this transom (transom_ends) and have no gain: take this line out, or write transom_ends = \"flush\""
+    )]
+    NoGainThere,
+    /// Rivets in a boat that is glued.
+    #[error(
+        "the lands are glued (planking.construction), and take no rivets: take this section out, or write construction = \"riveted\""
+    )]
+    GluedFastenings,
+    /// Glue in a boat that is riveted.
+    #[error("the lands are riveted, and take no glue: take this line out, or write construction = \"glued\"")]
+    GlueInRiveted,
     /// Too few or too many in a list.
     #[error("the list has {found}; {least} to {most} are allowed: add some or take some out")]
     ListLength {

@@ -213,7 +213,8 @@ pub fn fairness(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize], fai
     // From the bow, as the table has them.
     for station in (0..table.stations.len()).filter(|c| stations.contains(c) || is_transom(*c)) {
         let slope = up_slope(table, ends, station);
-        let drawn = [&given, &values].map(|v| merged(chain(table, spec, ends, station, v)));
+        let drawn =
+            [&given, &values].map(|v| merged(chain(table, spec, ends, station, v), super::sections::near(spec)));
         let station_name = &table.stations[station].name;
         let title = if is_transom(station) { station_name.clone() } else { format!("station {station_name}") };
         let height = |at: At| Place::Height(at.point[1] / slope);

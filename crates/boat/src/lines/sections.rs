@@ -145,7 +145,7 @@ pub fn curves(
     };
     let at_station = |station: usize| -> Result<ArcCurve<3>, LinesError> {
         let slope = up_slope(table, ends, station);
-        let points: Vec<[f64; 3]> = merged(chain(table, spec, ends, station, &values))
+        let points: Vec<[f64; 3]> = merged(chain(table, spec, ends, station, &values), near(spec))
             .iter()
             .map(|p| {
                 let z = p[1] / slope;
@@ -198,15 +198,25 @@ fn on_face(curve: &ArcCurve<3>, transom: &Transom) -> Vec<[f64; 3]> {
 /// Pieces in which that is done.
 const ON_FACE: usize = 64;
 
+/// Points nearer than this share of the section's length, or so many mm, are made one: where the table is not faired the
+/// curve passes through every entry that is not the same point.
+#[must_use]
+pub fn near(spec: &Spec) -> [f64; 2] {
+    if spec.lines.fair_within > 0.0 { [NEAR, 0.0] } else { [0.0, SAME] }
+}
+
+/// Points nearer than this are one, mm.
+const SAME: f64 = 0.5;
+
 /// The chain with points that are too near made one; the ends stay.
 #[must_use]
-pub fn merged(chain: Vec<SectionPoint>) -> Vec<[f64; 2]> {
+pub fn merged(chain: Vec<SectionPoint>, near: [f64; 2]) -> Vec<[f64; 2]> {
     let mut points: Vec<[f64; 2]> = chain.into_iter().map(|p| p.yz).collect();
     let length: f64 = points.windows(2).map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1])).sum();
     let mut i = 0;
     while i + 1 < points.len() && points.len() > 2 {
         let (a, b) = (points[i], points[i + 1]);
-        if (b[0] - a[0]).hypot(b[1] - a[1]) >= NEAR * length {
+        if (b[0] - a[0]).hypot(b[1] - a[1]) >= (near[0] * length).max(near[1]) {
             i += 1;
         } else if i + 2 == points.len() {
             points.remove(i);

@@ -71,7 +71,7 @@ impl<'a> Evidence<'a> {
             lines.extend(bends.map(|b| median(b) / MEDIAN));
         }
         for c in 0..table.stations.len() {
-            let points = merged(chain(table, spec, ends, c, &evidence.values));
+            let points = merged(chain(table, spec, ends, c, &evidence.values), super::sections::near(spec));
             let bends = section_bends(&points).map_err(|why| evidence.of_station(c, why))?;
             sections.extend(bends.map(|b| median(b) / MEDIAN_OF_TWO));
         }
@@ -152,7 +152,7 @@ impl<'a> Evidence<'a> {
         let found = rest.iter().enumerate().find_map(|(i, p)| Some((i, p.moves.iter().find(|m| m.row == r)?.toward)));
         let Some((at, toward)) = found else { return Ok(None) };
         let origin = rest.remove(at).yz;
-        let yz = merged(rest);
+        let yz = merged(rest, super::sections::near(self.spec));
         let Some(bends) = section_bends(&yz).map_err(of_station)? else { return Ok(None) };
         let curve = FairCurve::by_chords(&yz).map_err(of_station)?;
         let Some((t, off)) = crossing(&curve, origin, toward) else { return Ok(None) };

@@ -9,6 +9,7 @@ use crate::findings::Measure;
 use crate::geom::Point;
 use crate::lines::fairness::{Moved, Spot};
 use crate::offsets::{RowKind, StationAt};
+use crate::planks::BevelPlace;
 use crate::spec::EndSpec;
 use serde_json::{Value, json};
 
@@ -34,6 +35,8 @@ pub fn to_json(plan: &Plan) -> String {
         "backbone": super::json_backbone::backbone(plan),
         "setting_up": super::json_backbone::setting_up(plan),
         "rivets": rivets(plan),
+        "bevels": bevels(plan),
+        "glue": glue(plan),
         "ends": plan.ends.iter()
             .map(|e| json!({
                 "strake": e.strake, "end": e.end, "fastenings": e.fastenings, "spacing_mm": num(e.spacing),
@@ -242,10 +245,16 @@ fn strakes(plan: &Plan) -> Vec<Value> {
                     })
                 })
                 .collect();
+            let left = plan.spec.allowance(s.strake == plan.strakes.len());
             json!({
                 "strake": s.strake,
                 "thickness_mm": num(s.thickness),
                 "at": at,
+                "left_long": {
+                    "fore_mm": num(left.fore), "aft_mm": num(left.aft), "upper_mm": num(left.upper),
+                    "board_length_mm": num(f.length + left.fore + left.aft),
+                    "board_width_mm": num(f.board_width + left.upper),
+                },
                 "lower_edge_mm": s.rulings.iter().map(|r| xyz(&r.lower)).collect::<Vec<_>>(),
                 "upper_edge_mm": s.rulings.iter().map(|r| xyz(&r.upper)).collect::<Vec<_>>(),
                 "flat": {
@@ -272,6 +281,34 @@ fn strakes(plan: &Plan) -> Vec<Value> {
             })
         })
         .collect()
+}
+
+fn bevels(plan: &Plan) -> Vec<Value> {
+    plan.bevels
+        .iter()
+        .map(|b| {
+            let (station, timber) = match b.place {
+                BevelPlace::Section(j) => (Some(plan.sections[j].name.clone()), None),
+                BevelPlace::Timber(i) => (None, Some(i)),
+                BevelPlace::Step => (None, None),
+            };
+            json!({
+                "land": b.land, "along_mm": num(b.along), "station": station, "timber": timber,
+                "bevel_deg": degrees(b.bevel), "off_mm": num(b.off), "edge_left_mm": num(b.edge_left),
+                "gain_mm": num(b.gain),
+            })
+        })
+        .collect()
+}
+
+/// What the glue of a glued boat takes; null where she is riveted.
+fn glue(plan: &Plan) -> Value {
+    if !plan.spec.glued() {
+        return Value::Null;
+    }
+    let area = plan.glue_area * 1e-6;
+    json!({ "land_area_m2": num(area), "rate_g_per_m2": maybe(plan.spec.planking.glue_rate),
+            "mass_kg": maybe(plan.spec.planking.glue_rate.map(|rate| area * rate * 1e-3)) })
 }
 
 fn rivets(plan: &Plan) -> Vec<Value> {

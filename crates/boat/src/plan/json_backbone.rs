@@ -4,7 +4,7 @@ use super::Plan;
 use super::json::{degrees, maybe, num, xy, xyz};
 use crate::backbone::RabbetAt;
 use crate::geom::Point;
-use crate::spec::Stand;
+use crate::spec::{Stand, TransomEnds};
 use serde_json::{Value, json};
 
 /// `backbone`.
@@ -35,11 +35,18 @@ pub fn backbone(plan: &Plan) -> Value {
                     json!({
                         "strake": s.strake, "lower_mm": xy(&s.lower), "upper_mm": xy(&s.upper),
                         "bevel_deg": degrees(s.bevel), "inner_out_mm": num(s.inner_out),
+                        "wedge_mm": num(t.wedge(s.strake.saturating_sub(1))),
                     })
                 })
                 .collect();
+            let ends = match t.ends {
+                TransomEnds::Flush => "flush",
+                TransomEnds::Notched => "notched",
+                TransomEnds::Plain => "plain",
+            };
             json!({
-                "end": t.end, "radius_mm": maybe(t.radius), "thickness_mm": num(t.thickness),
+                "end": t.end, "planks": ends, "outline_mm": t.outline().iter().map(xy).collect::<Vec<_>>(),
+                "radius_mm": maybe(t.radius), "thickness_mm": num(t.thickness),
                 "curve_mm": t.curve.iter().map(xy).collect::<Vec<_>>(), "seats": seats,
             })
         })

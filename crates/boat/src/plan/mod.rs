@@ -16,7 +16,7 @@ use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fa
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned};
 use crate::moulds::{self, Mould};
 use crate::offsets::Table;
-use crate::planks::{self, PlanksError, Strake};
+use crate::planks::{self, BevelAt, PlanksError, Strake};
 use crate::scarfs::{self, Made};
 use crate::setting_up::{self, SettingUp};
 use crate::spec::Spec;
@@ -58,10 +58,16 @@ pub struct Plan {
     pub setting_up: SettingUp,
     /// Rivets of one side, land by land, from the bow.
     pub rivets: Vec<Rivet>,
+    /// Bevels of every land, from the bow.
+    pub bevels: Vec<BevelAt>,
+    /// Area of the lands that are glued, both sides, mm²; 0 where they are riveted.
+    pub glue_area: f64,
     /// Fastenings at hood ends and transom, one side.
     pub ends: Vec<EndFastening>,
     /// Fastenings counted but not ordered, both sides.
     pub rest: Vec<Rest>,
+    /// Sheets in the rack against the planks that come out of them; `None` where there are none.
+    pub sheets: Option<stock::Sheets>,
     /// Nails to order, both sides.
     pub nails: Vec<NailLine>,
     /// Weights of the parts planned so far, both sides.
@@ -215,21 +221,30 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let ends_of_rabbet = Ends::new(spec)?;
     let (timbers, timber_findings) =
         timbers::timbers(&lands, &moulds, &spec.timbers, ends_of_rabbet.fore_foot()[0], ends_of_rabbet.aft_foot()[0]);
+    let (timbers, timber_findings) =
+        if spec.timbers.fitted { (timbers, timber_findings) } else { Default::default() };
     findings.extend(timber_findings);
+    let stand: Vec<f64> = timbers.iter().map(|t| t.x).collect();
+    let p = &spec.planking;
+    let bevels = strakes.iter().flat_map(|s| planks::bevels::bevels(s, p.lap, &stand, p.bevel_every)).collect();
     let level = setting_up::level(&skin.sections, &table.waterlines(), spec);
     let setting_up = setting_up::setting_up(&moulds, &skin.sections, &strakes, &marks, &timbers, level, spec);
-    let rivets = fastenings::rivets(&strakes, &timbers, &moulds, spec);
+    let riveted = !spec.glued();
+    let rivets = if riveted { fastenings::rivets(&strakes, &timbers, &moulds, spec) } else { Vec::new() };
     findings.extend(fastenings::check(&rivets, &spec.fastenings));
-    let ends = fastenings::ends(&strakes, spec);
-    let rest = fastenings::rest(&strakes, &timbers, &ends, spec);
+    let ends = if riveted { fastenings::ends(&strakes, spec) } else { Vec::new() };
+    let rest = if riveted { fastenings::rest(&strakes, &timbers, &ends, spec) } else { Vec::new() };
+    let area: f64 = strakes.iter().map(|s| planks::bevels::land_area(s, p.lap)).sum();
+    let glue_area = if riveted { 0.0 } else { 2.0 * area };
     let nails = fastenings::nails(&rivets, spec.fastenings.gauge);
     let weights = weights::weigh(&strakes, &flats, &timbers, &nails, spec);
 
     stage("parting the planks");
-    let rack = stock::sizes(&input.boards, spec.planking.thickness);
+    let rack = stock::sizes(&input.boards, spec);
     let made = scarfs::scarfs(&flats, &strakes, &timbers, &moulds, spec, &rack);
     findings.extend(scarfs::check(&made, &strakes, &skin.sections));
-    findings.extend(stock::check(&made, spec.planking.thickness, &input.boards));
+    findings.extend(stock::check(&made, spec, &input.boards));
+    let sheets = stock::sheets(&flats, &input.boards);
 
     Ok(Plan {
         spec: spec.clone(),
@@ -247,6 +262,9 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         timbers,
         setting_up,
         rivets,
+        bevels,
+        glue_area,
+        sheets,
         ends,
         rest,
         nails,

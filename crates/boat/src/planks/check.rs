@@ -45,7 +45,7 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinne
                 measured: Measure::Length(left),
                 limit: Measure::Length(floor),
                 hint: format!(
-                    "{} left at the edge after bevel and gain{}: {}narrower strakes there, or a narrower lap (planking.lap){}",
+                    "{} left at the edge after bevel and gain{}: {}narrower strakes there (planking.strakes), a thicker plank (planking.thickness), or a narrower lap (planking.lap){}",
                     if left < NOTHING * s.thickness { "a knife edge that holds no nail is" } else { "little wood is" },
                     also(s, skin, spec, section),
                     turn(s, section, floor),

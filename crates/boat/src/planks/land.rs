@@ -77,9 +77,14 @@ const FOLLOWED: (f64, f64) = (0.6, 0.95);
 fn below(up: &Vector, tangent: &Vector, normal: &Vector) -> Vector {
     let square = tangent.cross(normal);
     let squareness = up.dot(&square);
+    square + tangent * (followed(squareness) * up.dot(tangent) / squareness.max(0.1))
+}
+
+/// How far a ruling of that squareness to the land is followed, 0 to 1.
+#[must_use]
+pub fn followed(squareness: f64) -> f64 {
     let f = ((squareness - FOLLOWED.0) / (FOLLOWED.1 - FOLLOWED.0)).clamp(0.0, 1.0);
-    let followed = f * f * (3.0 - 2.0 * f);
-    square + tangent * (followed * up.dot(tangent) / squareness.max(0.1))
+    f * f * (3.0 - 2.0 * f)
 }
 
 /// Bevel of the land at `on` when the next strake's ruling there is `next_up`, radians, + turning inboard.

@@ -6,7 +6,7 @@ use crate::geom::{Point, Vector, monotone, unit_or};
 use crate::lines::{SectionAt, Skin, aft_of_plane};
 use crate::lining::{LandCurve, Lands};
 use crate::offsets::Table;
-use crate::spec::{EndSpec, Spec};
+use crate::spec::Spec;
 use crate::units::Notation;
 
 /// Rulings between two sections. A plank 4 m long gets one every 25 mm or so.
@@ -126,10 +126,10 @@ pub fn lay(lands: &Lands, skin: &Skin, table: &Table, spec: &Spec) -> Result<Vec
         };
         let gains =
             if k == n { Gains { fore: None, aft: None, ..gains(&lines[k], spec) } } else { gains(&lines[k], spec) };
-        let rulings = rulings(&edge.points, &lines[k], &gains);
+        let (rulings, ups) = rulings(&edge.points, &lines[k], &gains, k == 1);
         if let Some(below) = strakes.last_mut() {
             for (i, on) in below.rulings.iter_mut().enumerate() {
-                on.bevel = Some(land::bevel(on, &edge.up_at(&rulings, i as f64)));
+                on.bevel = Some(land::bevel(on, &edge.up_at(&ups, i as f64)));
             }
         }
         strakes.push(Strake { strake: k, thickness: spec.planking.thickness, rulings, at: Vec::new() });
@@ -168,10 +168,10 @@ struct Edge {
 
 impl Edge {
     /// Up the face whose rulings rise from this edge, where the edge as laid has the place `at`.
-    fn up_at(&self, rulings: &[Ruling], at: f64) -> Vector {
+    fn up_at(&self, ups: &[Vector], at: f64) -> Vector {
         let i = self.raw.partition_point(|&r| r <= at).clamp(1, self.raw.len() - 1);
         let part = (at - self.raw[i - 1]) / (self.raw[i] - self.raw[i - 1]).max(f64::MIN_POSITIVE);
-        let (a, b) = (rulings[i - 1].up(), rulings[i].up());
+        let (a, b) = (ups[i - 1], ups[i]);
         unit_or(a + (b - a) * part.clamp(0.0, 1.0), a)
     }
 }
@@ -179,32 +179,40 @@ impl Edge {
 /// The gains of the land along `line`.
 fn gains(line: &Line, spec: &Spec) -> Gains {
     let p = &spec.planking;
-    let at = |end: &EndSpec| match end {
-        EndSpec::Post(_) => Some(p.gain),
-        EndSpec::Transom(_) => p.transom_gain,
-    };
     Gains {
         thickness: p.thickness,
-        fore: at(&spec.fore),
-        aft: at(&spec.aft),
+        fore: p.gain_at(&spec.fore),
+        aft: p.gain_at(&spec.aft),
         whole: line.along[line.along.len() - 1],
     }
 }
 
-fn rulings(lower: &[Point], upper: &Line, gains: &Gains) -> Vec<Ruling> {
+/// The rulings between two edges, and the way up the face at each one's lower end.
+///
+/// Normals are those of the face square to the edge: a ruling in a station's plane that crosses a land askew is a chord
+/// of the face, not a line in it. On a tub with lands round it, 1.5 m in radius, that made bevels 0.1° wrong. The garboard
+/// keeps its rulings: at its hood, hood end and lower edge are one curve.
+fn rulings(lower: &[Point], upper: &Line, gains: &Gains, garboard: bool) -> (Vec<Ruling>, Vec<Vector>) {
     let last = lower.len() - 1;
     let mut crossing = Vec::with_capacity(lower.len());
+    let mut ups = Vec::with_capacity(lower.len());
     let mut rulings: Vec<Ruling> = (0..lower.len())
         .map(|i| {
             let up = unit_or(upper.points[i] - lower[i], Vector::z());
             let edge = unit_or(lower[(i + 1).min(last)] - lower[i.saturating_sub(1)], upper.tangents[i]);
             crossing.push(up.cross(&edge).norm());
+            let (mut at_upper, mut at_lower) = (up, up);
+            if !garboard {
+                at_upper = -square(&upper.points[i], &upper.tangents[i], lower, i, &-up);
+                at_lower = square(&lower[i], &edge, &upper.points, i, &up);
+            }
+            ups.push(at_lower);
             Ruling {
                 lower: lower[i],
                 upper: upper.points[i],
-                normal: land::face_normal(&up, &upper.tangents[i]),
+                normal: land::face_normal(&at_upper, &upper.tangents[i]),
                 tangent: upper.tangents[i],
-                lower_normal: land::face_normal(&up, &edge),
+                lower_normal: land::face_normal(&at_lower, &edge),
                 along: upper.along[i],
                 step: gains.step(upper.along[i]),
                 bevel: None,
@@ -212,8 +220,48 @@ fn rulings(lower: &[Point], upper: &Line, gains: &Gains) -> Vec<Ruling> {
         })
         .collect();
     mend_lower_normals(&mut rulings, &crossing);
-    rulings
+    (rulings, ups)
 }
+
+/// From `point` number `i` of one edge across the face to where the `other` edge stands square to its `tangent`. Where the
+/// ruling `along` is far from square, as at a hood, the ruling itself.
+fn square(point: &Point, tangent: &Vector, other: &[Point], i: usize, along: &Vector) -> Vector {
+    let followed = land::followed(along.cross(tangent).norm());
+    let last = other.len() - 1;
+    let off = |at: f64| (along_polyline(other, at) - point).dot(tangent);
+    let mut at = i as f64;
+    for _ in 0..SQUARE_ROUNDS {
+        let slope = (off(at + 0.5) - off(at - 0.5)).abs().max(1e-6);
+        at = (at - off(at) / slope).clamp(-BEYOND, last as f64 + BEYOND);
+    }
+    let foot = unit_or(along_polyline(other, at) - point, *along);
+    unit_or(along + (foot - along) * followed, *along)
+}
+
+/// Width of a strake square to the land at one of its rulings, mm.
+fn width(strake: &Strake, i: usize) -> f64 {
+    let r = &strake.rulings[i];
+    let followed = if strake.strake == 1 { 0.0 } else { land::followed(r.squareness()) };
+    let lower: Vec<Point> = strake.rulings.iter().map(|r| r.lower).collect();
+    r.width() + (nearest(&lower, &r.upper, i) - r.width()) * followed
+}
+
+/// Distance from `point` to the curve through `edge`, near its point number `i`, mm.
+fn nearest(edge: &[Point], point: &Point, i: usize) -> f64 {
+    let last = edge.len() as f64 - 1.0;
+    let away = |at: f64| (along_polyline(edge, at) - point).norm();
+    let (mut low, mut high) = (i as f64 - 3.0 * BEYOND, i as f64 + 3.0 * BEYOND);
+    (low, high) = (low.max(-BEYOND), high.min(last + BEYOND));
+    for _ in 0..60 {
+        let (a, b) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
+        if away(a) < away(b) { high = b } else { low = a }
+    }
+    away(0.5 * (low + high))
+}
+
+/// Steps to the foot, and how far beyond an edge's end it is looked for, in rulings.
+const SQUARE_ROUNDS: usize = 5;
+const BEYOND: f64 = 8.0;
 
 /// At the garboard's hood, hood end and lower edge are one curve and have no normal between them: the rulings there
 /// take the lower normal of the nearest ruling that crosses its edge well enough.
@@ -306,7 +354,7 @@ fn numbers(strake: &Strake, skin: &Skin, spec: &Spec) -> Result<Vec<StrakeAt>, P
     for section in 0..skin.sections.len() {
         let ruling = section * RULINGS_PER_SPAN;
         let r = &strake.rulings[ruling];
-        let width = r.width();
+        let width = width(strake, ruling);
         let (name, has_land) = (skin.place(section), r.bevel.is_some());
         // Its own lower land and the one on its upper edge may meet at an end, but not cross; the garboard has no
         // lower land, and its hood runs out to nothing along the rabbet.

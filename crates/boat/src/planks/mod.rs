@@ -7,6 +7,7 @@
 //! Source: derived here from the definitions of land, lap, bevel and gain; the closed forms that follow from them
 //! are in `docs/closed-forms.md`. Cannot do: planks hollowed across their width.
 
+pub mod bevels;
 mod check;
 pub mod land;
 pub mod lay;
@@ -14,6 +15,7 @@ pub mod limits;
 
 use crate::geom::{Point, Vector};
 
+pub use bevels::{BevelAt, BevelPlace};
 pub use check::{check, too_wide};
 pub use lay::{PlanksError, lay};
 

@@ -3,8 +3,10 @@
 //! So far: whether boards are thick enough, and whether each part of each plank comes out of some board. Laying them out on
 //! boards is not done yet.
 
+use crate::development::FlatPlank;
 use crate::findings::{Finding, Measure, Stage};
 use crate::scarfs::{Made, Part};
+use crate::spec::{Allowance, Spec};
 
 /// A board in the rack.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,26 +21,59 @@ pub struct Board {
     pub thickness: f64,
     /// As the builder calls it; may be empty.
     pub wood: String,
+    /// A sheet of plywood, its outer grain along its length.
+    pub sheet: bool,
+}
+
+impl Board {
+    fn word(&self) -> &'static str {
+        if self.sheet { "sheet" } else { "board" }
+    }
+}
+
+/// The sheets in the rack, and what is to come out of them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sheets {
+    /// How many.
+    pub count: usize,
+    /// Area of all of them, mm².
+    pub area: f64,
+    /// Flat area of the planks of both sides, mm²: waste and scarfs are not in it.
+    pub planks: f64,
+}
+
+/// The areas of the sheets and of the planks; `None` without sheets.
+#[must_use]
+pub fn sheets(flats: &[FlatPlank], boards: &[Board]) -> Option<Sheets> {
+    let sheets: Vec<&Board> = boards.iter().filter(|b| b.sheet).collect();
+    let area = sheets.iter().map(|b| b.length * b.width).sum();
+    let planks = flats.iter().map(|f| 2.0 * f.area).sum();
+    (!sheets.is_empty()).then_some(Sheets { count: sheets.len(), area, planks })
 }
 
 /// Boards named in one finding.
 const MOST_NAMED: usize = 5;
 
-/// Length and width of the boards that are thick enough for the planking, mm.
+/// Length and width, mm, of the boards that are thick enough for the planking, without what a plank is left long by.
 #[must_use]
-pub fn sizes(boards: &[Board], thickness: f64) -> Vec<[f64; 2]> {
-    boards.iter().filter(|b| b.thickness >= thickness - SAME).map(|b| [b.length, b.width]).collect()
+pub fn sizes(boards: &[Board], spec: &Spec) -> Vec<[f64; 2]> {
+    let left = spec.allowance(false);
+    let thick = boards.iter().filter(|b| b.thickness >= spec.planking.thickness - SAME);
+    thick.map(|b| [b.length - left.fore - left.aft, b.width]).filter(|b| b[0] > 0.0).collect()
 }
 
 /// Boards thinner than the planking, and parts of planks that no board holds. Nothing is found wrong where the rack
 /// is empty: then it is not known.
 #[must_use]
-pub fn check(planks: &[Made], thickness: f64, boards: &[Board]) -> Vec<Finding> {
+pub fn check(planks: &[Made], spec: &Spec, boards: &[Board]) -> Vec<Finding> {
+    let thickness = spec.planking.thickness;
     let (thick, thin): (Vec<&Board>, Vec<&Board>) = boards.iter().partition(|b| b.thickness >= thickness - SAME);
     let mut findings: Vec<Finding> = too_thin(&thin, thickness, thick.is_empty()).into_iter().collect();
     if !thick.is_empty() {
-        let parts = planks.iter().flat_map(|plank| plank.parts.iter().map(move |part| (plank, part)));
-        findings.extend(parts.filter_map(|(plank, part)| too_small(plank, part, &thick)));
+        for plank in planks {
+            let left = spec.allowance(plank.strake == planks.len());
+            findings.extend(plank.parts.iter().filter_map(|part| too_small(plank, part, left, &thick)));
+        }
     }
     findings
 }
@@ -72,25 +107,31 @@ fn named(boards: &[&Board]) -> String {
     format!("board{} {}{more}", if boards.len() == 1 { "" } else { "s" }, names.join(", "))
 }
 
-/// Why a part of `plank` comes out of none of the boards, all thick enough: the board that comes nearest is named.
-fn too_small(plank: &Made, part: &Part, thick: &[&Board]) -> Option<Finding> {
-    let wide: Vec<&&Board> = thick.iter().filter(|b| b.width >= part.board.width - SAME).collect();
+/// Why a part of `plank` with what is left on it comes out of none of the boards, all thick enough: the board that comes
+/// nearest is named.
+fn too_small(plank: &Made, part: &Part, left: Allowance, thick: &[&Board]) -> Option<Finding> {
+    let [fore, aft] =
+        [(&part.fore, left.fore), (&part.aft, left.aft)].map(|(f, l)| if f.is_some() { 0.0 } else { l });
+    let [long, across] = [part.board.length + fore + aft, part.board.width + left.upper];
+    let wide: Vec<&&Board> = thick.iter().filter(|b| b.width >= across - SAME).collect();
     let (measured, limit, hint) = match wide.iter().max_by(|a, b| a.length.total_cmp(&b.length)) {
-        Some(longest) if longest.length >= part.board.length - SAME => return None,
+        Some(longest) if longest.length >= long - SAME => return None,
         Some(longest) => {
             let hint = format!(
-                "is longer than board {}, the longest that is wide enough: scarf it, or find a longer board",
+                "is longer than {} {}, the longest that is wide enough: scarf it, or find a longer one",
+                longest.word(),
                 longest.name
             );
-            (part.board.length, longest.length, hint)
+            (long, longest.length, hint)
         }
         None => {
             let widest = thick.iter().max_by(|a, b| a.width.total_cmp(&b.width))?;
             let hint = format!(
-                "is wider laid flat than board {}, the widest that is thick enough: scarf it, or find a wider board",
+                "is wider laid flat than {} {}, the widest that is thick enough: scarf it, or find a wider one",
+                widest.word(),
                 widest.name
             );
-            (part.board.width, widest.width, hint)
+            (across, widest.width, hint)
         }
     };
     Some(Finding {

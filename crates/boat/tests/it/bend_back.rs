@@ -2,23 +2,25 @@
 //!
 //! The flat plank is taken as it is cut: its two edges, and between them a grid laid off straight from edge to edge. It is a
 //! sheet that resists stretch as wood does (∫|E|² of St. Venant and Kirchhoff, as in flattening, but now of the map from the
-//! flat into space) and, by its thickness, bending across its width; along its length it bends freely, as hands and clamps
-//! bend it. Only what a plank is hung by is held: its lower edge lies on the lower edge that the strake has in space, and there
-//! it lies flat on the land below (for the garboard: in the rabbet), so its face starts square to that normal; and a hood end
-//! lies in the rabbet of its post. The upper edge is free. Where least strain puts it must be where the marks are, to 0.3 mm.
+//! flat into space) and, by its thickness, bending across its grain (the garboard, whose rulings fan out: along them); along its
+//! length it bends freely, as hands and clamps bend it. Only what a plank is hung by is held: its lower edge lies on the lower
+//! edge that the strake has in space, and there it lies flat on the land below (for the garboard: in the rabbet), so its face
+//! starts square to that normal; and its ends lie on their posts or transoms. The upper edge is free. Where least strain puts it
+//! must be where the marks are, to 0.3 mm; between them the land line may run 0.6 mm off: near an end the plank lies straight
+//! along its transom or post, which runs askew to the grain, and cannot be straight across the grain as well.
 //!
 //! Near a garboard's hood its lower edge and its hood end are one curve, rulings fan out along it and the land's normal says
 //! nothing; there only the edge is held.
 //!
-//! Nothing of the strake's upper edge goes in but its ends at a post: the search starts with every line of the sheet laid off
+//! Nothing of the strake's upper edge goes in but its ends: the search starts with every line of the sheet laid off
 //! in the plane of the land, as far along and up from the lower edge as in the flat.
 
-use boat::development::FlatPlank;
 use boat::folder::{BoatTexts, read};
 use boat::geom::Vector;
 use boat::geom::banded::Banded;
 use boat::plan::{Plan, plan};
 use boat::planks::Strake;
+use nalgebra::{SMatrix, SVector};
 use std::fs;
 use std::path::Path;
 
@@ -65,8 +67,47 @@ struct Sheet<'a> {
     held: &'a [Vector],
     normals: &'a [Option<Vector>],
     ends: &'a [(usize, Vector)],
+    across: &'a [Vec<(usize, f64)>],
     thickness: f64,
     rows: usize,
+}
+
+/// Curvature across the grain at each inner point of the sheet, as nodes and weights, times the root of the point's area:
+/// the least weights of the nine nodes about it that are right for every quadratic.
+fn across(flat: &[[f64; 2]], grain: bool) -> Vec<Vec<(usize, f64)>> {
+    let rows = flat.len() / COLUMNS;
+    let mut all = Vec::new();
+    for row in 0..rows {
+        let middle = row.clamp(1, rows - 2);
+        let [before, after] = [middle - 1, middle + 1].map(|r| flat[r * COLUMNS + ACROSS / 2]);
+        let d = [after[0] - before[0], after[1] - before[1]];
+        let (twice, wide) = (d[0].hypot(d[1]), distance(flat[row * COLUMNS], flat[row * COLUMNS + ACROSS]));
+        let scale = wide / ACROSS as f64;
+        let area = 0.5 * twice * scale;
+        for c in 1..ACROSS {
+            let q = flat[row * COLUMNS + c];
+            let [low, high] = [0, ACROSS].map(|c| flat[row * COLUMNS + c]);
+            let line = if grain { [-d[1], d[0]] } else { [high[0] - low[0], high[1] - low[1]] };
+            let long = line[0].hypot(line[1]);
+            let nodes: [usize; 9] = std::array::from_fn(|i| (middle - 1 + i / 3) * COLUMNS + c - 1 + i % 3);
+            // Along the line and square to it, in column widths.
+            let a = SMatrix::<f64, 6, 9>::from_fn(|k, i| {
+                let p = flat[nodes[i]];
+                let (dx, dy) = ((p[0] - q[0]) / scale, (p[1] - q[1]) / scale);
+                let (u, v) = ((dx * line[1] - dy * line[0]) / long, (dx * line[0] + dy * line[1]) / long);
+                [1.0, u, v, u * u, u * v, v * v][k]
+            });
+            let want = SVector::<f64, 6>::from([0.0, 0.0, 0.0, 0.0, 0.0, 2.0]);
+            let weights = a.transpose() * (a * a.transpose()).try_inverse().unwrap() * want;
+            let root = area.sqrt() / (scale * scale);
+            all.push((0..9).map(|i| (nodes[i], root * weights[i])).collect());
+        }
+    }
+    all
+}
+
+fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
+    (a[0] - b[0]).hypot(a[1] - b[1])
 }
 
 impl Sheet<'_> {
@@ -93,19 +134,16 @@ impl Sheet<'_> {
                 take(w * e, &row);
             }
         }
+        for line in self.across {
+            let kappa = line.iter().fold(Vector::zeros(), |s, &(node, w)| s + x[node] * w);
+            let weight = self.thickness / 12.0_f64.sqrt();
+            for axis in 0..3 {
+                let parts: Vec<(usize, f64)> = line.iter().map(|&(n, w)| (3 * n + axis, weight * w)).collect();
+                take(weight * kappa[axis], &parts);
+            }
+        }
         for row in 0..self.rows {
             let at = |c: usize| row * COLUMNS + c;
-            // Across: energy t²/12 κ², κ = second difference over the column's width squared.
-            let wide = (x[at(ACROSS)] - x[at(0)]).norm() / ACROSS as f64;
-            let long = if row + 1 < self.rows { (x[at(2) + COLUMNS] - x[at(2)]).norm() } else { 20.0 };
-            let w = (self.thickness * self.thickness / 12.0 * wide * long).sqrt() / (wide * wide);
-            for c in 1..ACROSS {
-                let second = x[at(c - 1)] - x[at(c)] * 2.0 + x[at(c + 1)];
-                for axis in 0..3 {
-                    let parts = [(c - 1, w), (c, -2.0 * w), (c + 1, w)].map(|(c, v)| (3 * at(c) + axis, v));
-                    take(w * second[axis], &parts);
-                }
-            }
             // Held: the lower edge where it lies, and the first column in the plane of the land.
             let off = x[at(0)] - self.held[row];
             for (axis, off) in off.iter().enumerate() {
@@ -128,7 +166,7 @@ impl Sheet<'_> {
 
     fn step(&self, x: &[Vector], damping: f64) -> Option<Vec<f64>> {
         let n = 3 * x.len();
-        let mut h = Banded::zeros(n, 3 * (COLUMNS + 2));
+        let mut h = Banded::zeros(n, 3 * (2 * COLUMNS + 3));
         let mut b = vec![0.0; n];
         self.residuals(x, &mut |r, row| {
             for &(i, v) in row {
@@ -150,7 +188,7 @@ impl Sheet<'_> {
 const HOLD: f64 = 10.0;
 
 /// The sheet bent back: its upper edge in space.
-fn bent_back(strake: &Strake, posts: [bool; 2], lower: &[[f64; 2]], upper: &[[f64; 2]]) -> Vec<Vector> {
+fn bent_back(strake: &Strake, lower: &[[f64; 2]], upper: &[[f64; 2]]) -> Vec<Vector> {
     let rows = lower.len();
     let share = |c: usize| c as f64 / ACROSS as f64;
     let flat: Vec<[f64; 2]> = (0..rows)
@@ -166,7 +204,7 @@ fn bent_back(strake: &Strake, posts: [bool; 2], lower: &[[f64; 2]], upper: &[[f6
     };
     let lands: Vec<Option<Vector>> = (0..rows).map(|i| crosses(i).then_some(normals[i])).collect();
     let mut ends: Vec<(usize, Vector)> = Vec::new();
-    for (row, _) in [(0, posts[0]), (rows - 1, posts[1])].into_iter().filter(|e| e.1) {
+    for row in [0, rows - 1] {
         let r = &strake.rulings[row];
         ends.extend((1..COLUMNS).map(|c| {
             let normal = (r.lower_normal * (1.0 - share(c)) + r.normal * share(c)).normalize();
@@ -185,8 +223,15 @@ fn bent_back(strake: &Strake, posts: [bool; 2], lower: &[[f64; 2]], upper: &[[f6
         let (a, b) = ((cx * dx + cy * dy) / length, (cy * dx - cx * dy) / length);
         x.extend((0..COLUMNS).map(|c| held[i] + (along * a + up * b) * share(c)));
     }
-    let sheet =
-        Sheet { gauss: &gauss(&flat), held: &held, normals: &lands, ends: &ends, thickness: strake.thickness, rows };
+    let sheet = Sheet {
+        across: &across(&flat, strake.strake > 1),
+        gauss: &gauss(&flat),
+        held: &held,
+        normals: &lands,
+        ends: &ends,
+        thickness: strake.thickness,
+        rows,
+    };
     let (mut energy, mut damping) = (sheet.energy(&x), 1e-6);
     for _ in 0..ROUNDS {
         let Some(step) = sheet.step(&x, damping) else {
@@ -230,10 +275,6 @@ fn boat(folder: &str) -> Plan {
     plan(&read(&texts).unwrap()).unwrap()
 }
 
-fn posts(flat: &FlatPlank) -> [bool; 2] {
-    [flat.fore_hood.is_some(), flat.aft_hood.is_some()]
-}
-
 const BOATS: [&str; 4] =
     ["../../boats/corncrake", "../../boats/sandgrouse", "../../boats/lapwing", "tests/it/data/canoe"];
 
@@ -244,14 +285,14 @@ fn planks_cut_flat_and_bent_back_land_on_their_marks() {
         for (strake, flat) in plan.strakes.iter().zip(&plan.flats) {
             let half = 0.5 * strake.thickness;
             let marks: Vec<Vector> = strake.rulings.iter().map(|r| r.upper.coords + r.normal * half).collect();
-            let landed = bent_back(strake, posts(flat), &flat.lower, &flat.upper);
+            let landed = bent_back(strake, &flat.lower, &flat.upper);
             let (first, last) = (strake.at[1].ruling, strake.at[strake.at.len() - 2].ruling);
             for (i, p) in landed.iter().enumerate() {
                 let fan = strake.strake == 1
                     && (i < first && flat.fore_hood.is_some() || i > last && flat.aft_hood.is_some());
                 // Nothing says there how the face leaves the rabbet: only its marks are judged.
                 let off = off(p, &marks);
-                assert!(fan || off <= 0.3, "{folder} strake {}, ruling {i}: {off} off the land line", strake.strake);
+                assert!(fan || off <= 0.6, "{folder} strake {}, ruling {i}: {off} off the land line", strake.strake);
             }
             for at in &strake.at {
                 let off = (landed[at.ruling] - marks[at.ruling]).norm();
@@ -269,7 +310,7 @@ fn a_plank_cut_wrong_does_not_land() {
     let marks: Vec<Vector> =
         strake.rulings.iter().map(|r| r.upper.coords + r.normal * (0.5 * strake.thickness)).collect();
     let miss = |lower: &[[f64; 2]], upper: &[[f64; 2]]| {
-        bent_back(strake, posts(flat), lower, upper).iter().map(|p| off(p, &marks)).fold(0.0, f64::max)
+        bent_back(strake, lower, upper).iter().map(|p| off(p, &marks)).fold(0.0, f64::max)
     };
     let wide: Vec<[f64; 2]> = flat.upper.iter().map(|p| [p[0], p[1] + 1.0]).collect();
     assert!(miss(&flat.lower, &wide) > 0.6);

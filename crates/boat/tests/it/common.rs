@@ -6,8 +6,8 @@ use boat::lines::{Section, SectionAt, Skin};
 use boat::lining::Lands;
 use boat::offsets::{Station, StationAt, Table};
 use boat::spec::{
-    BendSpec, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, MouldSpec, PlankingSpec, Post,
-    ScarfSpec, Spec, Stand, TimberSpec, Wood,
+    BendSpec, Construction, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, MouldSpec,
+    PlankingSpec, Post, ScarfSpec, Spec, Stand, TimberSpec, TransomEnds, Wood,
 };
 use boat::units::Notation;
 
@@ -41,9 +41,24 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             edge_floor: 0.4 * thickness,
             gain: 0.0,
             transom_gain: None,
+            transom_ends: TransomEnds::Notched,
+            left_long: [0.0; 2],
+            transom_overhang: 0.0,
+            sheer_proud: 0.0,
+            bevel_every: 150.0,
+            construction: Construction::Riveted,
+            glue_rate: None,
             wood: wood.clone(),
         },
-        timbers: TimberSpec { spacing: 150.0, sided: 20.0, moulded: 12.0, spare: 75.0, halves_over: 0.5, wood },
+        timbers: TimberSpec {
+            fitted: true,
+            spacing: 150.0,
+            sided: 20.0,
+            moulded: 12.0,
+            spare: 75.0,
+            halves_over: 0.5,
+            wood,
+        },
         fastenings: FasteningSpec {
             gauge: 14,
             nail_lengths: vec![20.0, 25.0, 30.0, 40.0],

@@ -17,3 +17,4 @@ mod scarfs;
 mod table;
 mod troubles;
 mod units;
+mod whole_program;

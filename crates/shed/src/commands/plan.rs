@@ -34,6 +34,35 @@ fn summary(plan: &Plan) -> String {
         say::count(plan.timbers.len(), "timber", "timbers"),
     ));
     text.push_str(&strakes(plan));
+    if spec.glued() {
+        text.push_str(&format!(
+            "\nGlued lands, both sides: {:.2} m² of faying face. No rivets.\n",
+            plan.glue_area * 1e-6
+        ));
+    } else {
+        text.push_str(&rivets(plan));
+    }
+    let w = &plan.weights;
+    text.push_str(&format!(
+        "\nPlanking {}, timbers {}, nails she takes {}, spare ones not counted: {}; keel, stem and all else are not in \
+         it.\n",
+        lengths.mass(w.planking, 1),
+        lengths.mass(w.timbers, 1),
+        lengths.mass(w.fastenings, 1),
+        lengths.mass(w.total, 1),
+    ));
+    if plan.findings.is_empty() {
+        text.push_str("\nNothing to look at.\n");
+    } else {
+        text.push_str(&format!("\n{} to look at:\n", say::count(plan.findings.len(), "thing", "things")));
+        plan.findings.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
+    }
+    text
+}
+
+fn rivets(plan: &Plan) -> String {
+    let (spec, lengths) = (&plan.spec, plan.spec.lengths);
+    let mut text = String::new();
     text.push_str(&format!(
         "\n{} a side through the lands. Nails to order for both sides, gauge {}, {:.0} in the hundred over:\n",
         say::count(plan.rivets.len(), "rivet", "rivets"),
@@ -50,21 +79,6 @@ fn summary(plan: &Plan) -> String {
     }
     let rest: Vec<String> = plan.rest.iter().map(|r| format!("{} {}", r.what, r.count)).collect();
     text.push_str(&format!("Not in this order: {}.\n", rest.join(", ")));
-    let w = &plan.weights;
-    text.push_str(&format!(
-        "\nPlanking {}, timbers {}, nails she takes {}, spare ones not counted: {}; keel, stem and all else are not in \
-         it.\n",
-        lengths.mass(w.planking, 1),
-        lengths.mass(w.timbers, 1),
-        lengths.mass(w.fastenings, 1),
-        lengths.mass(w.total, 1),
-    ));
-    if plan.findings.is_empty() {
-        text.push_str("\nNothing to look at.\n");
-    } else {
-        text.push_str(&format!("\n{} to look at:\n", say::count(plan.findings.len(), "thing", "things")));
-        plan.findings.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
-    }
     text
 }
 

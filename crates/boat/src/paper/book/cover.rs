@@ -108,11 +108,16 @@ fn figures(book: &Book<'_>) -> Vec<(String, String)> {
     found.push((len.short_unit(planking.thickness), planks));
     found.push((len.short_unit(planking.lap), "land".to_owned()));
     found.push((format!("{}", plan.timbers.len()), "timbers".to_owned()));
-    found.push((format!("{}", 2 * plan.rivets.len()), "rivets, both sides".to_owned()));
-    let nails: f64 = plan.nails.iter().map(|n| n.mass).sum();
-    found.push((len.0.mass(nails, 1), "nails she takes, spare ones not counted".to_owned()));
+    if !plan.spec.glued() {
+        found.push((format!("{}", 2 * plan.rivets.len()), "rivets, both sides".to_owned()));
+        let nails: f64 = plan.nails.iter().map(|n| n.mass).sum();
+        found.push((len.0.mass(nails, 1), "nails she takes, spare ones not counted".to_owned()));
+    }
     found.push((len.0.mass(plan.weights.planking, 0), "planking".to_owned()));
-    found.push((len.0.mass(plan.weights.total, 0), "planking, timbers and these nails".to_owned()));
+    found.push((
+        len.0.mass(plan.weights.total, 0),
+        if plan.spec.glued() { "planking and timbers" } else { "planking, timbers and these nails" }.to_owned(),
+    ));
     let boards: f64 = plan.flats.iter().map(|f| 2.0 * f.length * f.board_width / 1e6).sum();
     let boards = if len.inches() { format!("{:.0} sq ft", boards * 10.7639) } else { format!("{boards:.1} m²") };
     found.push((boards, "least boards, both sides, without waste".to_owned()));

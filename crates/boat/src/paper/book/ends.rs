@@ -266,6 +266,9 @@ fn steam(book: &Book<'_>, flat: &FlatPlank) -> String {
 }
 
 fn fastenings(book: &Book<'_>, strake: usize) -> String {
+    if book.plan.spec.glued() {
+        return "Glued; what holds it meanwhile is yours to choose.".to_owned();
+    }
     let mut text = String::new();
     for end in book.plan.ends.iter().filter(|e| e.strake == strake) {
         let apart =

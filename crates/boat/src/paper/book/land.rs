@@ -41,8 +41,13 @@ pub fn back<'a>(book: &Book<'a>, strake: &Strake, flat: &FlatPlank) -> Page<'a> 
     let rivets = format!("{} {}", rivet_words(book, &of_land), nail_words(book, strake, &of_land));
     let waiting = blocked(book, &of_land);
     let texts = [("Its lower edge", edge.as_str()), (&title, &rivets), ("Wait until the mould is out", &waiting)];
+    let glued = [
+        ("Its lower edge", edge.as_str()),
+        ("Glued", "No rivets. The bevel must fit as close as for rivets: glue fills little."),
+    ];
+    let texts: &[(&str, &str)] = if book.plan.spec.glued() { &glued } else { &texts };
     let y = land_section::draw(&mut page, book, strake, right);
-    fill(&mut page, Frame { top: y, ..right }, &texts);
+    fill(&mut page, Frame { top: y, ..right }, texts);
     page
 }
 

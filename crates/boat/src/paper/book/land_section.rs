@@ -25,7 +25,10 @@ pub fn draw(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame)
     let shapes = section(t, lap, bevel);
     page.put("boat", Shape::area(view.run(shapes.lower), look::WOOD, Some(look::OUTLINE)));
     page.put("boat", Shape::area(view.run(shapes.upper), look::WOOD.towards(look::SHADE, 0.3), Some(look::OUTLINE)));
-    rivet(page, view, t, lap, bevel, book.plan.spec.fastenings.rove_diameter);
+    let riveted = !book.plan.spec.glued();
+    if riveted {
+        rivet(page, view, t, lap, bevel, book.plan.spec.fastenings.rove_diameter);
+    }
     let (foot, crown) = (
         view.at(t + 0.1 * lap, -1.15 * lap),
         view.at(t - 1.8 * lap * bevel.tan().max(0.0) - 0.8 * lap * bevel.tan().min(0.0), 0.8 * lap),
@@ -56,6 +59,9 @@ pub fn draw(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame)
     };
     y = page.paragraph([x, y + 0.6], measure, look::NUMBER, &lines[0]);
     y = page.paragraph([x, y], measure, look::BODY, &lines[1]);
+    if !riveted {
+        return (top + tall + 3.0).max(y + 1.0);
+    }
     let words = "The hole runs through the middle of the land and splits the angle between the two planks evenly.";
     y = page.paragraph([x, y], measure, look::NOTE.face(Face::Italic), words);
     (top + tall + 3.0).max(y + 1.0)

@@ -10,6 +10,9 @@ use crate::fastenings;
 /// One page.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let plan = book.plan;
+    if plan.spec.glued() {
+        return vec![glue(book)];
+    }
     let spec = &plan.spec.fastenings;
     let mut page = book.page("Nails and roves", &plan.spec.name);
     let (left, right) = (page.frame.column(0, 2, 11.0), page.frame.column(1, 2, 11.0));
@@ -72,6 +75,57 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let note = "Try each length in scrap of the same thickness before you drill the boat.";
     page.words([right.left, right.bottom - 1.0], Anchor::Left, look::BODY.face(Face::Italic), note);
     vec![page]
+}
+
+/// What takes the nails' place in a glued boat.
+fn glue<'a>(book: &Book<'a>) -> Page<'a> {
+    let plan = book.plan;
+    let mut page = book.page("Glue", &plan.spec.name);
+    let area = |mm2: f64| {
+        let m2 = mm2 * 1e-6;
+        if book.len.inches() { format!("{:.1} sq ft", m2 * 10.7639) } else { format!("{m2:.2} m²") }
+    };
+    let rate = plan.spec.planking.glue_rate;
+    let takes = rate.map_or_else(
+        || "How much glue that takes is not reckoned: give your own rate (planking.glue_rate).".to_owned(),
+        |rate| {
+            let kg = plan.glue_area * 1e-6 * rate * 1e-3;
+            format!("At {rate:.0} g a square metre: {} mixed, without waste.", book.len.0.mass(kg, 2))
+        },
+    );
+    let lands = format!(
+        "The lands of both sides are {} in area, each counted once. {takes} Plank ends, scarfs, keel and transom are not in it.",
+        area(plan.glue_area)
+    );
+    let sheets = plan.sheets.map(|s| {
+        format!(
+            "{} in the rack, {} in all; the planks of both sides are {} laid flat. Waste and scarfs are not reckoned.",
+            super::rivets::count(s.count, "sheet"),
+            area(s.area),
+            area(s.planks)
+        )
+    });
+    let mut sections = vec![
+        ("The lands", lands.as_str()),
+        (
+            "Fit",
+            "Glue fills little that is not planed: cut bevels and gains as the cards say, and try each plank dry before \
+             anything is mixed. Clamp as the glue's maker says.",
+        ),
+        (
+            "Epoxy on skin, its vapour and its dust",
+            "Uncured resin and hardener can bring on an allergy that stays for life, and dust of glue not fully cured does \
+             too. Gloves and covered arms, fresh air, a fitting mask when sanding; never wash skin with solvent. The maker's \
+             safety sheet and local codes come before this page.",
+        ),
+    ];
+    if let Some(sheets) = &sheets {
+        sections.insert(1, ("Sheets", sheets.as_str()));
+    }
+    let frame = page.frame;
+    let size = page.prose_size(frame, &sections);
+    page.prose(frame, size, &sections);
+    page
 }
 
 /// The fastenings that are counted and not ordered.

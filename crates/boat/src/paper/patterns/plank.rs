@@ -363,6 +363,9 @@ fn notes(boat: &Boat<'_>, flat: &FlatPlank, below: Option<&Strake>) -> Vec<Strin
         notes.push(format!("A hood end is the rabbet's own curve: leave {spare} more there and fit it."));
     }
     let land = match below {
+        Some(below) if boat.plan.spec.glued() => {
+            format!("Broken along the lower edge: how far strake {} reaches up behind it.", below.strake)
+        }
         Some(below) => format!(
             "Circles: rivet heads of land {}, to be drilled along their lean once the plank is clamped. Broken along \
              the lower edge: how far strake {} reaches up behind it.",
