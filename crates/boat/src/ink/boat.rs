@@ -7,6 +7,7 @@
 
 use super::{Kind, Line, Scene, Strip};
 use crate::geom::{Point, Vector, unit_or};
+use crate::lines::Section;
 use crate::planks::Strake;
 use crate::spec::{EndSpec, Spec, Transom};
 
@@ -19,25 +20,35 @@ const REACH: f64 = 40.0;
 /// Pieces of a curved transom across half of her.
 const ACROSS: usize = 12;
 
-/// The scene of the boat planked with `strakes`, both sides; empty where there are none.
+/// The scene of the boat planked with `strakes`, both sides; empty where there are none. `sections` are the skin's.
 #[must_use]
-pub fn scene(strakes: &[Strake], spec: &Spec) -> Scene {
-    let shows: Vec<Shows> = (0..strakes.len()).map(|k| Shows::of(strakes, k, spec)).collect();
+pub fn scene(strakes: &[Strake], sections: &[Section], spec: &Spec) -> Scene {
     let mut scene = Scene::default();
-    if shows.is_empty() || strakes.iter().any(|s| s.rulings.len() < 2) {
+    let rulings = strakes.iter().map(|s| s.rulings.len()).min().unwrap_or(0);
+    if rulings < 2 || strakes.iter().any(|s| s.rulings.len() != rulings) {
         return scene;
+    }
+    let mut shows: Vec<Shows> = (0..strakes.len()).map(|k| Shows::of(strakes, k, spec)).collect();
+    let ends = [(&spec.fore, false), (&spec.aft, true)];
+    for (end, aft) in ends {
+        if let EndSpec::Transom(t) = end {
+            shows.iter_mut().for_each(|s| s.trim(t, aft));
+        }
     }
     for k in 0..shows.len() {
         planks(&mut scene, &strakes[k], &shows[k], shows.get(k + 1));
     }
-    let ends = [(&spec.fore, false), (&spec.aft, true)];
-    for (end, aft) in ends {
+    let mut hoods = [Vec::new(), Vec::new()];
+    for (hood, (end, aft)) in hoods.iter_mut().zip(ends) {
         match end {
-            EndSpec::Transom(t) => transom(&mut scene, strakes, &shows, t, aft),
-            EndSpec::Post(_) => hood_ends(&mut scene, &shows, aft),
+            EndSpec::Transom(t) => transom(&mut scene, &shows, t, aft),
+            EndSpec::Post(_) => {
+                let rabbet = if aft { sections.last() } else { sections.first() };
+                *hood = hood_ends(&mut scene, strakes, &shows, rabbet.map_or(&[], |s| &s.points), aft);
+            }
         }
     }
-    backbone(&mut scene, &shows, spec);
+    backbone(&mut scene, &shows, &hoods, spec);
     scene.and_mirrored()
 }
 
@@ -92,6 +103,18 @@ impl Shows {
                 s.rulings.iter().map(|r| r.normal).collect(),
             ],
             up: s.rulings.iter().map(crate::planks::Ruling::up).collect(),
+        }
+    }
+
+    /// Cuts its end off flush with a transom's outer face.
+    fn trim(&mut self, t: &Transom, aft: bool) {
+        for edge in [&mut self.low, &mut self.foot, &mut self.high, &mut self.inner_low, &mut self.inner_high] {
+            let end = end_of(edge, aft);
+            let at = behind(edge, t, aft, 0.0);
+            let past: Vec<usize> = (0..edge.len()).filter(|&i| depth(&edge[i], t) < 0.0).collect();
+            for i in past.into_iter().chain([end]) {
+                edge[i] = at;
+            }
         }
     }
 
@@ -159,8 +182,15 @@ fn corners(shows: &[Shows], aft: bool) -> [Vec<Point>; 2] {
     [ends().flat_map(|[a, b, _, _]| [a, b]).collect(), ends().flat_map(|[_, _, c, d]| [d, c]).collect()]
 }
 
-/// Planks' ends in a post's rabbet, and the wood between the two sides.
-fn hood_ends(scene: &mut Scene, shows: &[Shows], aft: bool) {
+/// Planks' ends in a post's rabbet, and the wood between the two sides. Returns the line of the outer corners, from the
+/// rabbet's foot up, with the planks' normals; between a plank's corners it follows the rabbet.
+fn hood_ends(
+    scene: &mut Scene,
+    strakes: &[Strake],
+    shows: &[Shows],
+    rabbet: &[Point],
+    aft: bool,
+) -> Vec<(Point, Vector)> {
     end_faces(scene, shows, aft);
     let [inner, _] = corners(shows, aft);
     let over: Vec<Point> = inner.iter().map(|p| Point::new(p.x, 0.0, p.z)).collect();
@@ -168,29 +198,41 @@ fn hood_ends(scene: &mut Scene, shows: &[Shows], aft: bool) {
     let into = if aft { -Vector::x() } else { Vector::x() };
     let free = vec![into - Vector::y(); inner.len()];
     scene.lines.push(Line { kind: Kind::Inside, points: inner, free });
+
+    let mut line = Vec::new();
+    for (strake, s) in strakes.iter().zip(shows) {
+        let [_, _, high, low] = s.end(aft);
+        let [from, to] = [0, 1].map(|i| s.normals[i][end_of(&s.normals[i], aft)]);
+        let r = &strake.rulings[end_of(&strake.rulings, aft)];
+        let bottom = r.lower.z;
+        let top = r.upper.z - (r.upper + r.normal * strake.thickness - high).z;
+        let between = rabbet.iter().filter(|p| p.z > bottom && p.z < top).map(|p| {
+            let normal = unit_or(from + (to - from) * ((p.z - bottom) / (top - bottom)), from);
+            (p + normal * strake.thickness, normal)
+        });
+        let hood: Vec<(Point, Vector)> = [(low, from)].into_iter().chain(between).chain([(high, to)]).collect();
+        // From the straight end of the ruled face out to it.
+        let curve: Vec<Point> = hood.iter().map(|h| h.0).collect();
+        let chord: Vec<Point> = curve.iter().map(|p| low + (high - low) * share(&low, &high, p)).collect();
+        scene.face(&chord, &curve);
+        line.extend(hood);
+    }
+    line
+}
+
+/// How far from `a` to `b` the point `p` stands, as a share.
+fn share(a: &Point, b: &Point, p: &Point) -> f64 {
+    let way = b - a;
+    ((p - a).dot(&way) / way.norm_squared().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0)
 }
 
 /// A transom: its outer face within the planks' inner corners, their ends, its top and its inner face.
-fn transom(scene: &mut Scene, strakes: &[Strake], shows: &[Shows], t: &Transom, aft: bool) {
+fn transom(scene: &mut Scene, shows: &[Shows], t: &Transom, aft: bool) {
     end_faces(scene, shows, aft);
-    let [outer, inner] = {
-        let [inner, outer] = corners(shows, aft);
-        [outer, inner]
-    };
+    let [inner, outer] = corners(shows, aft);
     let out = |p: &Point| Vector::from(t.normal(p.y));
-    // In from the outer face by its thickness, along each plank.
-    let ways = strakes.iter().flat_map(|s| {
-        let tangent = s.rulings[end_of(&s.rulings, aft)].tangent;
-        [tangent, tangent]
-    });
-    let back: Vec<Point> = inner
-        .iter()
-        .zip(ways)
-        .map(|(p, way)| {
-            let through = way.dot(&out(p));
-            p - way * (t.thickness / if through.abs() < 0.2 { 0.2_f64.copysign(through) } else { through })
-        })
-        .collect();
+    let back: Vec<Point> =
+        shows.iter().flat_map(|s| [&s.inner_low, &s.inner_high]).map(|e| behind(e, t, aft, t.thickness)).collect();
     let across = |chain: &[Point], share: f64, on: &dyn Fn(f64, &Point) -> f64| -> Vec<Point> {
         chain.iter().map(|p| Point::new(on(p.y * share, p), p.y * share, p.z)).collect()
     };
@@ -200,6 +242,11 @@ fn transom(scene: &mut Scene, strakes: &[Strake], shows: &[Shows], t: &Transom, 
         for i in 0..pieces {
             let [from, to] = [i, i + 1].map(|i| across(chain, i as f64 / pieces as f64, &on_face));
             scene.face(&from, &to);
+            if t.radius.is_some() && std::ptr::eq(chain, &inner) {
+                // A curved one turns away across itself.
+                let [lower_normals, upper_normals] = [&from, &to].map(|edge| edge.iter().map(out).collect());
+                scene.strips.push(Strip { lower: from, upper: to, lower_normals, upper_normals });
+            }
         }
     }
     let top = |chain: &[Point]| -> Vec<Point> {
@@ -208,6 +255,7 @@ fn transom(scene: &mut Scene, strakes: &[Strake], shows: &[Shows], t: &Transom, 
     };
     let [top_out, top_in] = [top(&inner), top(&back)];
     scene.face(&top_out, &top_in);
+    let inner_foot = inner[0];
     let line = |kind, points: Vec<Point>, way: f64, up: f64, side: f64| {
         let free = points.iter().map(|p| out(p) * way + Vector::z() * up + Vector::y() * side).collect();
         Line { kind, points, free }
@@ -215,36 +263,55 @@ fn transom(scene: &mut Scene, strakes: &[Strake], shows: &[Shows], t: &Transom, 
     scene.lines.extend([
         line(Kind::Transom, inner, 1.0, 0.0, 0.0),
         line(Kind::Transom, outer, 1.0, 0.0, 1.0),
+        line(
+            Kind::Transom,
+            vec![inner_foot, Point::new(on_face(0.0, &inner_foot), 0.0, inner_foot.z)],
+            1.0,
+            0.0,
+            0.0,
+        ),
         line(Kind::Transom, top_out, 1.0, 1.0, 0.0),
         line(Kind::Transom, top_in, -1.0, 1.0, 0.0),
         line(Kind::Inside, back, -1.0, 0.0, -1.0),
     ]);
 }
 
+/// How far a point stands within a transom's outer face, mm.
+fn depth(p: &Point, t: &Transom) -> f64 {
+    (Point::new(t.x_at(p.y, p.z), p.y, p.z) - p).dot(&Vector::from(t.normal(p.y)))
+}
+
+/// Where an edge that ends about a transom's outer face passes `within` it, run straight on where it ends short of that.
+fn behind(edge: &[Point], t: &Transom, aft: bool, within: f64) -> Point {
+    let order: Vec<&Point> = if aft { edge.iter().rev().collect() } else { edge.iter().collect() };
+    for w in order.windows(2) {
+        let (a, b) = (depth(w[0], t), depth(w[1], t));
+        if b >= within && b > a {
+            // Before the first point the share is less than nought.
+            return w[0] + (w[1] - w[0]) * ((within - a) / (b - a)).clamp(-LONGER, 1.0);
+        }
+    }
+    edge[end_of(edge, aft)]
+}
+
+/// An edge is run on by no more than so many spaces between rulings.
+const LONGER: f64 = 2.0;
+
 /// Stem, keel and sternpost outside the planks: from the rabbet out to their faces.
-fn backbone(scene: &mut Scene, shows: &[Shows], spec: &Spec) {
+/// `hoods`: the outer corners of the hood ends at stem and sternpost, from the foot up.
+fn backbone(scene: &mut Scene, shows: &[Shows], hoods: &[Vec<(Point, Vector)>; 2], spec: &Spec) {
     let sketched = SKETCHED * spec.planking.thickness;
     let depth = |end: &EndSpec| match end {
         EndSpec::Post(post) => Some(post.wood_outside.unwrap_or(sketched)),
         EndSpec::Transom(_) => None,
     };
     // From the stem's head down, aft along the keel, and up the sternpost.
-    let hood = |aft: bool| -> Vec<(Point, Vector)> {
-        let [_, outer] = corners(shows, aft);
-        let normals = shows.iter().flat_map(|s| s.normals.iter().map(move |n| n[end_of(n, aft)]));
-        outer.into_iter().zip(normals).collect()
-    };
     let garboard = &shows[0];
-    let mut rabbet: Vec<(Point, Vector)> = Vec::new();
-    if depth(&spec.fore).is_some() {
-        rabbet.extend(hood(false).into_iter().rev());
-    }
+    let mut rabbet: Vec<(Point, Vector)> = hoods[0].iter().rev().copied().collect();
     let keel_from = rabbet.len();
     rabbet.extend(garboard.low.iter().copied().zip(garboard.normals[0].iter().copied()));
     let keel_to = rabbet.len() - 1;
-    if depth(&spec.aft).is_some() {
-        rabbet.extend(hood(true));
-    }
+    rabbet.extend(&hoods[1]);
     let mut kept: Vec<(Point, Vector, f64)> = Vec::new();
     let length = along(&rabbet.iter().map(|r| r.0).collect::<Vec<_>>());
     let deep = |i: usize| {
@@ -291,8 +358,8 @@ fn backbone(scene: &mut Scene, shows: &[Shows], spec: &Spec) {
         let [_, b, c, _] = sheer.end(aft);
         scene.face(&[b, c], &[middle(&b), middle(&c)]);
         let away = if aft { -Vector::x() } else { Vector::x() };
-        let points = vec![b, middle(&b)];
-        scene.lines.push(Line { kind: Kind::Backbone, free: vec![away + Vector::z(); 2], points });
+        let points = vec![c, b, middle(&b)];
+        scene.lines.push(Line { kind: Kind::Backbone, free: vec![away + Vector::z(); 3], points });
     }
 }
 
