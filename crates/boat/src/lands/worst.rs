@@ -88,9 +88,10 @@ fn turns_back(land: &Land) -> Vec<Worst> {
 }
 
 impl Worst {
-    /// In words, its lengths in `lengths`.
+    /// In words, its lengths in `lengths`; `strakes`: how many she has.
     #[must_use]
-    pub fn words(&self, sections: &[Section], lengths: Notation) -> String {
+    pub fn words(&self, strakes: usize, sections: &[Section], lengths: Notation) -> String {
+        let named = |land: usize| if land == strakes { "The sheer".to_owned() } else { format!("Land {land}") };
         let at = |section: usize| place(sections, section as f64, section as f64);
         match self {
             Worst::TurnsBack { land, from, to, depth, views } => {
@@ -101,7 +102,11 @@ impl Worst {
                     n => format!(", and in {n} other views"),
                 };
                 let place = place(sections, *from, *to);
-                format!("Land {land} {place}, seen {first}: bends both ways, {}{more}", lengths.said_fine(*depth))
+                format!(
+                    "{} {place}, seen {first}: bends both ways, {}{more}",
+                    named(*land),
+                    lengths.said_fine(*depth)
+                )
             }
             Worst::Widens(h) => {
                 format!(
@@ -121,7 +126,7 @@ impl Worst {
                 )
             }
             Worst::Changes { land, at, .. } => {
-                format!("Land {land} {}: its bend changes most within a short way", place(sections, *at, *at))
+                format!("{} {}: its bend changes most within a short way", named(*land), place(sections, *at, *at))
             }
         }
     }
