@@ -184,21 +184,21 @@ pub fn runs(hider: &Hider<'_>, lines: &[Line], fine: &Fine) -> Vec<Run> {
 }
 
 fn pieces(hider: &Hider<'_>, line: &Line, fine: &Fine) -> Vec<Run> {
-    let mut found: Vec<Vec<Point>> = Vec::new();
-    let mut run: Vec<Point> = Vec::new();
+    let mut found: Vec<Vec<On>> = Vec::new();
+    let mut run: Vec<On> = Vec::new();
     let mut last: Option<On> = None;
     for on in steps(hider, line, fine.step) {
         match last {
             Some(before) if before.seen != on.seen => {
                 let edge = edge(hider, before, on, fine.edge);
                 if on.seen {
-                    run = vec![edge, on.point];
+                    run = vec![edge, on];
                 } else {
                     run.push(edge);
                     found.push(std::mem::take(&mut run));
                 }
             }
-            _ if on.seen => run.push(on.point),
+            _ if on.seen => run.push(on),
             _ => {}
         }
         last = Some(on);
@@ -206,16 +206,17 @@ fn pieces(hider: &Hider<'_>, line: &Line, fine: &Fine) -> Vec<Run> {
     found.push(run);
     found
         .into_iter()
-        .filter_map(|points| piece(hider, line, points, fine))
+        .filter_map(|on| piece(hider, line, &on, fine))
         .flat_map(|run| by_outline(hider, run, fine))
         .collect()
 }
 
 /// A piece, if it is long enough.
-fn piece(hider: &Hider<'_>, line: &Line, points: Vec<Point>, fine: &Fine) -> Option<Run> {
-    let seen: Vec<[f64; 2]> = points.iter().map(|p| hider.eye.sees(p)).collect();
+fn piece(hider: &Hider<'_>, line: &Line, on: &[On], fine: &Fine) -> Option<Run> {
+    let seen: Vec<[f64; 2]> = on.iter().map(|on| hider.eye.sees(&on.point)).collect();
     let length: f64 = seen.windows(2).map(|w| apart(w[0], w[1])).sum();
-    (length >= fine.least).then_some(Run { kind: line.kind, outline: false, points, seen })
+    let (points, free) = on.iter().map(|on| (on.point, on.free)).unzip();
+    (length >= fine.least).then_some(Run { kind: line.kind, outline: false, points, free, seen })
 }
 
 fn apart(a: [f64; 2], b: [f64; 2]) -> f64 {
@@ -242,14 +243,14 @@ fn steps(hider: &Hider<'_>, line: &Line, step: f64) -> Vec<On> {
 }
 
 /// Where between two places seen turns to hidden: the last place found seen.
-fn edge(hider: &Hider<'_>, a: On, b: On, edge: f64) -> Point {
+fn edge(hider: &Hider<'_>, a: On, b: On, edge: f64) -> On {
     let (mut seen, mut hidden) = if a.seen { (a, b) } else { (b, a) };
     while apart(hider.eye.sees(&seen.point), hider.eye.sees(&hidden.point)) > edge {
         let (point, free) = (nalgebra::center(&seen.point, &hidden.point), 0.5 * (seen.free + hidden.free));
         let middle = On { point, free, seen: hider.sees(&point, &free) };
         if middle.seen { seen = middle } else { hidden = middle }
     }
-    seen.point
+    seen
 }
 
 /// A piece parted where the outline begins and ends; stretches too short to be told go with what is before them.
@@ -291,6 +292,7 @@ fn by_outline(hider: &Hider<'_>, run: Run, fine: &Fine) -> Vec<Run> {
         kind: run.kind,
         outline,
         points: run.points[from..=to].to_vec(),
+        free: run.free[from..=to].to_vec(),
         seen: run.seen[from..=to].to_vec(),
     };
     stretches.into_iter().map(part).collect()

@@ -92,6 +92,8 @@ pub struct Run {
     pub outline: bool,
     /// In space, mm.
     pub points: Vec<Point>,
+    /// At each, the way out of the wood; not of unit length.
+    pub free: Vec<Vector>,
     /// As the eye sees them, mm at the boat.
     pub seen: Vec<[f64; 2]>,
 }

@@ -30,8 +30,8 @@ fn count(all: &mut Seen, points: &[Point], from: usize, per: f64, sees: &dyn Fn(
         Spot { at: 0.5 * (at(a) + at(b)), point: nalgebra::center(&points[a], &points[b]) }
     });
     all.inflections.extend(turns);
-    let Some(most) = bends.iter().max_by(|a, b| a.turn.abs().total_cmp(&b.turn.abs())) else { return };
-    let back = bends.iter().filter(|b| b.turn * most.turn < 0.0);
+    let hand: f64 = bends.iter().map(|b| b.turn).sum();
+    let back = bends.iter().filter(|b| b.turn * hand < 0.0);
     all.back.extend(back.map(|b| Back { from: at(b.from), to: at(b.to), depth: sweet::depth(&seen, b) }));
 }
 
@@ -87,5 +87,7 @@ pub fn variation(points: &[Point], tangents: &[Vector], per: f64) -> Variation {
             (most, at) = (part, 0.5 * (first + last + 1) as f64 / per);
         }
     }
-    Variation { all: changes.iter().sum(), most, at }
+    // The outer halves of the first and last space change as what is beside them.
+    let ends = 0.5 * (changes[0] + changes[changes.len() - 1]);
+    Variation { all: changes.iter().sum::<f64>() + ends, most, at }
 }

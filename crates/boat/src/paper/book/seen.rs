@@ -9,6 +9,7 @@ use super::tables;
 use crate::drawing::place::Bounds;
 use crate::drawing::table::{Cell, Group, Row, Table};
 use crate::drawing::{Anchor, Face};
+use crate::eyes::Eye;
 use crate::ink;
 use crate::lands::{self, DEPTH, Land, Lands, View};
 use crate::lining::sweet::SEEN;
@@ -42,6 +43,8 @@ fn pictures<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let Some(eyes) = lands::eyes(&plan.strakes, &plan.spec.lining) else { return Vec::new() };
     let scene = ink::scene(&plan.strakes, &plan.sections, &plan.spec);
     let pens = ink::pens(look::INK);
+    // None from an eye that stands among her planks.
+    let eyes: Vec<&Eye> = eyes.iter().filter(|e| ink::least_scale(&scene, e, 1.0, 1.0).is_some()).collect();
     let mut pages: Vec<Page<'a>> = Vec::new();
     let mut scale = 0.0_f64;
     for (i, pair) in eyes.chunks(ABOVE).enumerate() {
@@ -112,7 +115,7 @@ fn figures<'a>(book: &Book<'a>, found: &Lands) -> Vec<Page<'a>> {
     let note = format!(
         "Inflections are counted along the upper edge of each strake: one stands between two stretches that bend to either \
          hand, each by more than {SEEN} radians and {} off its chord. In the body plan each half is counted for itself. \
-         A land turns back by as much as a stretch that bends against its greatest one stands off its chord. Change of bend: \
+         A land turns back by as much as a stretch that bends against the hand to which it turns in all stands off its chord. Change of bend: \
          length times all the changes of its curvature; 0 for a straight line or a circle, and the less the sweeter.",
         book.len.0.said_fine(DEPTH)
     );
