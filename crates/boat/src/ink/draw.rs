@@ -63,6 +63,6 @@ pub fn draw(scene: &Scene, eye: &Eye, frame: &Bounds, scale: f64, pens: &Pens) -
     let place =
         |[u, v]: [f64; 2]| -> Spot { [x + (u - 0.5 * (left + right)) / scale, y - (v - 0.5 * (low + high)) / scale] };
     let mut found = runs(&hider, &scene.lines_for(eye), &Fine::at_scale(scale));
-    found.sort_by(|a, b| pens.of(a).weight.cmp(&pens.of(b).weight));
+    found.sort_by_key(|run| pens.of(run).weight);
     found.iter().map(|run| Shape::line(run.seen.iter().map(|p| place(*p)).collect(), pens.of(run))).collect()
 }

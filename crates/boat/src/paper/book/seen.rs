@@ -4,7 +4,7 @@
 use super::length::minus;
 use super::look;
 use super::page::{Book, Frame, Page};
-use super::strake::section_name;
+use super::strake::{section_name, short_name};
 use super::tables;
 use crate::drawing::place::Bounds;
 use crate::drawing::table::{Cell, Group, Row, Table};
@@ -12,6 +12,7 @@ use crate::drawing::{Anchor, Face};
 use crate::eyes::Eye;
 use crate::ink;
 use crate::lands::{self, DEPTH, Land, Lands, View};
+use crate::lines::Section;
 use crate::lining::sweet::SEEN;
 
 /// What the pages are called.
@@ -106,9 +107,10 @@ fn figures<'a>(book: &Book<'a>, found: &Lands) -> Vec<Page<'a>> {
     let mut page = next();
     let frame = page.frame;
     let style = look::BODY.size(3.9);
+    let sections = &named_short(&plan.sections);
     let mut top = page.head([frame.left, frame.top - 1.0], "Look here first");
     for worst in &found.worst {
-        let words = minus(worst.words(plan.strakes.len(), &plan.sections, plan.spec.lengths));
+        let words = minus(worst.words(plan.strakes.len(), sections, plan.spec.lengths));
         top = page.paragraph([frame.left, top], frame.width(), style, &words) - 0.8;
     }
     page.frame.top = top + 1.0;
@@ -120,7 +122,7 @@ fn figures<'a>(book: &Book<'a>, found: &Lands) -> Vec<Page<'a>> {
         book.len.0.said_fine(DEPTH)
     );
     page.frame.top = page.paragraph([frame.left, page.frame.top], frame.width(), look::NOTE, &note) + 1.0;
-    let table = land_table(book, &found.lands);
+    let table = land_table(book, &found.lands, sections);
     // Heads with a single row under them are no use.
     let mut pages = Vec::new();
     if page.frame.height() < table.height(page.t, frame.width()).min(LEAST_TABLE) {
@@ -133,8 +135,12 @@ fn figures<'a>(book: &Book<'a>, found: &Lands) -> Vec<Page<'a>> {
 /// A table begins on a page only where there is so much room, mm, or room for all of it.
 const LEAST_TABLE: f64 = 50.0;
 
-fn land_table(book: &Book<'_>, lands: &[Land]) -> Table {
-    let plan = book.plan;
+/// The sections with names that fit anywhere.
+fn named_short(sections: &[Section]) -> Vec<Section> {
+    sections.iter().map(|s| Section { name: short_name(&s.name), ..s.clone() }).collect()
+}
+
+fn land_table(book: &Book<'_>, lands: &[Land], sections: &[Section]) -> Table {
     let views: Vec<View> = lands.first().map_or_else(Vec::new, |l| l.seen.iter().map(|s| s.view).collect());
     let mut columns = vec![tables::names("land", 0.8)];
     columns.extend(views.iter().map(|v| tables::counts(head(*v), if *v == View::HalfBreadth { 1.25 } else { 0.9 })));
@@ -166,12 +172,12 @@ fn land_table(book: &Book<'_>, lands: &[Land]) -> Table {
         let [by, at] = match deepest.max_by(|a, b| a.1.depth.total_cmp(&b.1.depth)) {
             Some((view, back)) => [
                 book.len.fine(back.depth),
-                format!("{}, {}", short(&lands::place(&plan.sections, back.from, back.to)), head(view)),
+                format!("{}, {}", short(&lands::place(sections, back.from, back.to)), head(view)),
             ],
             None => [String::new(), String::new()],
         };
         let v = land.variation;
-        let most = short(&lands::place(&plan.sections, v.at, v.at));
+        let most = short(&lands::place(sections, v.at, v.at));
         row.cells.extend([by, at, format!("{:.2}", v.all), most].map(Cell::from));
         table.rows.push(row);
     }
