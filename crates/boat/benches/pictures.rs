@@ -1,6 +1,6 @@
-//! How long her pictures take, hidden lines out, and the report of her lands.
+//! What the report of her lands says, how long it takes, and how long her pictures take, hidden lines out.
 //!
-//! `cargo bench -p boat --bench pictures`. Each case checks its answer: what is drawn, looked for again among all
+//! `cargo bench -p boat --bench pictures` prints the tables that `docs/pictures.md` keeps. Each case checks its answer: what is drawn, looked for again among all
 //! triangles, is seen.
 
 use boat::folder::{BoatTexts, read};
@@ -11,7 +11,23 @@ use boat::{drawing::typeface::Type, eyes::Eye, lands, paper::pictures};
 use divan::{Bencher, black_box};
 
 fn main() {
+    BOATS.iter().for_each(|name| println!("{}", row(name)));
     divan::main();
+}
+
+/// The boat's row in the table of `docs/pictures.md`.
+fn row(name: &str) -> String {
+    let plan = planned(name);
+    let found = lands::lands(&plan.strakes, &plan.spec.lining).lands;
+    let count = |view: usize| found.iter().map(|l| l.seen[view].inflections.len()).sum::<usize>().to_string();
+    let counts: Vec<String> = (0..found[0].seen.len()).map(count).collect();
+    let seen = found.iter().flat_map(|l| l.seen.iter().filter(|s| s.view != lands::View::Body).map(move |s| (l, s)));
+    let back =
+        seen.filter_map(|(l, s)| Some((s.deepest()?.depth, l.land, s.view))).max_by(|a, b| a.0.total_cmp(&b.0));
+    let back = back.map_or("none".to_owned(), |(d, land, view)| format!("{d:.1}, land {land}, {}", view.words()));
+    let all = || found.iter().map(|l| l.variation.all);
+    let (least, most) = (all().fold(f64::MAX, f64::min), all().fold(0.0, f64::max));
+    format!("| {} | {} | {back} | {least:.2} to {most:.2} |", plan.spec.name, counts.join(", "))
 }
 
 const BOATS: [&str; 4] = ["corncrake", "sandgrouse", "lapwing", "canoe"];

@@ -30,7 +30,7 @@ fn count(all: &mut Seen, points: &[Point], from: usize, per: f64, sees: &dyn Fn(
         Spot { at: 0.5 * (at(a) + at(b)), point: nalgebra::center(&points[a], &points[b]) }
     });
     all.inflections.extend(turns);
-    let hand: f64 = bends.iter().map(|b| b.turn).sum();
+    let hand: f64 = bends.iter().map(|b| sweet::depth(&seen, b) * b.turn.signum()).sum();
     let back = bends.iter().filter(|b| b.turn * hand < 0.0);
     all.back.extend(back.map(|b| Back { from: at(b.from), to: at(b.to), depth: sweet::depth(&seen, b) }));
 }

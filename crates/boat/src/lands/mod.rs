@@ -6,9 +6,9 @@
 //!
 //! A land is looked at in profile, half-breadth and body, and from each eye. A stretch bends one way; stretches too small
 //! to be seen go to their neighbours: those that turn by less than [`sweet::SEEN`] or stand off their own chord by less
-//! than [`DEPTH`]. Between two stretches is an *inflection*. A stretch that bends against the hand to which the land turns in
-//! all turns *back*, by as much as it stands off its chord. In the body view the two halves are counted each for itself, from its end
-//! to the land's widest place, as they are drawn.
+//! than [`DEPTH`]. Between two stretches is an *inflection*. A land bends to the hand on which its stretches stand off
+//! their chords by more in all; those to the other hand turn *back*, each by as much as it stands off its chord. In the
+//! body view the two halves are counted each for itself, from its end to the land's widest place, as they are drawn.
 //!
 //! *Variation* is the land's length times all the changes of its curvature in space, L ∫ |dκ/ds| ds, κ as a vector and its
 //! change square to the land: a straight land and a circle have none; one whose bend swells once to κ and sinks to nought

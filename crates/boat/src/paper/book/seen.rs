@@ -117,7 +117,7 @@ fn figures<'a>(book: &Book<'a>, found: &Lands) -> Vec<Page<'a>> {
     let note = format!(
         "Inflections are counted along the upper edge of each strake: one stands between two stretches that bend to either \
          hand, each by more than {SEEN} radians and {} off its chord. In the body plan each half is counted for itself. \
-         A land turns back by as much as a stretch that bends against the hand to which it turns in all stands off its chord. Change of bend: \
+         A land turns back by as much as a stretch that bends against the rest of it stands off its chord. Change of bend: \
          length times all the changes of its curvature; 0 for a straight line or a circle, and the less the sweeter.",
         book.len.0.said_fine(DEPTH)
     );
