@@ -218,6 +218,25 @@ fn nothing_leaks_through_her() {
     }
 }
 
+/// Amidships every land steps out: a wall as high as the land's step stands between the strake below and the next one's
+/// lower outer edge.
+#[test]
+fn every_land_has_its_step() {
+    for plan in boats() {
+        let (scene, _) = of(plan);
+        for pair in plan.strakes.windows(2) {
+            let i = pair[1].rulings.len() / 2;
+            let (on, r) = (&pair[0].rulings[i], &pair[1].rulings[i]);
+            let half_way = r.lower + r.lower_normal * (pair[1].thickness - 0.5 * on.step);
+            let (below, above) = (half_way - r.up() * 3.0, half_way + r.up() * 3.0);
+            assert!(brute(&scene, &above, &below), "{}, strake {}", plan.spec.name, pair[1].strake);
+            // Past its edge there is none.
+            let out = r.lower_normal * on.step;
+            assert!(!brute(&scene, &(above + out), &(below + out)), "{}, strake {}", plan.spec.name, pair[1].strake);
+        }
+    }
+}
+
 /// The picture fills the box that is kept for it, and her outermost points are on the outline.
 #[test]
 fn the_outline_goes_all_round() {

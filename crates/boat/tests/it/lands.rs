@@ -115,8 +115,11 @@ fn a_wave_turns_back_where_it_crosses_its_middle() {
 fn a_tremble_is_no_wave() {
     let inflections = |height: f64| seen(&of(&[wave(3.0, height)]), View::Profile).inflections.len();
     assert_eq!(inflections(0.9 * DEPTH), 0);
-    // Six half waves of that height bend hard enough to be seen, if they stood off further.
-    assert_eq!(seen(&of(&[wave(6.0, 0.9 * DEPTH)]), View::Profile).inflections.len(), 0);
+    // Ten half waves of that height turn hard enough to be seen, but stand off too little.
+    let ten = wave(10.0, 0.9 * DEPTH);
+    let drawn: Vec<[f64; 2]> = ten.rulings.iter().map(|r| [r.upper.x, r.upper.z]).collect();
+    assert!(boat::lining::sweet::bends(&drawn).len() > 5);
+    assert_eq!(seen(&of(&[ten]), View::Profile).inflections.len(), 0);
     assert_eq!(inflections(4.0 * DEPTH), 2);
 }
 
