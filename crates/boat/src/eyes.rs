@@ -66,16 +66,29 @@ impl Eye {
         [self.right, self.up].map(|axis| scale * (d.dot(&axis) + q.dot(&axis) * nearer))
     }
 
+    /// Where the eye is in the boat's own frame, which heels with her, mm.
+    #[must_use]
+    pub fn place(&self) -> Point {
+        self.target + self.turned_back(&(self.at - self.target))
+    }
+
+    /// Whether `p` is well before the eye, so that [`sees`](Eye::sees) is its true picture.
+    #[must_use]
+    pub fn is_before(&self, p: &Point) -> bool {
+        self.depth(p) > NEAREST * (self.at - self.target).norm()
+    }
+
+    /// A way as it lies in the boat's own frame.
+    fn turned_back(&self, way: &Vector) -> Vector {
+        let (sin, cos) = self.heel.sin_cos();
+        Vector::new(way.x, way.y * cos + way.z * sin, way.z * cos - way.y * sin)
+    }
+
     /// Unit vector from the boat's `p` to the eye, in the boat's own frame.
     #[must_use]
     pub fn from(&self, p: &Point) -> Vector {
         let seen = (self.at - self.target) - self.heeled(&(p - self.target));
-        let (sin, cos) = self.heel.sin_cos();
-        // Turned back by the heel.
-        crate::geom::unit_or(
-            Vector::new(seen.x, seen.y * cos + seen.z * sin, seen.z * cos - seen.y * sin),
-            self.towards,
-        )
+        crate::geom::unit_or(self.turned_back(&seen), self.towards)
     }
 }
 

@@ -36,6 +36,8 @@ pub mod fastenings;
 pub mod findings;
 pub mod folder;
 pub mod geom;
+pub mod ink;
+pub mod lands;
 pub mod lines;
 pub mod lining;
 pub mod moulds;

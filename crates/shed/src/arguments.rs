@@ -51,6 +51,10 @@ pub enum Command {
     ///
     /// A roll or tiles are one PDF for all of them, to be printed at 100 %; SVG and DXF are a file for each, in a folder.
     Patterns(Patterns),
+    /// Plan the boat and draw her in ink as people see her: from the beam, off the bow, off the quarter, and heeled.
+    ///
+    /// A file for each, in a folder; what is hidden is left out. Where the eye stands is said in boat.toml, `[lining]`.
+    Pictures(Pictures),
 }
 
 /// `new`.
@@ -145,6 +149,29 @@ pub struct Patterns {
     /// after the boat, where you are.
     #[arg(short, long, value_name = "FILE_OR_FOLDER")]
     pub output: Option<PathBuf>,
+}
+
+/// `pictures`.
+#[derive(Debug, Args)]
+pub struct Pictures {
+    /// The boat.
+    #[command(flatten)]
+    pub which: Which,
+    /// What to write.
+    #[arg(long = "as", value_enum, value_name = "FORM", default_value_t = Lines::Svg)]
+    pub form: Lines,
+    /// The folder to write in. Otherwise named after the boat, where you are.
+    #[arg(short, long, value_name = "FOLDER")]
+    pub output: Option<PathBuf>,
+}
+
+/// Forms of pictures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Lines {
+    /// An SVG file for each picture.
+    Svg,
+    /// A DXF file (R12) for each picture.
+    Dxf,
 }
 
 /// Forms of patterns.

@@ -85,8 +85,10 @@ pub enum Trouble {
         path: PathBuf,
     },
     /// Something that is no folder, where one is to be written.
-    #[error("{}: the patterns need a folder, and this is a file and is left as it is; name another after -o", path.display())]
+    #[error("{}: the {what} need a folder, and this is a file and is left as it is; name another after -o", path.display())]
     NotAFolder {
+        /// What were to be written: `patterns`.
+        what: &'static str,
         /// Where.
         path: PathBuf,
     },

@@ -476,3 +476,25 @@ fn patterns_asked_for_wrongly_say_what_to_ask_for() {
     assert_eq!(names(path), ["taken"]);
     assert_eq!(fs::read_to_string(path.join("taken")).unwrap(), "mine");
 }
+
+/// A file for each eye, of ink that can be read back; heeled away she shows nothing of her inside.
+#[test]
+fn pictures_are_a_file_for_each_eye() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path();
+    let asked = strakewise(&["pictures", "--example", "pram"], path);
+    ends(&asked, 0, &[]);
+    let eyes = ["from-off-the-bow", "from-off-the-quarter", "from-the-beam", "heeled-from-the-beam"];
+    assert_eq!(names(&path.join("lapwing-pictures")), eyes.map(|eye| format!("{eye}.svg")));
+    let lines = |eye: &str| {
+        let text = fs::read_to_string(path.join("lapwing-pictures").join(format!("{eye}.svg"))).unwrap();
+        assert!(text.contains("Not to scale") && !text.contains("Full size"));
+        text.matches("<polyline").count()
+    };
+    assert!(lines("heeled-from-the-beam") < lines("from-the-beam"));
+    ends(&strakewise(&["pictures", "--as", "dxf", "-o", "ink"], path), 0, &[]);
+    assert_eq!(names(&path.join("ink")).len(), 4);
+    fs::write(path.join("taken"), "mine").unwrap();
+    ends(&strakewise(&["pictures", "-o", "taken"], path), 3, &["taken: the pictures need a folder"]);
+    ends(&strakewise(&["pictures", "-o", "-"], path), 2, &["give a folder"]);
+}

@@ -33,16 +33,32 @@ pub fn bends(seen: &[[f64; 2]]) -> Vec<Bend> {
             _ => all.push(Bend { from: i - 1, to: i + 1, turn }),
         }
     }
-    // The least stretch goes first, to its neighbours, until all are seen.
+    merged(all, SEEN, |bend| bend.turn.abs())
+}
+
+/// [`bends`] without the stretches that stand off their own chord by less than `least`, mm as seen, which go to their
+/// neighbours too.
+#[must_use]
+pub fn bends_deeper(seen: &[[f64; 2]], least: f64) -> Vec<Bend> {
+    merged(bends(seen), least, |bend| depth(seen, bend))
+}
+
+/// How far a stretch stands off the chord between its ends, as seen.
+#[must_use]
+pub fn depth(seen: &[[f64; 2]], bend: &Bend) -> f64 {
+    crate::geom::sagitta(&seen[bend.from..=bend.to])
+}
+
+/// The least stretch goes first, to its neighbours, until none is smaller than `least`.
+fn merged(mut all: Vec<Bend>, least: f64, size: impl Fn(&Bend) -> f64) -> Vec<Bend> {
     while all.len() > 1 {
-        let Some(least) = (0..all.len()).min_by(|&a, &b| all[a].turn.abs().total_cmp(&all[b].turn.abs())) else {
-            break;
-        };
-        if all[least].turn.abs() >= SEEN {
+        let sizes = all.iter().map(&size).enumerate();
+        let Some((i, smallest)) = sizes.min_by(|a, b| a.1.total_cmp(&b.1)) else { break };
+        if smallest >= least {
             break;
         }
-        let gone = all.remove(least);
-        match least {
+        let gone = all.remove(i);
+        match i {
             0 => {
                 all[0].from = gone.from;
                 all[0].turn += gone.turn;

@@ -10,7 +10,7 @@
 use std::fmt::Write;
 
 use crate::drawing::typeface::CAP_HEIGHT;
-use crate::drawing::{Colour, Dash, Item, Layer, Outline, Shape, Sheet, Spot, Text};
+use crate::drawing::{Colour, Dash, Item, Layer, Outline, Scale, Shape, Sheet, Spot, Text};
 
 /// A file being written: pairs of a code and a value.
 struct Pairs(String);
@@ -50,7 +50,11 @@ pub fn write(sheet: &Sheet) -> String {
     let mut out = Pairs(String::new());
     out.put(
         999,
-        format_args!("{}: full size, lengths in mm (one unit is 1 mm). Written by strakewise.", ascii(&sheet.title)),
+        format_args!(
+            "{}: {} in mm (one unit is 1 mm). Written by strakewise.",
+            ascii(&sheet.title),
+            super::size_in_words(sheet).to_lowercase().replace(';', ",")
+        ),
     );
     header(&mut out, sheet);
     let layers: Vec<&Layer> = sheet.layers.iter().filter(|l| !l.items.is_empty()).collect();
@@ -67,7 +71,7 @@ pub fn write(sheet: &Sheet) -> String {
             }
         }
     }
-    page.unit(&mut out);
+    page.unit(&mut out, matches!(sheet.scale, Scale::Measured { .. }));
     out.put(0, "ENDSEC");
     out.put(0, "EOF");
     out.0
@@ -233,12 +237,13 @@ impl Page {
     }
 
     /// Said on the sheet, under everything else.
-    fn unit(&self, out: &mut Pairs) {
+    fn unit(&self, out: &mut Pairs, full_size: bool) {
         out.put(0, "TEXT");
         out.put(8, UNIT);
         out.spot(10, [12.0, 3.0]);
         out.number(40, 2.5);
-        out.put(1, "lengths in mm: one unit of this drawing is 1 mm, full size");
+        let size = if full_size { "full size" } else { "not to scale" };
+        out.put(1, format_args!("lengths in mm: one unit of this drawing is 1 mm, {size}"));
         out.put(7, "STANDARD");
     }
 }

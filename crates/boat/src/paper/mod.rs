@@ -5,6 +5,7 @@ mod dxf;
 mod measured;
 pub mod patterns;
 mod pdf;
+pub mod pictures;
 pub mod roll;
 mod svg;
 pub mod tile;
@@ -14,6 +15,7 @@ pub use pdf::{About, write as write_pdf};
 pub use svg::write as write_svg;
 
 use crate::drawing::typeface::TypeError;
+use crate::drawing::{Scale, Sheet};
 
 /// Why no paper came out.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -34,6 +36,14 @@ pub enum PaperError {
     /// The PDF writer refused.
     #[error("the PDF could not be written: {0}")]
     Pdf(String),
+}
+
+/// What a drawing's lengths are good for, before the unit.
+fn size_in_words(sheet: &Sheet) -> &'static str {
+    match sheet.scale {
+        Scale::Measured { .. } => "Full size; lengths",
+        Scale::None => "Not to scale; the sheet's lengths",
+    }
 }
 
 /// A sheet of paper the printer holds.

@@ -21,12 +21,13 @@ macro_rules! put {
 pub fn write(t: &Type, sheet: &Sheet) -> String {
     let (w, h) = (mm(sheet.width), mm(sheet.height));
     let title = escaped(&sheet.title);
+    let size = super::size_in_words(sheet);
     let mut out = format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
          <svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" version=\"1.1\" width=\"{w}mm\" height=\"{h}mm\" \
          viewBox=\"0 0 {w} {h}\">\n\
          <title>{title}</title>\n\
-         <desc>Full size; lengths in mm: one unit of this drawing is 1 mm. Written by strakewise.</desc>\n\
+         <desc>{size} in mm: one unit of this drawing is 1 mm. Written by strakewise.</desc>\n\
          <rect width=\"{w}\" height=\"{h}\" fill=\"#ffffff\"/>\n"
     );
     letters(&mut out, t, sheet);

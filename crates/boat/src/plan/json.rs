@@ -31,6 +31,7 @@ pub fn to_json(plan: &Plan) -> String {
             .map(|l| json!({ "land": l.land, "points_mm": l.points.iter().map(xyz).collect::<Vec<_>>() }))
             .collect::<Vec<_>>(),
         "marks": marks(plan),
+        "lands_look": super::json_lands::lands(plan),
         "strakes": strakes(plan),
         "backbone": super::json_backbone::backbone(plan),
         "setting_up": super::json_backbone::setting_up(plan),

@@ -4,6 +4,7 @@
 
 pub mod json;
 mod json_backbone;
+mod json_lands;
 mod json_scarfs;
 mod lined;
 

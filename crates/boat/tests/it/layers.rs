@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Upstream first. A stage that needs something from downstream shows that a type stands in the wrong place.
-const LAYERS: [&str; 23] = [
+const LAYERS: [&str; 25] = [
     "words",
     "units",
     "findings",
@@ -17,6 +17,8 @@ const LAYERS: [&str; 23] = [
     "moulds",
     "lining",
     "planks",
+    "lands",
+    "ink",
     "backbone",
     "development",
     "timbers",

@@ -8,6 +8,8 @@ mod bend_back;
 mod closed_forms;
 mod common;
 mod fairing;
+mod ink;
+mod lands;
 mod layers;
 mod paper;
 mod patterns;

@@ -9,8 +9,10 @@ use boat::drawing::words::LEAST_SIZE;
 use boat::drawing::{Outline, Scale, Shape, Sheet, Text};
 use boat::fastenings::Rivet;
 use boat::folder::BoatTexts;
+use boat::lands::lands;
 use boat::lines::SectionAt;
 use boat::offsets::RowKind;
+use boat::paper::pictures::pictures;
 use boat::paper::{PaperSize, book};
 use boat::plan::Plan;
 use boat::planks::{Strake, StrakeAt};
@@ -519,6 +521,55 @@ fn fairness_can_be_seen_in_the_book() {
                 let at = said.iter().position(|s| *s == text);
                 said.swap_remove(at.unwrap_or_else(|| panic!("{name}: no {text} in the corrected table")));
             }
+        }
+    }
+}
+
+/// Two pages of pictures with a name under each, the worst places in words, every land's inflections, and every width
+/// with its widest and narrowest marked once; each picture is a sheet of its own too, and its SVG can be read.
+#[test]
+fn the_lands_can_be_seen_in_the_book() {
+    let t = Type::embedded().expect("embedded type");
+    for plan in boats() {
+        let sheets = sheets(plan, PaperSize::A4);
+        let found = lands(&plan.strakes, &plan.spec.lining);
+        let look: Vec<&Sheet> = sheets.iter().filter(|s| s.title == "How the lands look").collect();
+        // Every land is a line of it at least.
+        let inked =
+            |sheet: &Sheet| sheet.layers.iter().any(|l| l.name == "boat" && l.items.len() >= plan.strakes.len());
+        assert_eq!(look.iter().filter(|s| inked(s)).count(), 2, "{}", plan.spec.name);
+        let said = words_of(&sheets, "How the lands look");
+        for seen in &found.lands[0].seen[3..] {
+            assert!(said.contains(seen.view.word()), "{}: {}", plan.spec.name, seen.view.word());
+        }
+        for worst in &found.worst {
+            let words = worst.words(plan.strakes.len(), &plan.sections, plan.spec.lengths);
+            assert!(said.contains(&words), "{}: {words}", plan.spec.name);
+        }
+        let figures = look.iter().find(|s| says(s, "turns back most")).expect("a table of lands");
+        let rows = table_rows(figures, "land", "most");
+        for land in &found.lands {
+            let name = if land.land == found.lands.len() { "sheer".to_owned() } else { land.land.to_string() };
+            let row = rows.iter().find(|r| r[0] == name).unwrap_or_else(|| panic!("{}: {name}", plan.spec.name));
+            let counts: Vec<usize> = row[1..8].iter().map(|cell| cell.parse().unwrap_or(0)).collect();
+            assert_eq!(counts, land.seen.iter().map(|s| s.inflections.len()).collect::<Vec<_>>(), "{name}");
+        }
+        let widths = words_of(&sheets, "What shows of each strake");
+        assert_eq!(widths.matches(">\u{2009}").count(), plan.strakes.len(), "{}", plan.spec.name);
+        // A fraction is set close up to the whole number before it.
+        let close = |words: &str| words.replace(' ', "").replace('\u{2044}', "/");
+        for at in plan.strakes.iter().flat_map(|s| &s.at) {
+            let words = plan.spec.lengths.short(at.shows);
+            assert!(close(&widths).contains(&close(&words)), "{}: {words}", plan.spec.name);
+        }
+
+        for picture in pictures(&t, plan) {
+            assert!(inked(&picture.sheet));
+            let svg = boat::paper::write_svg(&t, &picture.sheet);
+            let read = roxmltree::Document::parse(&svg).expect("SVG that can be read");
+            let lines = read.descendants().filter(|n| n.has_tag_name("polyline")).count();
+            assert_eq!(lines, picture.sheet.shapes().count());
+            check_sheet(&plan.spec.name, &picture.sheet);
         }
     }
 }

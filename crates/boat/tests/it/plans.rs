@@ -616,6 +616,7 @@ fn json_keeps_its_promise() {
                 "sections",
                 "land_lines",
                 "marks",
+                "lands_look",
                 "strakes",
                 "backbone",
                 "setting_up",
@@ -631,6 +632,11 @@ fn json_keeps_its_promise() {
                 "findings"
             ]
         );
+        let look = &json["lands_look"];
+        assert_eq!(keys(look), ["lands", "humps", "steps", "worst"]);
+        assert_eq!(look["lands"].as_array().unwrap().len(), p.strakes.len());
+        assert!(look["lands"].as_array().unwrap().iter().all(|l| l["views"].as_array().unwrap().len() == 7));
+        assert_eq!(look["steps"].as_array().unwrap().len(), p.sections.len());
         let first = |key: &str| keys(&json[key][0]);
         assert_eq!(first("stations"), ["name", "x_mm"]);
         assert_eq!(

@@ -5,6 +5,7 @@ mod check;
 mod new;
 mod offsets;
 mod patterns;
+mod pictures;
 mod plan;
 mod say;
 
@@ -27,6 +28,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Plan(plan) => plan::run(&plan),
         Command::Book(book) => book::run(&book),
         Command::Patterns(patterns) => patterns::run(&patterns),
+        Command::Pictures(pictures) => pictures::run(&pictures),
     }
 }
 

@@ -47,16 +47,16 @@ pub fn run(asked: &Patterns) -> Result<ExitCode, Trouble> {
         }
         (files, _) => {
             let folder = asked.output.clone().unwrap_or_else(|| file_name(&drawn.boat, "-patterns"));
-            write_folder(&folder, files)?;
+            write_folder("patterns", &folder, files)?;
         }
     }
     Ok(ExitCode::SUCCESS)
 }
 
 /// A file to be written.
-struct File {
-    name: String,
-    bytes: Vec<u8>,
+pub(super) struct File {
+    pub(super) name: String,
+    pub(super) bytes: Vec<u8>,
 }
 
 impl File {
@@ -98,10 +98,10 @@ fn check(asked: &Patterns) -> Result<f64, Trouble> {
     asked.width.as_deref().map_or(Ok(roll::USUAL), roll_width).map_err(Trouble::Usage)
 }
 
-/// Writes each file whole into the folder, which is made if it is not there; says where each is.
-fn write_folder(folder: &Path, files: &[File]) -> Result<(), Trouble> {
+/// Writes each file whole into the folder, which is made if it is not there; says where each is. `what` they are, in words.
+pub(super) fn write_folder(what: &'static str, folder: &Path, files: &[File]) -> Result<(), Trouble> {
     if folder.exists() && !folder.is_dir() {
-        return Err(Trouble::NotAFolder { path: folder.to_owned() });
+        return Err(Trouble::NotAFolder { what, path: folder.to_owned() });
     }
     files::make_folder(folder)?;
     let mut written = String::new();

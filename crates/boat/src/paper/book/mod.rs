@@ -25,6 +25,7 @@ mod parts;
 mod picture;
 mod reading;
 mod rivets;
+mod seen;
 mod setting_up;
 mod spread;
 mod strake;
@@ -48,10 +49,11 @@ type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;
 /// What stands before the findings.
 const FRONT: [Pages; 3] = [cover::pages, reading::pages, cautions::pages];
 /// The findings and what stands after them.
-const AFTER: [Pages; 10] = [
+const AFTER: [Pages; 11] = [
     findings::pages,
     lines::pages,
     fairness::pages,
+    seen::pages,
     backbone::pages,
     setting_up::pages,
     marks::pages,
