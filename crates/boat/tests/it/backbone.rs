@@ -2,7 +2,7 @@
 //! `boat::backbone` (flat wall, wedge, cone, cylinder), and Pythagoras.
 
 use crate::plans::{input, planned};
-use boat::backbone::{edge_bevel, rabbet_at};
+use boat::backbone::{edge_bevel, keel_rabbet_at, rabbet_at};
 use boat::geom::{Point, Vector, unit_or};
 use boat::plan::plan;
 use boat::planks::land::face_normal;
@@ -252,4 +252,37 @@ fn half_sidings_are_respected() {
         assert!(((face[0] - line.x).hypot(face[1] - line.z) - 30.0).abs() < 1e-9);
     }
     assert_eq!(plan.backbone.posts[1].half_siding, 17.0);
+}
+
+/// A flat wall over a keel whose rabbet slopes by s: whatever the slope, the angle off level square to the rabbet is a
+/// right one less that between the wall's normal and y, so keel and stem cut of one plank agree where they meet.
+#[test]
+fn a_sloping_keel_has_the_rabbet_of_two_planes() {
+    for (a, s) in [(20.0_f64, 0.0_f64), (35.0, 15.0), (57.0, 30.0)] {
+        let (a, s) = (a.to_radians(), s.to_radians());
+        // Square to the rabbet (cos s, 0, −sin s), at a off level: up is (sin s, 0, cos s).
+        let (along, up) = (Vector::new(s.cos(), 0.0, -s.sin()), Vector::new(s.sin(), 0.0, s.cos()));
+        let n = Vector::y() * a.sin() - up * a.cos();
+        let inner = Point::new(0.0, 16.0, 100.0);
+        let keel = keel_rabbet_at(&inner, &n, &along, 9.0, None);
+        let stem = rabbet_at(&inner, &n, &-along, &Vector::x(), 24.0);
+        assert!((keel.angle - a).abs() < 1e-12 && (keel.angle + stem.angle - 90_f64.to_radians()).abs() < 1e-12);
+        assert!((keel.depth().unwrap() - 9.0).abs() < 1e-12);
+        // The groove on the keel's side: a right triangle whose height over that side is t sin a.
+        let width = 9.0 * a.sin() * (a.tan() + a.tan().recip());
+        assert!((keel.width().unwrap() - width).abs() < 1e-9, "{} {width}", keel.width().unwrap());
+    }
+}
+
+/// Where keel and post meet, their two pages say the same angle to within two degrees.
+#[test]
+fn keel_and_posts_agree_where_they_meet() {
+    for name in ["corncrake", "sandgrouse"] {
+        let plan = planned(name);
+        for post in &plan.backbone.posts {
+            let keel = if post.end == "stem" { plan.backbone.keel.first() } else { plan.backbone.keel.last() };
+            let sum = (keel.unwrap().angle + post.rabbet[0].angle).to_degrees();
+            assert!((sum - 90.0).abs() < 2.0, "{name} {}: {sum}", post.end);
+        }
+    }
 }

@@ -84,6 +84,7 @@ fn every_part_has_its_pattern_and_every_pattern_its_file() {
         assert_eq!(count(Kind::Mould), plan.moulds.len());
         let parts: usize = plan.made.iter().map(|m| m.parts.len()).filter(|parts| *parts > 1).sum();
         assert_eq!(count(Kind::Plank), plan.flats.len() + parts);
+        assert_eq!(count(Kind::Keel), 1);
         assert_eq!((count(Kind::Stem), count(Kind::Transom)), (posts, 2 - posts));
         let names: BTreeSet<&str> = found.iter().map(|p| p.file_name.as_str()).collect();
         assert_eq!(names.len(), found.len());
@@ -337,5 +338,32 @@ fn levels_on_a_bent_transom_are_level_in_the_boat() {
         let y = t.radius.unwrap() * ((pair[1][0][0] - middle(&pair[1])[0]).abs() / t.radius.unwrap()).sin();
         let fall = t.radius.unwrap() - (t.radius.unwrap().powi(2) - y * y).sqrt();
         assert!((bow.abs() - fall * lean.tan().abs()).abs() < 1e-6, "{bow} {fall}");
+    }
+}
+
+/// The keel in profile and plan is the plan's rabbet point by point at full size; the plan stands square under the
+/// profile, and each section's groove is as deep as the plank is thick.
+#[test]
+fn the_keel_is_its_rabbet_in_profile_plan_and_sections() {
+    for plan in boats() {
+        let sheet = named(plan, "Keel").sheet;
+        let keel = &plan.backbone.keel;
+        let runs = runs_on(&sheet, "rabbet line");
+        assert_eq!(runs.len(), 2);
+        let outer: Vec<_> = keel.iter().map(|r| r.outer.unwrap()).collect();
+        assert_eq!((runs[0].len(), runs[1].len()), (outer.len(), outer.len()));
+        for (i, p) in outer.iter().enumerate() {
+            for (run, up) in [(&runs[0], p.z - outer[0].z), (&runs[1], p.y - outer[0].y)] {
+                assert!((run[i][0] - run[0][0] - (p.x - outer[0].x)).abs() < 1e-6);
+                assert!((run[0][1] - run[i][1] - up).abs() < 1e-6);
+            }
+            assert!((runs[0][i][0] - runs[1][i][0]).abs() < 1e-6);
+        }
+        let posts = plan.sections.iter().filter(|s| s.at == SectionAt::Post).count();
+        let planks = runs_on(&sheet, "garboard");
+        assert_eq!(planks.len(), plan.sections.len() - posts);
+        for plank in &planks {
+            assert!((apart(plank[0], plank[3]) - plan.spec.planking.thickness).abs() < 1e-6);
+        }
     }
 }

@@ -252,6 +252,7 @@ fn tiles_stuck_together_are_the_roll() {
         (0, "Strake 3 of 10", PaperSize::A4),
         (0, "Mould 4", PaperSize::Letter),
         (0, "Transom", PaperSize::A3),
+        (0, "Keel", PaperSize::A3),
         (1, "Stem", PaperSize::A4),
         (1, "Mould 5", PaperSize::Tabloid),
         (3, "Sternpost", PaperSize::A2),

@@ -14,7 +14,7 @@ use crate::paper::book::view::range;
 /// A land's mark reaches so far to each side of the rabbet, mm.
 const TICK: f64 = 7.0;
 /// The bottom of the groove.
-const INNER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
+pub const INNER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
 /// Lines go so far into the boat, past the rabbet, mm.
 const INTO: f64 = 120.0;
 
