@@ -274,7 +274,45 @@ fn a_sloping_keel_has_the_rabbet_of_two_planes() {
     }
 }
 
-/// Where keel and post meet, their two pages say the same angle to within two degrees.
+/// A rabbet that runs on straight from keel to stem, and a garboard at 50° off level at its foot and 40° at the head of its
+/// hood: at the foot both say one face's angle, half-way up its hood the post says 45° off level, and above that the same.
+#[test]
+fn a_post_starts_at_the_angle_the_keel_ends_with() {
+    let spec = input("corncrake").spec;
+    let (sin, cos) = 25_f64.to_radians().sin_cos();
+    let (up_stem, across) = (Vector::new(-cos, 0.0, sin), Vector::new(sin, 0.0, cos));
+    let leaning = |a: f64| Vector::y() * a.to_radians().sin() - across * a.to_radians().cos();
+    let foot = Point::new(0.0, 16.0, 100.0);
+    let ruling = |aft: f64, upper: Point| boat::planks::Ruling {
+        lower: foot - up_stem * aft,
+        upper,
+        normal: leaning(40.0),
+        tangent: -up_stem,
+        lower_normal: leaning(50.0),
+        along: aft,
+        step: 9.0,
+        bevel: None,
+    };
+    let head = foot + up_stem * 80.0;
+    let rulings = vec![ruling(0.0, head), ruling(100.0, head + Vector::y() * 50.0)];
+    let garboard = boat::planks::Strake { strake: 1, thickness: 9.0, rulings, at: Vec::new() };
+    let mut stem = planned("corncrake").sections[0].clone();
+    stem.points = (0..=10).map(|i| foot + up_stem * (8.0 * f64::from(i))).collect();
+    let mark =
+        |land, girth| boat::lining::Mark { land, section: 0, girth, at: foot + up_stem * girth, pinned: false };
+    let made = boat::backbone::backbone(&[garboard], &[stem], &[mark(0, 0.0), mark(1, 80.0)], &spec);
+    let post = &made.posts[0];
+    let off = |angle: f64, level: f64| (angle.to_degrees() - level).abs();
+    assert!(off(made.keel[0].angle, 50.0) < 1e-9);
+    for (at, angle) in
+        [(&post.rabbet[0], 40.0), (&post.lands[0], 40.0), (&post.rabbet[5], 45.0), (&post.rabbet[10], 45.0)]
+    {
+        assert!(off(at.angle, angle) < 1e-9, "{} for {angle}", at.angle.to_degrees());
+    }
+    assert!(off(post.strakes[0].angle, 45.0) < 1e-9);
+}
+
+/// Where keel and post meet, their two pages say one angle, to the tenth of a degree that the rabbet's turn there costs.
 #[test]
 fn keel_and_posts_agree_where_they_meet() {
     for name in ["corncrake", "sandgrouse"] {
@@ -282,7 +320,7 @@ fn keel_and_posts_agree_where_they_meet() {
         for post in &plan.backbone.posts {
             let keel = if post.end == "stem" { plan.backbone.keel.first() } else { plan.backbone.keel.last() };
             let sum = (keel.unwrap().angle + post.rabbet[0].angle).to_degrees();
-            assert!((sum - 90.0).abs() < 2.0, "{name} {}: {sum}", post.end);
+            assert!((sum - 90.0).abs() < 0.1, "{name} {}: {sum}", post.end);
         }
     }
 }

@@ -22,6 +22,7 @@ const HOG: Stroke = Stroke::solid(Weight::Thin, look::INK);
 
 /// The pattern of the keel, bow to the left; `None` without a garboard.
 pub fn sheet(boat: &Boat<'_>) -> Option<Sheet> {
+    let garboard = boat.plan.strakes.first()?;
     let keel = &boat.plan.backbone.keel;
     let points = || keel.iter().flat_map(|r| [Some(r.inner), r.outer, r.bearding]).flatten();
     let (low, high) = range(points().map(|p| p.z))?;
