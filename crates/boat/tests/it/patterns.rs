@@ -318,6 +318,50 @@ fn a_mould_is_symmetrical_and_as_wide_as_the_boat() {
     }
 }
 
+/// A line that is cut to or measured from strikes through no words, but those of the lands and centrelines beside it.
+#[test]
+fn names_of_levels_are_struck_by_no_edge() {
+    let edges =
+        ["outline", "other face", "fair curve", "fair section", "rabbet line", "inner rabbet", "hog", "garboard"];
+    let mut names = 0;
+    for pattern in boats().iter().flat_map(all).filter(|p| p.kind != Kind::Plank) {
+        for layer in ["levels", "level line", "bevels", "sections", "ends", "stations", "names"] {
+            let texts = pattern.sheet.layers.iter().filter(|l| l.name == layer).flat_map(|l| &l.items);
+            for text in texts.filter(|i| matches!(i, Item::Text(_))) {
+                let around = text.bounds().expect("words");
+                for edge in edges {
+                    let struck = runs_on(&pattern.sheet, edge).iter().any(|run| strikes(run, &around));
+                    assert!(!struck, "{}: words on {layer} struck by {edge}: {text:?}", pattern.name);
+                }
+                names += 1;
+            }
+        }
+    }
+    assert!(names > 200, "{names}");
+}
+
+/// Whether a run of straight lines enters a box.
+fn strikes(run: &[Spot], around: &Bounds) -> bool {
+    let (low, high) = ([around.left, around.top], [around.right, around.bottom]);
+    run.windows(2).any(|w| {
+        // The part of the line inside each of the box's two strips.
+        let part = (0..2).fold([0.0_f64, 1.0_f64], |[from, to], i| {
+            let run = w[1][i] - w[0][i];
+            let [a, b] = [low[i], high[i]].map(|edge| (edge - w[0][i]) / if run == 0.0 { 1e-12 } else { run });
+            [from.max(a.min(b)), to.min(a.max(b))]
+        });
+        part[0] < part[1]
+    })
+}
+
+#[test]
+fn the_finder_of_struck_words_sees_a_line_across() {
+    let around = Bounds { left: 10.0, top: 10.0, right: 30.0, bottom: 14.0 };
+    assert!(strikes(&[[0.0, 12.0], [40.0, 12.0]], &around) && strikes(&[[20.0, 0.0], [21.0, 40.0]], &around));
+    assert!(!strikes(&[[0.0, 9.0], [40.0, 9.0]], &around) && !strikes(&[[0.0, 0.0], [8.0, 40.0]], &around));
+    assert!(!strikes(&[[0.0, 12.0], [9.0, 12.0]], &around));
+}
+
 /// On a bent transom laid flat a level is a curve: on the centreline two levels stand as far apart up the lean as their
 /// heights do, over the cosine of the lean; at the edge they meet the outline's own face.
 #[test]
@@ -326,7 +370,8 @@ fn levels_on_a_bent_transom_are_level_in_the_boat() {
     let EndSpec::Transom(t) = &plan.spec.aft else { panic!("no transom") };
     let lean = (t.head[0] - t.foot[0]).atan2(t.head[1] - t.foot[1]);
     let sheet = named(plan, "Transom").sheet;
-    let levels = runs_on(&sheet, "levels");
+    let mut levels = [runs_on(&sheet, "levels"), runs_on(&sheet, "level line")].concat();
+    levels.sort_by(|a, b| b[0][1].total_cmp(&a[0][1]));
     assert!(levels.len() >= 4);
     let middle = |run: &[Spot]| run[run.len() / 2];
     for pair in levels.windows(2) {
