@@ -153,8 +153,8 @@ fn keel<'a>(book: &Book<'a>) -> Page<'a> {
     let posts = if plan.backbone.posts.is_empty() {
         ""
     } else {
-        " At a post the rabbet goes on up it, on a page of its own, with the angle from plumb, which is 90° less the \
-         one off level: where the two rabbets meet they agree to a degree or two; fair them with a batten."
+        " At a post the rabbet goes on up it, on a page of its own, which gives the angle off plumb: where they meet, 90° less \
+         the one off level."
     };
     let words = format!(
         "The garboard's inner face rises off level by the angle, square to the rabbet: cut the rabbet to it and plane the \

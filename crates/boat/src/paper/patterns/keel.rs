@@ -115,9 +115,9 @@ fn ends(canvas: &mut Canvas<'_>, boat: &Boat<'_>) -> f64 {
     for (p, inboard) in posts {
         top = top.max(post(canvas, p, inboard));
     }
-    for (end, inboard) in [(&boat.plan.spec.fore, 1.0), (&boat.plan.spec.aft, -1.0)] {
+    for end in [&boat.plan.spec.fore, &boat.plan.spec.aft] {
         if let EndSpec::Transom(t) = end {
-            top = top.max(transom(canvas, t, inboard));
+            top = top.max(transom(canvas, t));
         }
     }
     top
@@ -140,22 +140,19 @@ fn post(canvas: &mut Canvas<'_>, post: &PostShape, inboard: f64) -> f64 {
     let right = rabbet.last().map_or(foot.x, |r| r.bearding.unwrap_or(r.inner).x);
     let anchor = if inboard > 0.0 { Anchor::Left } else { Anchor::Right };
     let name = format!("{}: its own pattern", post.end);
-    canvas.words("ends", [right + inboard * 8.0, top - 4.0], anchor, NAME, &name);
+    canvas.words("ends", [right + inboard * 16.0, top - 4.0], anchor, NAME, &name);
     // Where the keel's rabbet ends and the post's begins.
     canvas.line("ends", [[foot.x, foot.z - 22.0], [foot.x, foot.z + 30.0]], STATION);
     top
 }
 
 /// A transom's faces, on the centreline.
-fn transom(canvas: &mut Canvas<'_>, t: &Transom, inboard: f64) -> f64 {
+fn transom(canvas: &mut Canvas<'_>, t: &Transom) -> f64 {
     let ([x, z], [out, rise]) = (t.up(), t.out());
     let at = |up: f64, inside: f64| [t.foot[0] + up * x - inside * out, t.foot[1] + up * z - inside * rise];
     for inside in [0.0, t.thickness] {
         canvas.line("ends", [at(0.0, inside), at(REACH, inside)], BEHIND);
     }
-    let anchor = if inboard > 0.0 { Anchor::Left } else { Anchor::Right };
-    let name = if t.bow { "bow transom" } else { "transom" };
-    canvas.words("ends", at(REACH - 4.0, t.thickness + 6.0), anchor, NAME, name);
     at(REACH, 0.0)[1].max(at(REACH, t.thickness)[1])
 }
 
