@@ -36,7 +36,7 @@ fn each(bencher: Bencher, name: &str, write: impl Fn(&Type, &Plan, &[Pattern]) -
     let t = Type::embedded().expect("embedded faces");
     bencher.bench_local(|| {
         let found = patterns::patterns(&t, black_box(&plan), &Kind::ALL);
-        assert_eq!(found.len(), plan.moulds.len() + plan.flats.len() + 2);
+        assert_eq!(found.len(), plan.moulds.len() + plan.flats.len() + 3);
         let bytes = write(&t, &plan, &found);
         assert!(bytes > 100_000);
         bytes

@@ -47,7 +47,7 @@ pub enum Command {
     Plan(Plan),
     /// Plan the boat and write her bench book, a PDF to be printed at 100 %.
     Book(Book),
-    /// Plan the boat and write full-size patterns: moulds, stem, transom and planks.
+    /// Plan the boat and write full-size patterns: moulds, stem, keel, transom and planks.
     ///
     /// A roll or tiles are one PDF for all of them, to be printed at 100 %; SVG and DXF are a file for each, in a folder.
     Patterns(Patterns),
@@ -194,6 +194,8 @@ pub enum What {
     Moulds,
     /// The rabbet of stem and sternpost.
     Stem,
+    /// The rabbet of the keel in profile, plan and sections.
+    Keel,
     /// The transom, both halves.
     Transom,
     /// The planks laid flat.
@@ -206,6 +208,7 @@ impl What {
         match self {
             What::Moulds => Kind::Mould,
             What::Stem => Kind::Stem,
+            What::Keel => Kind::Keel,
             What::Transom => Kind::Transom,
             What::Planks => Kind::Plank,
         }

@@ -25,6 +25,7 @@ use crate::lining::Mark;
 use crate::planks::Strake;
 use crate::spec::{DrawnTo, EndSpec, Post, Spec};
 
+pub use keel::rabbet_at as keel_rabbet_at;
 pub use transom::{Seat, TransomShape, edge_bevel};
 
 /// Keel, posts and transoms.

@@ -9,8 +9,9 @@ use crate::spec::{Post, Spec};
 
 /// The post whose rabbet is `section`, the skin's number `j`.
 ///
-/// The planks' normals are those of the strakes at the middle of their hood ends, and turn evenly from one middle to the
-/// next: that is how a builder fairs a rabbet that he cuts for one plank after another.
+/// The planks' normals are that of the garboard's foot, which the keel's rabbet ends with, then those of the strakes at the
+/// middle of their hood ends, and turn evenly from one to the next: that is how a builder fairs a rabbet that he cuts for
+/// one plank after another.
 pub fn shape(
     strakes: &[Strake],
     section: &Section,
@@ -33,12 +34,14 @@ pub fn shape(
             Some((middle, unit_or(r.normal + r.lower_normal, r.normal)))
         })
         .collect();
+    let foot = strakes.first().and_then(|s| if aft { s.rulings.last() } else { s.rulings.first() });
+    let normals: Vec<(f64, Vector)> = foot.map(|r| (0.0, r.lower_normal)).into_iter().chain(hoods.clone()).collect();
     let off = if aft { -Vector::x() } else { Vector::x() };
     // At a point beside or on the dense point `i`.
     let on = |p: Point, i: usize, girth: f64| -> RabbetAt {
         let last = points.len() - 1;
         let up = unit_or(points[(i + 1).min(last)] - points[i.saturating_sub(1)], Vector::z());
-        rabbet_at(&p, &normal_at(&hoods, girth), &up, &off, half_siding)
+        rabbet_at(&p, &normal_at(&normals, girth), &up, &off, half_siding)
     };
     let at = |i: usize| on(points[i], i, along[i]);
     let nearest = |girth: f64| {
@@ -65,10 +68,10 @@ fn girths(points: &[Point]) -> Vec<f64> {
     along
 }
 
-/// The normal at `girth`, between those of the strakes' middles.
-fn normal_at(hoods: &[(f64, Vector)], girth: f64) -> Vector {
-    let i = hoods.partition_point(|h| h.0 <= girth);
-    match (i.checked_sub(1).and_then(|i| hoods.get(i)), hoods.get(i)) {
+/// The normal at `girth`, between those at known ones.
+fn normal_at(known: &[(f64, Vector)], girth: f64) -> Vector {
+    let i = known.partition_point(|h| h.0 <= girth);
+    match (i.checked_sub(1).and_then(|i| known.get(i)), known.get(i)) {
         (Some(a), Some(b)) => unit_or(a.1 + (b.1 - a.1) * ((girth - a.0) / (b.0 - a.0)), a.1),
         (Some(one), None) | (None, Some(one)) => one.1,
         (None, None) => Vector::y(),

@@ -2,7 +2,7 @@
 //! `boat::backbone` (flat wall, wedge, cone, cylinder), and Pythagoras.
 
 use crate::plans::{input, planned};
-use boat::backbone::{edge_bevel, rabbet_at};
+use boat::backbone::{edge_bevel, keel_rabbet_at, rabbet_at};
 use boat::geom::{Point, Vector, unit_or};
 use boat::plan::plan;
 use boat::planks::land::face_normal;
@@ -252,4 +252,75 @@ fn half_sidings_are_respected() {
         assert!(((face[0] - line.x).hypot(face[1] - line.z) - 30.0).abs() < 1e-9);
     }
     assert_eq!(plan.backbone.posts[1].half_siding, 17.0);
+}
+
+/// A flat wall over a keel whose rabbet slopes by s: whatever the slope, the angle off level square to the rabbet is a
+/// right one less that between the wall's normal and y, so keel and stem cut of one plank agree where they meet.
+#[test]
+fn a_sloping_keel_has_the_rabbet_of_two_planes() {
+    for (a, s) in [(20.0_f64, 0.0_f64), (35.0, 15.0), (57.0, 30.0)] {
+        let (a, s) = (a.to_radians(), s.to_radians());
+        // Square to the rabbet (cos s, 0, −sin s), at a off level: up is (sin s, 0, cos s).
+        let (along, up) = (Vector::new(s.cos(), 0.0, -s.sin()), Vector::new(s.sin(), 0.0, s.cos()));
+        let n = Vector::y() * a.sin() - up * a.cos();
+        let inner = Point::new(0.0, 16.0, 100.0);
+        let keel = keel_rabbet_at(&inner, &n, &along, 9.0, None);
+        let stem = rabbet_at(&inner, &n, &-along, &Vector::x(), 24.0);
+        assert!((keel.angle - a).abs() < 1e-12 && (keel.angle + stem.angle - 90_f64.to_radians()).abs() < 1e-12);
+        assert!((keel.depth().unwrap() - 9.0).abs() < 1e-12);
+        // The groove on the keel's side: a right triangle whose height over that side is t sin a.
+        let width = 9.0 * a.sin() * (a.tan() + a.tan().recip());
+        assert!((keel.width().unwrap() - width).abs() < 1e-9, "{} {width}", keel.width().unwrap());
+    }
+}
+
+/// A rabbet that runs on straight from keel to stem, and a garboard at 50° off level at its foot and 40° at the head of its
+/// hood: at the foot both say one face's angle, half-way up its hood the post says 45° off level, and above that the same.
+#[test]
+fn a_post_starts_at_the_angle_the_keel_ends_with() {
+    let spec = input("corncrake").spec;
+    let (sin, cos) = 25_f64.to_radians().sin_cos();
+    let (up_stem, across) = (Vector::new(-cos, 0.0, sin), Vector::new(sin, 0.0, cos));
+    let leaning = |a: f64| Vector::y() * a.to_radians().sin() - across * a.to_radians().cos();
+    let foot = Point::new(0.0, 16.0, 100.0);
+    let ruling = |aft: f64, upper: Point| boat::planks::Ruling {
+        lower: foot - up_stem * aft,
+        upper,
+        normal: leaning(40.0),
+        tangent: -up_stem,
+        lower_normal: leaning(50.0),
+        along: aft,
+        step: 9.0,
+        bevel: None,
+    };
+    let head = foot + up_stem * 80.0;
+    let rulings = vec![ruling(0.0, head), ruling(100.0, head + Vector::y() * 50.0)];
+    let garboard = boat::planks::Strake { strake: 1, thickness: 9.0, rulings, at: Vec::new() };
+    let mut stem = planned("corncrake").sections[0].clone();
+    stem.points = (0..=10).map(|i| foot + up_stem * (8.0 * f64::from(i))).collect();
+    let mark =
+        |land, girth| boat::lining::Mark { land, section: 0, girth, at: foot + up_stem * girth, pinned: false };
+    let made = boat::backbone::backbone(&[garboard], &[stem], &[mark(0, 0.0), mark(1, 80.0)], &spec);
+    let post = &made.posts[0];
+    let off = |angle: f64, level: f64| (angle.to_degrees() - level).abs();
+    assert!(off(made.keel[0].angle, 50.0) < 1e-9);
+    for (at, angle) in
+        [(&post.rabbet[0], 40.0), (&post.lands[0], 40.0), (&post.rabbet[5], 45.0), (&post.rabbet[10], 45.0)]
+    {
+        assert!(off(at.angle, angle) < 1e-9, "{} for {angle}", at.angle.to_degrees());
+    }
+    assert!(off(post.strakes[0].angle, 45.0) < 1e-9);
+}
+
+/// Where keel and post meet, their two pages say one angle, to the tenth of a degree that the rabbet's turn there costs.
+#[test]
+fn keel_and_posts_agree_where_they_meet() {
+    for name in ["corncrake", "sandgrouse"] {
+        let plan = planned(name);
+        for post in &plan.backbone.posts {
+            let keel = if post.end == "stem" { plan.backbone.keel.first() } else { plan.backbone.keel.last() };
+            let sum = (keel.unwrap().angle + post.rabbet[0].angle).to_degrees();
+            assert!((sum - 90.0).abs() < 0.1, "{name} {}: {sum}", post.end);
+        }
+    }
 }

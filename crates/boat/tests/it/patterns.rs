@@ -84,6 +84,7 @@ fn every_part_has_its_pattern_and_every_pattern_its_file() {
         assert_eq!(count(Kind::Mould), plan.moulds.len());
         let parts: usize = plan.made.iter().map(|m| m.parts.len()).filter(|parts| *parts > 1).sum();
         assert_eq!(count(Kind::Plank), plan.flats.len() + parts);
+        assert_eq!(count(Kind::Keel), 1);
         assert_eq!((count(Kind::Stem), count(Kind::Transom)), (posts, 2 - posts));
         let names: BTreeSet<&str> = found.iter().map(|p| p.file_name.as_str()).collect();
         assert_eq!(names.len(), found.len());
@@ -317,6 +318,50 @@ fn a_mould_is_symmetrical_and_as_wide_as_the_boat() {
     }
 }
 
+/// A line that is cut to or measured from strikes through no words, but those of the lands and centrelines beside it.
+#[test]
+fn names_of_levels_are_struck_by_no_edge() {
+    let edges =
+        ["outline", "other face", "fair curve", "fair section", "rabbet line", "inner rabbet", "hog", "garboard"];
+    let mut names = 0;
+    for pattern in boats().iter().flat_map(all).filter(|p| p.kind != Kind::Plank) {
+        for layer in ["levels", "level line", "bevels", "sections", "ends", "stations", "names"] {
+            let texts = pattern.sheet.layers.iter().filter(|l| l.name == layer).flat_map(|l| &l.items);
+            for text in texts.filter(|i| matches!(i, Item::Text(_))) {
+                let around = text.bounds().expect("words");
+                for edge in edges {
+                    let struck = runs_on(&pattern.sheet, edge).iter().any(|run| strikes(run, &around));
+                    assert!(!struck, "{}: words on {layer} struck by {edge}: {text:?}", pattern.name);
+                }
+                names += 1;
+            }
+        }
+    }
+    assert!(names > 200, "{names}");
+}
+
+/// Whether a run of straight lines enters a box.
+fn strikes(run: &[Spot], around: &Bounds) -> bool {
+    let (low, high) = ([around.left, around.top], [around.right, around.bottom]);
+    run.windows(2).any(|w| {
+        // The part of the line inside each of the box's two strips.
+        let part = (0..2).fold([0.0_f64, 1.0_f64], |[from, to], i| {
+            let run = w[1][i] - w[0][i];
+            let [a, b] = [low[i], high[i]].map(|edge| (edge - w[0][i]) / if run == 0.0 { 1e-12 } else { run });
+            [from.max(a.min(b)), to.min(a.max(b))]
+        });
+        part[0] < part[1]
+    })
+}
+
+#[test]
+fn the_finder_of_struck_words_sees_a_line_across() {
+    let around = Bounds { left: 10.0, top: 10.0, right: 30.0, bottom: 14.0 };
+    assert!(strikes(&[[0.0, 12.0], [40.0, 12.0]], &around) && strikes(&[[20.0, 0.0], [21.0, 40.0]], &around));
+    assert!(!strikes(&[[0.0, 9.0], [40.0, 9.0]], &around) && !strikes(&[[0.0, 0.0], [8.0, 40.0]], &around));
+    assert!(!strikes(&[[0.0, 12.0], [9.0, 12.0]], &around));
+}
+
 /// On a bent transom laid flat a level is a curve: on the centreline two levels stand as far apart up the lean as their
 /// heights do, over the cosine of the lean; at the edge they meet the outline's own face.
 #[test]
@@ -325,7 +370,8 @@ fn levels_on_a_bent_transom_are_level_in_the_boat() {
     let EndSpec::Transom(t) = &plan.spec.aft else { panic!("no transom") };
     let lean = (t.head[0] - t.foot[0]).atan2(t.head[1] - t.foot[1]);
     let sheet = named(plan, "Transom").sheet;
-    let levels = runs_on(&sheet, "levels");
+    let mut levels = [runs_on(&sheet, "levels"), runs_on(&sheet, "level line")].concat();
+    levels.sort_by(|a, b| b[0][1].total_cmp(&a[0][1]));
     assert!(levels.len() >= 4);
     let middle = |run: &[Spot]| run[run.len() / 2];
     for pair in levels.windows(2) {
@@ -337,5 +383,32 @@ fn levels_on_a_bent_transom_are_level_in_the_boat() {
         let y = t.radius.unwrap() * ((pair[1][0][0] - middle(&pair[1])[0]).abs() / t.radius.unwrap()).sin();
         let fall = t.radius.unwrap() - (t.radius.unwrap().powi(2) - y * y).sqrt();
         assert!((bow.abs() - fall * lean.tan().abs()).abs() < 1e-6, "{bow} {fall}");
+    }
+}
+
+/// The keel in profile and plan is the plan's rabbet point by point at full size; the plan stands square under the
+/// profile, and each section's groove is as deep as the plank is thick.
+#[test]
+fn the_keel_is_its_rabbet_in_profile_plan_and_sections() {
+    for plan in boats() {
+        let sheet = named(plan, "Keel").sheet;
+        let keel = &plan.backbone.keel;
+        let runs = runs_on(&sheet, "rabbet line");
+        assert_eq!(runs.len(), 2);
+        let outer: Vec<_> = keel.iter().map(|r| r.outer.unwrap()).collect();
+        assert_eq!((runs[0].len(), runs[1].len()), (outer.len(), outer.len()));
+        for (i, p) in outer.iter().enumerate() {
+            for (run, up) in [(&runs[0], p.z - outer[0].z), (&runs[1], p.y - outer[0].y)] {
+                assert!((run[i][0] - run[0][0] - (p.x - outer[0].x)).abs() < 1e-6);
+                assert!((run[0][1] - run[i][1] - up).abs() < 1e-6);
+            }
+            assert!((runs[0][i][0] - runs[1][i][0]).abs() < 1e-6);
+        }
+        let posts = plan.sections.iter().filter(|s| s.at == SectionAt::Post).count();
+        let planks = runs_on(&sheet, "garboard");
+        assert_eq!(planks.len(), plan.sections.len() - posts);
+        for plank in &planks {
+            assert!((apart(plank[0], plank[3]) - plan.spec.planking.thickness).abs() < 1e-6);
+        }
     }
 }

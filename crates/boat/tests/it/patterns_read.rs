@@ -252,6 +252,7 @@ fn tiles_stuck_together_are_the_roll() {
         (0, "Strake 3 of 10", PaperSize::A4),
         (0, "Mould 4", PaperSize::Letter),
         (0, "Transom", PaperSize::A3),
+        (0, "Keel", PaperSize::A3),
         (1, "Stem", PaperSize::A4),
         (1, "Mould 5", PaperSize::Tabloid),
         (3, "Sternpost", PaperSize::A2),
@@ -456,7 +457,7 @@ fn svg_read_by_an_xml_reader_is_full_size_and_in_layers() {
             let [w, h] = box_of(&pattern.sheet);
             assert!((measured.width() - w).abs() < WITHIN && (measured.height() - h).abs() < WITHIN);
             let (width, height) = truth(plan, &pattern);
-            let drawn = bounds(if pattern.kind == Kind::Stem { "inner-rabbet" } else { "outline" });
+            let drawn = bounds(&outline_layer(pattern.kind).replace(' ', "-"));
             assert!((drawn.width() - width).abs() < WITHIN, "{}: {} for {width}", pattern.name, drawn.width());
             assert!((drawn.height() - height).abs() < WITHIN, "{}: {} for {height}", pattern.name, drawn.height());
             let words: String = root.descendants().filter_map(|n| n.attribute("aria-label")).collect();
@@ -467,8 +468,17 @@ fn svg_read_by_an_xml_reader_is_full_size_and_in_layers() {
                 .filter_map(|n| n.attribute(("http://www.w3.org/1999/xlink", "href"))?.strip_prefix('#'))
                 .collect();
             assert!(uses.len() > 200 && uses.iter().all(|id| ids.contains(id)));
-            assert!(words.contains(&pattern.name) && words.contains("in mm"), "{words}");
+            assert!(words.contains(&pattern.name) && words.contains("Drawn full size."), "{words}");
         }
+    }
+}
+
+/// The layer whose first run has the width and height of [`truth`].
+fn outline_layer(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Stem => "inner rabbet",
+        Kind::Keel => "rabbet line",
+        Kind::Mould | Kind::Transom | Kind::Plank => "outline",
     }
 }
 
@@ -505,6 +515,11 @@ fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
             let index = if pattern.name == "Stem" { 0 } else { plan.sections.len() - 1 };
             let points = &plan.sections[index].points;
             (range(points.iter().map(|p| p.x).collect()), range(points.iter().map(|p| p.z).collect()))
+        }
+        // The rabbet line in profile.
+        Kind::Keel => {
+            let line = || plan.backbone.keel.iter().filter_map(|r| r.outer);
+            (range(line().map(|p| p.x).collect()), range(line().map(|p| p.z).collect()))
         }
         Kind::Transom => {
             let bow = pattern.name == "Bow transom";
@@ -576,7 +591,11 @@ fn check_dxf(plan: &Plan, pattern: &Pattern, found: &serde_json::Value) {
         let points = |p: &serde_json::Value| p["points"].as_array().unwrap().iter().map(spot).collect();
         list("polylines").iter().filter(of).map(points).collect()
     };
-    let drawn = runs(if pattern.kind == Kind::Stem { "INNER_RABBET" } else { "OUTLINE" });
+    let mut drawn = runs(&outline_layer(pattern.kind).to_uppercase().replace(' ', "_"));
+    if pattern.kind == Kind::Keel {
+        // In profile; the other is in plan.
+        drawn.truncate(1);
+    }
     let bounds = Bounds::of(drawn.concat()).expect("points");
     let (width, height) = truth(plan, pattern);
     assert!(

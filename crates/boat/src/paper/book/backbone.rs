@@ -153,8 +153,8 @@ fn keel<'a>(book: &Book<'a>) -> Page<'a> {
     let posts = if plan.backbone.posts.is_empty() {
         ""
     } else {
-        " Between the last of these places and a post the angle turns evenly into that of the post, which has its own page: \
-         where the two rabbets meet, cut to a batten laid in both."
+        " At a post the rabbet goes on up it, on a page of its own, which gives the angle off plumb: where they meet, 90° less \
+         the one off level."
     };
     let words = format!(
         "The garboard's inner face rises off level by the angle, square to the rabbet: cut the rabbet to it and plane the \

@@ -53,6 +53,18 @@ impl Lengths {
         if self.inches() { format!("{:.places$} ({kg:.places$})", kg / POUND) } else { format!("{kg:.places$}") }
     }
 
+    /// The unit of the figures and how to read one, in sentences.
+    pub fn how_to_read(self) -> &'static str {
+        match self.0 {
+            Notation::Mm => "All figures are millimetres.",
+            Notation::Inches => "All figures are inches.",
+            Notation::FeetInchesEighths => {
+                "Figures with hyphens are feet, inches and eighths: 1-3-4 is 1 foot, 3 inches and 4 eighths, and a + after \
+                 it half an eighth more; all others are inches."
+            }
+        }
+    }
+
     /// How to read this book's lengths, for the foot of each page.
     pub fn legend(self) -> &'static str {
         match self.0 {

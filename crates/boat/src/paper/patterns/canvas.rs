@@ -141,7 +141,7 @@ impl<'a> Canvas<'a> {
         let room = x + measure - titled.right - 6.0;
         let (style, text) = words::within(t, look::BODY.face(Face::Italic), room, &whose);
         put(style, titled.right + 6.0, top + 6.0, &text);
-        let unit = format!("Drawn full size, in mm. Figures: {}.", self.boat.len.legend());
+        let unit = format!("Drawn full size. {}", self.boat.len.how_to_read());
         let style = look::NOTE.size(3.5);
         let mut base = top + 13.4;
         for note in std::iter::once(&unit).chain(notes) {

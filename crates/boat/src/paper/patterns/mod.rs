@@ -4,6 +4,7 @@
 //! see only that. One file to each kind of thing; everything in it comes from the plan.
 
 mod canvas;
+mod keel;
 mod mould;
 mod part;
 mod plank;
@@ -26,6 +27,8 @@ pub enum Kind {
     Mould,
     /// The rabbet of a stem or sternpost in profile.
     Stem,
+    /// The keel: its rabbet in profile and plan, and cut across at each station.
+    Keel,
     /// The transom, both halves.
     Transom,
     /// A plank laid flat.
@@ -34,7 +37,7 @@ pub enum Kind {
 
 impl Kind {
     /// All of them, in the order in which they are drawn.
-    pub const ALL: [Kind; 4] = [Kind::Mould, Kind::Stem, Kind::Transom, Kind::Plank];
+    pub const ALL: [Kind; 5] = [Kind::Mould, Kind::Stem, Kind::Keel, Kind::Transom, Kind::Plank];
 }
 
 /// One pattern.
@@ -57,7 +60,7 @@ struct Boat<'a> {
     len: Lengths,
 }
 
-/// All patterns of the kinds asked for: moulds from forward, stem and sternpost, transom, planks from the keel.
+/// All patterns of the kinds asked for: moulds from forward, stem and sternpost, keel, transom, planks from the keel.
 #[must_use]
 pub fn patterns(t: &Type, plan: &Plan, only: &[Kind]) -> Vec<Pattern> {
     let boat = Boat { plan, t, len: Lengths(plan.spec.lengths) };
@@ -67,6 +70,7 @@ pub fn patterns(t: &Type, plan: &Plan, only: &[Kind]) -> Vec<Pattern> {
         let sheets: Vec<Sheet> = match kind {
             Kind::Mould => plan.moulds.iter().filter_map(|m| mould::sheet(&boat, m)).collect(),
             Kind::Stem => at(SectionAt::Post).filter_map(|i| stem::sheet(&boat, i)).collect(),
+            Kind::Keel => keel::sheet(&boat).into_iter().collect(),
             Kind::Transom => at(SectionAt::BowTransom)
                 .chain(at(SectionAt::Transom))
                 .filter_map(|i| transom::sheet(&boat, i))

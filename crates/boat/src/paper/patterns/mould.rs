@@ -2,7 +2,7 @@
 
 use super::Boat;
 use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, NAME, NUMBER, STATION, THING};
-use crate::drawing::{Anchor, Face, Sheet};
+use crate::drawing::{Anchor, Face, Sheet, Stroke};
 use crate::lines::Section;
 use crate::moulds::Mould;
 use crate::offsets::StationAt;
@@ -18,7 +18,7 @@ pub fn sheet(boat: &Boat<'_>, mould: &Mould) -> Option<Sheet> {
     let mut canvas = Canvas::new(boat);
     let set_up_by = boat.plan.setting_up.level;
     let mut levels = levels(boat, &half);
-    levels.retain(|l| (l.at - set_up_by).abs() > 1e-6);
+    levels.retain(|l| !l.set_up);
     let shape = boat.plan.setting_up.moulds.iter().find(|m| m.section == mould.section)?;
     both(&mut canvas, "fair section", std::slice::from_ref(&half), BEHIND);
     canvas.closed("outline", mirrored(&notched(&shape.edge, shape.notch)), CUT);
@@ -30,7 +30,7 @@ pub fn sheet(boat: &Boat<'_>, mould: &Mould) -> Option<Sheet> {
     lands(&mut canvas, boat, mould.section, &half, &heights, |p| [p.y, p.z]);
     centreline(&mut canvas, &half);
     for level in &levels {
-        level_line(&mut canvas, &half, level);
+        level_line(&mut canvas, &half, &half, level);
     }
     let title = format!("Mould {}", mould.name);
     let face = mould.station_face();
@@ -63,18 +63,38 @@ pub struct Level {
     pub z: f64,
     pub at: f64,
     pub name: String,
+    /// It is the level line, which she is set up by.
+    pub set_up: bool,
 }
 
-/// The table's waterlines that cross the section.
+impl Level {
+    pub fn layer(&self) -> &'static str {
+        if self.set_up { "level line" } else { "levels" }
+    }
+
+    pub fn stroke(&self) -> Stroke {
+        if self.set_up { LAND } else { STATION }
+    }
+}
+
+/// The heights of the table's waterlines and of the level line between `low` and `high`, mm, from the lowest.
+pub fn heights(boat: &Boat<'_>, low: f64, high: f64) -> Vec<f64> {
+    let mut heights = boat.plan.table.waterlines();
+    let set_up = boat.plan.setting_up.level;
+    heights.retain(|z| (z - set_up).abs() > SAME);
+    heights.push(set_up);
+    heights.retain(|z| *z > low && *z < high);
+    heights.sort_by(f64::total_cmp);
+    heights
+}
+
+/// Levels no further apart are one, mm.
+const SAME: f64 = 1e-6;
+
+/// The levels that cross the section.
 fn levels(boat: &Boat<'_>, half: &[[f64; 2]]) -> Vec<Level> {
     let Some((low, high)) = range(half.iter().map(|p| p[1])) else { return Vec::new() };
-    boat.plan
-        .table
-        .waterlines()
-        .into_iter()
-        .filter(|z| *z > low + CLEAR && *z < high - CLEAR)
-        .map(|z| level(boat, z, z))
-        .collect()
+    heights(boat, low + CLEAR, high - CLEAR).into_iter().map(|z| level(boat, z, z)).collect()
 }
 
 /// A level nearer to a drawing's edge is left out, mm.
@@ -82,11 +102,24 @@ pub const CLEAR: f64 = 8.0;
 
 /// A level at height `z`, drawn at `at`.
 pub fn level(boat: &Boat<'_>, z: f64, at: f64) -> Level {
-    Level { z, at, name: format!("{} above base", boat.len.long_unit(z)) }
+    let set_up = (z - boat.plan.setting_up.level).abs() <= SAME;
+    let line = if set_up { "level line, " } else { "" };
+    Level { z, at, name: format!("{line}{} above base", boat.len.long_unit(z)), set_up }
+}
+
+/// What the level line is for, where it is one of these.
+pub fn set_up_by(boat: &Boat<'_>, levels: &[Level]) -> String {
+    if !levels.iter().any(|l| l.set_up) {
+        return String::new();
+    }
+    format!(
+        " The level line, {} above base, is that of the moulds: set it up by it.",
+        boat.len.long_unit(boat.plan.setting_up.level)
+    )
 }
 
 /// Runs on the starboard half, and again on the port one.
-pub fn both(canvas: &mut Canvas<'_>, layer: &'static str, runs: &[Vec<[f64; 2]>], stroke: crate::drawing::Stroke) {
+pub fn both(canvas: &mut Canvas<'_>, layer: &'static str, runs: &[Vec<[f64; 2]>], stroke: Stroke) {
     for side in [1.0, -1.0] {
         for run in runs {
             canvas.line(layer, run.iter().map(|[u, v]| [side * u, *v]), stroke);
@@ -107,6 +140,12 @@ const INSIDE: f64 = 13.0;
 /// A number's middle stands so far from a level's line, mm.
 const OFF_LEVEL: f64 = 3.6;
 
+/// The height next to `v` that no level strikes.
+pub fn off_levels(v: f64, levels: &[f64]) -> f64 {
+    let struck = levels.iter().find(|level| (v - *level).abs() < OFF_LEVEL);
+    struck.map_or(v, |level| level + if v < *level { -OFF_LEVEL } else { OFF_LEVEL })
+}
+
 /// The land marks, on both halves, numbered inside the edge and clear of the levels' lines.
 pub fn lands(
     canvas: &mut Canvas<'_>,
@@ -124,8 +163,7 @@ pub fn lands(
             let off = |mm: f64| [side * (at[0] + mm * out[0]), at[1] + mm * out[1]];
             canvas.line("lands", [off(-TICK), off(TICK)], LAND);
             let [u, v] = off(-INSIDE);
-            let struck = levels.iter().find(|level| (v - *level).abs() < OFF_LEVEL);
-            let v = struck.map_or(v, |level| level + if v < *level { -OFF_LEVEL } else { OFF_LEVEL });
+            let v = off_levels(v, levels);
             let style = NUMBER.face(Face::Regular);
             let inner = if side > 0.0 { Anchor::Right } else { Anchor::Left };
             let outer = if side > 0.0 { Anchor::Left } else { Anchor::Right };
@@ -148,16 +186,18 @@ pub fn centreline(canvas: &mut Canvas<'_>, half: &[[f64; 2]]) {
     canvas.turned("centreline", [-4.0, high - 8.0], Anchor::Right, NAME, quarter, "centreline");
 }
 
-/// A level across both halves and a little beyond, named beside the centreline where there is room, else outside.
-pub fn level_line(canvas: &mut Canvas<'_>, half: &[[f64; 2]], level: &Level) {
+/// A level across both halves and a little beyond, named beside the centreline where there is room, else outside `beyond`
+/// too.
+pub fn level_line(canvas: &mut Canvas<'_>, half: &[[f64; 2]], beyond: &[[f64; 2]], level: &Level) {
     let Some(wide) = half_breadth(half, level.at) else { return };
     let name = canvas.width(NAME, &level.name);
     let inside = wide > name + 40.0;
-    let right = if inside { wide + 15.0 } else { wide + name + 16.0 };
-    canvas.line("levels", [[-wide - 15.0, level.at], [right, level.at]], STATION);
+    let past = half_breadth(beyond, level.at).map_or(wide, |b| wide.max(b));
+    let right = if inside { wide + 15.0 } else { past + name + 16.0 };
+    canvas.line(level.layer(), [[-wide - 15.0, level.at], [right, level.at]], level.stroke());
     // Outside, the edge rises over the line: there the name stands under it.
-    let at = if inside { [10.0, level.at + 3.6] } else { [wide + 14.0, level.at - 5.4] };
-    canvas.words("levels", at, Anchor::Left, NAME, &level.name);
+    let at = if inside { [10.0, level.at + 3.6] } else { [past + 14.0, level.at - 5.4] };
+    canvas.words(level.layer(), at, Anchor::Left, NAME, &level.name);
 }
 
 /// Half-breadth of a half outline at `v`, mm; the widest, where it is crossed more than once.

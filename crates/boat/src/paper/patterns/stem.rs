@@ -2,7 +2,7 @@
 
 use super::Boat;
 use super::canvas::{CUT, Canvas, LAND, NAME, NUMBER, STATION, THING};
-use super::mould::{Level, level};
+use super::mould::{Level, heights, level, set_up_by};
 use crate::backbone::RabbetAt;
 use crate::drawing::{Anchor, Dash, Face, Sheet, Stroke, Weight};
 use crate::geom::Point;
@@ -14,7 +14,7 @@ use crate::paper::book::view::range;
 /// A land's mark reaches so far to each side of the rabbet, mm.
 const TICK: f64 = 7.0;
 /// The bottom of the groove.
-const INNER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
+pub const INNER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
 /// Lines go so far into the boat, past the rabbet, mm.
 const INTO: f64 = 120.0;
 
@@ -40,7 +40,8 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     lands(&mut canvas, boat, index, &rabbet, inboard);
     // Names of levels stand clear of the wood.
     let outermost = if post.outer_face.is_empty() { line(|r| r.outer) } else { post.outer_face.clone() };
-    for level in &levels(boat, low, high) {
+    let levels = levels(boat, low, high);
+    for level in &levels {
         level_line(&mut canvas, &outermost, level, inboard);
     }
     let ends = if inboard > 0.0 { [fore, aft + INTO] } else { [fore - INTO, aft] };
@@ -56,7 +57,7 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     let inner = if inboard > 0.0 { aft } else { fore };
     canvas.words("names", [inner + inboard * 14.0, high - 30.0], outwards(-inboard), THING, title);
     canvas.words("names", [inner + inboard * 14.0, high - 42.0], outwards(-inboard), NAME, "seen from port");
-    canvas.finish(title, &notes(boat, post.half_siding))
+    canvas.finish(title, &notes(boat, post.half_siding, &set_up_by(boat, &levels)))
 }
 
 /// Words that grow away from the boat, outboard of `inboard`.
@@ -82,18 +83,11 @@ fn lands(canvas: &mut Canvas<'_>, boat: &Boat<'_>, index: usize, rabbet: &[[f64;
     }
 }
 
-/// The table's waterlines that cross it, and the base line where it is near.
+/// The levels that cross it, and the base line where it is near.
 fn levels(boat: &Boat<'_>, low: f64, high: f64) -> Vec<Level> {
-    let mut levels: Vec<Level> = boat
-        .plan
-        .table
-        .waterlines()
-        .into_iter()
-        .filter(|z| *z > low && *z < high - 8.0)
-        .map(|z| level(boat, z, z))
-        .collect();
+    let mut levels: Vec<Level> = heights(boat, low, high - 8.0).into_iter().map(|z| level(boat, z, z)).collect();
     if low < NEAR_BASE && low > 10.0 {
-        levels.insert(0, Level { z: 0.0, at: 0.0, name: "base".to_owned() });
+        levels.insert(0, Level { z: 0.0, at: 0.0, name: "base".to_owned(), set_up: false });
     }
     levels
 }
@@ -105,8 +99,9 @@ const NEAR_BASE: f64 = 200.0;
 fn level_line(canvas: &mut Canvas<'_>, rabbet: &[[f64; 2]], level: &Level, inboard: f64) {
     let at = crossing(rabbet, level.at).unwrap_or_else(|| rabbet.first().map_or(0.0, |p| p[0]));
     let name = canvas.width(NAME, &level.name);
-    canvas.line("levels", [[at - inboard * (name + 12.0), level.at], [at + inboard * INTO, level.at]], STATION);
-    canvas.words("levels", [at - inboard * 10.0, level.at + 3.6], outwards(inboard), NAME, &level.name);
+    let ends = [[at - inboard * (name + 12.0), level.at], [at + inboard * INTO, level.at]];
+    canvas.line(level.layer(), ends, level.stroke());
+    canvas.words(level.layer(), [at - inboard * 10.0, level.at + 3.6], outwards(inboard), NAME, &level.name);
 }
 
 /// Where the rabbet is at a height.
@@ -115,12 +110,12 @@ fn crossing(rabbet: &[[f64; 2]], z: f64) -> Option<f64> {
     Some(w[0][0] + (w[1][0] - w[0][0]) * (z - w[0][1]) / (w[1][1] - w[0][1]))
 }
 
-fn notes(boat: &Boat<'_>, half_siding: f64) -> Vec<String> {
+fn notes(boat: &Boat<'_>, half_siding: f64, set_up: &str) -> Vec<String> {
     vec![format!(
         "In profile, bow to the left. Full: the rabbet line, where the planks' outer corners come out of the wood, for wood \
          of {} half siding; broken: the inner rabbet, at the bottom of the groove; copper: the bearding line, where \
          the planks' inner faces leave the wood. Numbers are lands, marked on the inner rabbet. Angles: the book's page \
-         on this rabbet.",
+         on this rabbet.{set_up}",
         boat.len.fine_unit(half_siding)
     )]
 }

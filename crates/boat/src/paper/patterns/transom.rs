@@ -1,8 +1,10 @@
 //! The transom in its own plane: the seats of the planks, the curve they were taken from, lands and levels.
 
 use super::Boat;
-use super::canvas::{BEHIND, CUT, Canvas, NAME, STATION};
-use super::mould::{CLEAR, Level, both, centreline, lands, level, level_line, mirrored, name};
+use super::canvas::{BEHIND, CUT, Canvas, NAME, SMALL};
+use super::mould::{
+    CLEAR, Level, both, centreline, heights, lands, level, level_line, mirrored, name, off_levels, set_up_by,
+};
 use crate::backbone::TransomShape;
 use crate::drawing::{Anchor, Dash, Sheet, Stroke, Weight};
 use crate::geom::Point;
@@ -34,33 +36,52 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
         cut.extend(level.map(|y| flat(&Point::new(0.0, y, sheer.z))));
     }
     canvas.closed("outline", mirrored(&cut), CUT);
-    both(&mut canvas, "other face", &[raised(shape.inner_outline())], OTHER);
+    let other = raised(shape.inner_outline());
+    both(&mut canvas, "other face", std::slice::from_ref(&other), OTHER);
     centreline(&mut canvas, &half);
     let levels = levels(boat, &section.points, &half);
     for level in &levels {
         match transom.radius {
-            None => level_line(&mut canvas, &half, level),
+            None => level_line(&mut canvas, &half, &other, level),
             Some(_) => bent_level(&mut canvas, &section.points, level, &flat),
         }
     }
     let heights: Vec<f64> = levels.iter().map(|l| l.at).collect();
     lands(&mut canvas, boat, index, &half, &heights, flat);
+    bevels(&mut canvas, shape, transom.foot[1], &heights);
     let (title, face) = if bow { ("Bow transom", "fore") } else { ("Transom", "after") };
     name(&mut canvas, &half, &heights, title, &format!("{face} face, both halves alike"));
-    canvas.finish(title, &notes(boat, transom, shape, face))
+    canvas.finish(title, &notes(boat, transom, shape, face, &set_up_by(boat, &levels)))
 }
 
-/// The table's waterlines as they cross its face.
+/// Beside each seat what its edge is off square.
+fn bevels(canvas: &mut Canvas<'_>, shape: &TransomShape, foot: f64, levels: &[f64]) {
+    for seat in &shape.seats {
+        let (u, v) = (seat.upper[0] - seat.lower[0], seat.upper[1] - seat.lower[1]);
+        let length = u.hypot(v).max(f64::MIN_POSITIVE);
+        let [x, z] = [0, 1].map(|i| 0.5 * (seat.lower[i] + seat.upper[i]));
+        let at = [x - INSIDE * v / length, off_levels(foot + z + INSIDE * u / length, levels)];
+        let off = seat.bevel.to_degrees().round();
+        let words = format!("{}{:.0}°", if off < 0.0 { "\u{2212}" } else { "" }, off.abs());
+        for side in [1.0, -1.0] {
+            canvas.words("bevels", [side * at[0], at[1]], Anchor::Middle, SMALL, &words);
+        }
+    }
+}
+
+/// A bevel stands so far inside its seat, mm.
+const INSIDE: f64 = 13.0;
+
+/// The levels as they cross its face.
 fn levels(boat: &Boat<'_>, points: &[Point], half: &[[f64; 2]]) -> Vec<Level> {
     let (Some(low), Some(high)) = (points.first(), points.last()) else { return Vec::new() };
-    let inside = |z: &f64| *z > low.z + CLEAR && *z < high.z - CLEAR;
     // Level in the boat; on a curved face laid flat it is so at the edge, where it is measured.
     let at = |z: f64| {
         let i = points.partition_point(|p| p.z < z).clamp(1, points.len() - 1);
         let part = (z - points[i - 1].z) / (points[i].z - points[i - 1].z).max(f64::MIN_POSITIVE);
         half[i - 1][1] + part * (half[i][1] - half[i - 1][1])
     };
-    boat.plan.table.waterlines().into_iter().filter(inside).map(|z| level(boat, z, at(z))).collect()
+    heights(boat, low.z + CLEAR, high.z - CLEAR).into_iter().map(|z| level(boat, z, at(z))).collect()
 }
 
 /// A level across a bent face laid flat, named beside the centreline.
@@ -71,8 +92,8 @@ fn bent_level(canvas: &mut Canvas<'_>, points: &[Point], level: &Level, flat: &i
     let wide = points[i - 1].y + part * (points[i].y - points[i - 1].y);
     let at = |k: i32| flat(&Point::new(0.0, wide * f64::from(k.abs()) / f64::from(PIECES), z));
     let side = |k: i32| [at(k)[0] * f64::from(k.signum()), at(k)[1]];
-    canvas.line("levels", (-PIECES..=PIECES).map(side), STATION);
-    canvas.words("levels", [10.0, at(0)[1] + 3.6], Anchor::Left, NAME, &level.name);
+    canvas.line(level.layer(), (-PIECES..=PIECES).map(side), level.stroke());
+    canvas.words(level.layer(), [10.0, at(0)[1] + 3.6], Anchor::Left, NAME, &level.name);
 }
 
 /// Pieces in which a level is followed from the centreline to the edge.
@@ -81,7 +102,7 @@ const PIECES: i32 = 24;
 /// The other face's edge.
 const OTHER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
 
-fn notes(boat: &Boat<'_>, transom: &Transom, shape: &TransomShape, face: &str) -> Vec<String> {
+fn notes(boat: &Boat<'_>, transom: &Transom, shape: &TransomShape, face: &str, set_up: &str) -> Vec<String> {
     let [x, z] = transom.up();
     let rake = x.atan2(z);
     let lean = if rake.abs() < 0.002 {
@@ -100,8 +121,6 @@ fn notes(boat: &Boat<'_>, transom: &Transom, shape: &TransomShape, face: &str) -
             boat.len.long_unit(r)
         )
     });
-    let bevels: Vec<String> =
-        shape.seats.iter().map(|s| format!("{} {:.0}°", s.strake, s.bevel.to_degrees())).collect();
     vec![
         format!(
             "True shape of the {face} face, where the planks end. {lean}{bent} The full line is the seats of the planks, \
@@ -110,10 +129,9 @@ fn notes(boat: &Boat<'_>, transom: &Transom, shape: &TransomShape, face: &str) -
             boat.len.short_unit(boat.plan.spec.planking.lap)
         ),
         format!(
-            "Numbers are lands. Broken: the edge of the other face, {} of wood away. The edge is off square by, strake and \
-             degrees: {}.",
+            "Numbers are lands. Broken: the edge of the other face, {} of wood away. Degrees beside a seat: how far its \
+             edge is off square; the other face is the larger, or where there is a minus the smaller.{set_up}",
             boat.len.short_unit(shape.thickness),
-            bevels.join(", ")
         ),
     ]
 }
