@@ -108,12 +108,19 @@ fn figures<'a>(book: &Book<'a>, found: &Lands) -> Vec<Page<'a>> {
     let frame = page.frame;
     let style = look::BODY.size(3.9);
     let sections = &named_short(&plan.sections);
-    let mut top = page.head([frame.left, frame.top - 1.0], "Look here first");
-    for worst in &found.worst {
-        let words = minus(worst.words(plan.strakes.len(), sections, plan.spec.lengths));
-        top = page.paragraph([frame.left, top], frame.width(), style, &words) - 0.8;
+    let top = page.head([frame.left, frame.top - 1.0], "Look here first");
+    let worst: Vec<String> =
+        found.worst.iter().map(|w| minus(w.words(plan.strakes.len(), sections, plan.spec.lengths))).collect();
+    let mut bottom = top;
+    for (i, words) in worst.chunks(worst.len().div_ceil(2).max(1)).enumerate() {
+        let column = frame.column(i, 2, 8.0);
+        let mut y = top;
+        for words in words {
+            y = page.paragraph([column.left, y], column.width(), style, words) - 0.8;
+        }
+        bottom = bottom.max(y);
     }
-    page.frame.top = top + 1.0;
+    page.frame.top = bottom + 1.0;
     let note = format!(
         "Inflections are counted along the upper edge of each strake: one stands between two stretches that bend to either \
          hand, each by more than {SEEN} radians and {} off its chord. In the body plan each half is counted for itself. \
