@@ -2,7 +2,7 @@
 //!
 //! Unknown is the change δ of every entry. Its lines over x are smooth in the fourth derivative, its sections over their
 //! chords in the third (`geom::roughness`), each by its own measure, and the entries have errors; how smooth and how large
-//! is learnt from the table itself, and the likeliest change taken (`energy`), held within the tolerance of its kind of row
+//! (lines at each place along the boat) is learnt from the table itself, and the likeliest change taken (`energy`), held within the tolerance of its kind of row
 //! square to the skin: an entry whose line crosses the skin at a flat angle may move further.
 //!
 //! In a section only what moves a point square to the skin counts: sliding along it changes nothing. Points of a section
@@ -119,8 +119,9 @@ fn moved(
             .map(|&station| section(SECTIONS, view, &unknowns, station, &base, &values, &mut square))
             .collect::<Result<Vec<_>, _>>()?;
         terms.extend(sections.iter().flatten());
-        let mut now =
-            trust.filter(|t| t.is_of(&terms)).unwrap_or_else(|| Trust::start(&terms, least.max(given_within / 3.0)));
+        let mut now = trust
+            .filter(|t| t.is_of(&terms))
+            .unwrap_or_else(|| Trust::start(&terms, least.max(given_within / 3.0)).by_place(&terms));
         now.learn(&terms, &ties, &free, least, STILL[round - 1]).map_err(not_faired)?;
         let limit = unknowns.places.iter().zip(free.iter().zip(&square));
         let limit = limit
@@ -256,7 +257,7 @@ pub(super) fn lines(
             continue;
         }
         let knots: Vec<f64> = line.points.iter().map(|p| p.x).collect();
-        let k = roughness::matrix(&knots, LINES).map_err(|why| LinesError::Line { row: row.name.clone(), why })?;
+        let half = roughness::half(&knots, LINES).map_err(|why| LinesError::Line { row: row.name.clone(), why })?;
         let fixed = DVector::from_iterator(knots.len(), line.points.iter().map(|p| p.value));
         let moving: Vec<(usize, usize)> =
             line.points.iter().enumerate().filter_map(|(i, p)| Some((i, unknowns.index[r][p.column?]?))).collect();
@@ -265,7 +266,7 @@ pub(super) fn lines(
             moves[(*point, column)] = 1.0;
         }
         let own = moving.into_iter().map(|m| m.1).collect();
-        terms.push(Term::new(group(&row.kind), own, &k, &[(fixed, moves)], knots.len() - LINES));
+        terms.push(Term::by_places(group(&row.kind), own, (&half.0, half.1), (&fixed, &moves)));
     }
     Ok((terms, ties))
 }
