@@ -254,13 +254,14 @@ impl Trust {
                 .zip(&self.sizes)
                 .map(|(t, size)| (t.at(&change), (t.rank - t.weight() * t.spread(&covariance) / size).max(FEWEST)))
                 .collect();
+            // Before the sizes are: the covariance is what the old ones make it.
+            for family in &alike {
+                self.learn_places(family, terms, &change, &covariance);
+            }
             let sizes = terms.iter().zip(&says);
             let sizes = sizes.map(|(t, (q, of))| (q + PRIOR * of_group(t.group, terms, &says)) / (of + PRIOR));
             for ((size, pace), new) in self.sizes.iter_mut().zip(&mut paces).zip(sizes) {
                 *size = pace.on(*size, new.max(LEAST * LEAST)).max(LEAST * LEAST);
-            }
-            for family in &alike {
-                self.learn_places(family, terms, &change, &covariance);
             }
             let moved: f64 = held.iter().map(|&u| change[u] * change[u]).sum();
             let unsure: f64 = held.iter().map(|&u| covariance[(u, u)]).sum();
