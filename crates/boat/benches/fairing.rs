@@ -6,7 +6,8 @@
 //! before; the ratio of it after, of all twelve tables' entries together, in the mean of the tables and at worst; in how many
 //! of the twelve it fell by 30 % or more, and in how many at all; the same for the bevels, in degrees, between ten strakes of
 //! equal width, along the sections of the unfaired skin and of the fair one; how many entries were doubted; and the ratio of
-//! each table in which the distance did not fall by 30 %, with the table's number.
+//! each table in which the distance did not fall by 30 %, with the table's number. Bevels nearer in 11 of
+//! the twelve is asserted.
 //!
 //! All that is twice: for the tables that fairing's own constants were chosen on, and for others, drawn after they were.
 //! `-- seed 5` is for the twelve of another seed alone.
@@ -25,24 +26,6 @@ const STRAKES: usize = 10;
 
 fn main() {
     let mut words = std::env::args().skip_while(|a| a != "seed").skip(1);
-    if std::env::var("FAST").is_ok() {
-        for seed in words {
-            let seed: u64 = seed.parse().unwrap();
-            let (mut sum, mut count) = (0.0, 0.0);
-            for errors in [0.0, 0.8, 1.5] {
-                for hull in &HULLS {
-                    sum += fast(hull.name, &hull.input(&TWELVE), errors, SIXTEENTH, seed);
-                    count += 1.0;
-                }
-                for (name, unit) in [("Corncrake", SIXTEENTH), ("Sandgrouse", 1.0)] {
-                    sum += fast(&name, &input(&name.to_lowercase()), errors, unit, seed);
-                    count += 1.0;
-                }
-            }
-            println!("  MEAN {:.4}", f64::exp(sum / count));
-        }
-        return;
-    }
     if let Some(seed) = words.next() {
         return tables(seed.parse().expect("a number"));
     }
@@ -87,23 +70,6 @@ fn tables(seed: u64) {
 }
 
 /// Twelve tables of one boat.
-fn fast(name: &str, truth: &BoatInput, errors: f64, unit: f64, mut seed: u64) -> f64 {
-    let mut off = Tally::default();
-    let true_values: Vec<f64> = truth.table.values().into_iter().flatten().flatten().collect();
-    for _ in 0..TABLES {
-        let noisy = noisy(truth, errors, unit, &mut seed);
-        let ends = boat::lines::profile::Ends::new(&noisy.spec).unwrap();
-        let stations = ends.sections_between(&noisy.table).unwrap();
-        let fair = boat::lines::fairing::fair(&noisy.table, &noisy.spec, &ends, &stations, false).unwrap();
-        let given = noisy.table.values().into_iter().flatten();
-        let fair = fair.iter().flat_map(|r| &r.cells).map(|c| c.as_ref().map(|c| c.fair));
-        off.add(rms(given.flatten(), &true_values), rms(fair.flatten(), &true_values));
-    }
-    let worst = off.ratios.iter().fold(0.0_f64, |m, r| m.max(*r));
-    print!(" {}{errors}:{:.3}/{worst:.2}", &name[..2], off.all());
-    off.all().ln()
-}
-
 fn study(name: &str, truth: &BoatInput, bevels: Option<&[f64]>, (errors, unit): (f64, f64), mut seed: u64) {
     let (mut off, mut turned, mut doubted) = (Tally::default(), Tally::default(), 0);
     for _ in 0..TABLES {
@@ -113,21 +79,6 @@ fn study(name: &str, truth: &BoatInput, bevels: Option<&[f64]>, (errors, unit): 
         let fair = faired.fair.iter().flat_map(|r| &r.cells).map(|c| c.as_ref().map(|c| c.fair));
         let true_values: Vec<f64> = truth.table.values().into_iter().flatten().flatten().collect();
         off.add(rms(given.flatten(), &true_values), rms(fair.flatten(), &true_values));
-        if std::env::var("WHO").is_ok() {
-            for (r, row) in faired.fair.iter().enumerate() {
-                for (c, f) in row.cells.iter().enumerate() {
-                    if let Some(f) = f {
-                        if f.suspect {
-                            println!(
-                                "   DOUBT {name} {errors} {} st {c} change {:.1} {:?} {:?} {:?}",
-                                noisy.table.rows[r].name, f.change, f.reads_like, f.why, f.or
-                            );
-                        }
-                    }
-                }
-            }
-            println!("---");
-        }
         doubted += faired.fair.iter().flat_map(|r| &r.cells).flatten().filter(|f| f.suspect).count();
         if let Some(bevels) = bevels {
             noisy.spec.lines.fair_within = 0.0;
@@ -138,6 +89,9 @@ fn study(name: &str, truth: &BoatInput, bevels: Option<&[f64]>, (errors, unit): 
             );
         }
     }
+    if bevels.is_some() {
+        assert!(turned.under(1.0) >= TABLES - 1, "{name}, {errors} mm: {:?}", turned.ratios);
+    }
     let entries = truth.table.values().into_iter().flatten().flatten().count();
     println!(
         "{name:13} {errors:6.1} {entries:7}  {}  {} {doubted:7} {}",
@@ -145,9 +99,6 @@ fn study(name: &str, truth: &BoatInput, bevels: Option<&[f64]>, (errors, unit): 
         turned.row(false),
         off.missed()
     );
-    if std::env::var("WHO").is_ok() {
-        println!("{:?}", off.ratios);
-    }
 }
 
 /// Distances from the truth before and after, table by table.

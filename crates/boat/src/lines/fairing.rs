@@ -120,7 +120,7 @@ fn moved(
         let spread = trust.as_ref().map_or(least.max(given_within / 3.0), |t| t.square_spread().sqrt());
         let sections = columns
             .iter()
-            .map(|&station| section(SECTIONS, view, &unknowns, station, &base, &values, near(spread), &mut square))
+            .map(|&station| section((SECTIONS, near(spread)), view, &unknowns, station, &base, &values, &mut square))
             .collect::<Result<Vec<_>, _>>()?;
         terms.extend(sections.iter().flatten());
         let mut now = trust
@@ -294,13 +294,12 @@ fn group(kind: &RowKind) -> Group {
 /// The section at `station`, drawn through `values`, points nearer than `near` as one, smooth in the derivative of `order`; how
 /// square each of its entries' moves is to the skin goes into `square`. `None` where it has too few points to bend.
 pub(super) fn section(
-    order: usize,
+    (order, near): (usize, f64),
     view: &View<'_>,
     unknowns: &Unknowns,
     station: usize,
     base: &Values,
     values: &Values,
-    near: f64,
     square: &mut [f64],
 ) -> Result<Option<Term>, LinesError> {
     let why = |why: FairError| LinesError::Section { station: view.table.stations[station].name.clone(), why };

@@ -172,7 +172,7 @@ impl<'a> Scale<'a> {
         for &station in &self.columns {
             // A section that cannot be drawn, for two points at one place, says nothing.
             let drawn =
-                section(SECTIONS, self.view, &self.unknowns, station, &self.base, &self.base, near, &mut square);
+                section((SECTIONS, near), self.view, &self.unknowns, station, &self.base, &self.base, &mut square);
             terms.extend(drawn.ok().flatten());
         }
         Ok((terms, ties))
