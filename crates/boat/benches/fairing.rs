@@ -3,10 +3,14 @@
 //! Four hulls of closed form (`hulls`), 12 stations and 14 rows, and our two boats, whose smaller tables come from formulas
 //! too (`tests/it/data/exact`): twelve tables each with normal errors of so many mm, rounded as the boat's table is; faired
 //! within 1/16 in, or 1/8 in where there are errors. Printed for each: entries; root mean square distance from the truth
-//! before, mean and worst ratio of it after, in how many of the twelve it fell by 30 % or more, and in how many at all;
-//! the same for the bevels, in degrees, between ten strakes of equal width, along the sections of the unfaired skin and of
-//! the fair one; and how many entries were doubted. Bevels nearer in 11 of the twelve, and no hull's mean ratio over 0.8, are
-//! asserted.
+//! before; the ratio of it after, of all twelve tables' entries together, in the mean of the tables and at worst; in how many
+//! of the twelve it fell by 30 % or more, and in how many at all; the same for the bevels, in degrees, between ten strakes of
+//! equal width, along the sections of the unfaired skin and of the fair one; how many entries were doubted; and the ratio of
+//! each table in which the distance did not fall by 30 %, with the table's number. Bevels nearer in 11 of
+//! the twelve is asserted.
+//!
+//! All that is twice: for the tables that fairing's own constants were chosen on, and for others, drawn after they were.
+//! `-- seed 5` is for the twelve of another seed alone.
 
 mod hulls;
 
@@ -16,20 +20,36 @@ use hulls::{HULLS, Hull, SIXTEENTH, Size, TWELVE, noisy};
 use std::path::Path;
 
 const TABLES: usize = 12;
+/// Where the random numbers begin.
+const SEEDS: [(&str, u64); 2] = [("the tables that fairing's constants were chosen on", 7), ("others", 20_261_126)];
 const STRAKES: usize = 10;
 
 fn main() {
+    let mut words = std::env::args().skip_while(|a| a != "seed").skip(1);
+    if let Some(seed) = words.next() {
+        return tables(seed.parse().expect("a number"));
+    }
+    for (what, seed) in SEEDS {
+        println!("Seed {seed}: {what}.");
+        tables(seed);
+    }
+}
+
+/// Of all boats and errors.
+fn tables(seed: u64) {
     println!(
-        "{:13} {:>6} {:>7}  {:>6} {:>5} {:>5} {:>4} {:>6}  {:>7} {:>5} {:>5} {:>6} {:>7}",
+        "{:13} {:>6} {:>7}  {:>6} {:>5} {:>5} {:>5} {:>4} {:>6}  {:>7} {:>5} {:>5} {:>5} {:>6} {:>7}",
         "",
         "errors",
         "entries",
         "before",
+        "all",
         "mean",
         "worst",
         "30 %",
         "nearer",
         "bevels",
+        "all",
         "mean",
         "worst",
         "nearer",
@@ -39,19 +59,18 @@ fn main() {
         let Size { columns, .. } = TWELVE;
         let bevels: Vec<f64> = hull.columns(columns).iter().flat_map(|&x| true_bevels(hull, x)).collect();
         for errors in [0.0, 0.8, 1.5] {
-            study(hull.name, &hull.input(&TWELVE), Some(&bevels), errors, SIXTEENTH);
+            study(hull.name, &hull.input(&TWELVE), Some(&bevels), (errors, SIXTEENTH), seed);
         }
     }
     for (name, unit) in [("corncrake", SIXTEENTH), ("sandgrouse", 1.0)] {
         for errors in [0.0, 0.8, 1.5] {
-            study(name, &input(name), None, errors, unit);
+            study(name, &input(name), None, (errors, unit), seed);
         }
     }
 }
 
 /// Twelve tables of one boat.
-fn study(name: &str, truth: &BoatInput, bevels: Option<&[f64]>, errors: f64, unit: f64) {
-    let mut seed = 7_u64;
+fn study(name: &str, truth: &BoatInput, bevels: Option<&[f64]>, (errors, unit): (f64, f64), mut seed: u64) {
     let (mut off, mut turned, mut doubted) = (Tally::default(), Tally::default(), 0);
     for _ in 0..TABLES {
         let mut noisy = noisy(truth, errors, unit, &mut seed);
@@ -71,15 +90,15 @@ fn study(name: &str, truth: &BoatInput, bevels: Option<&[f64]>, errors: f64, uni
         }
     }
     if bevels.is_some() {
-        assert!(
-            turned.under(1.0) >= 11 && off.mean() < 0.8,
-            "{name}, {errors} mm: {:?} {:?}",
-            off.ratios,
-            turned.ratios
-        );
+        assert!(turned.under(1.0) >= TABLES - 1, "{name}, {errors} mm: {:?}", turned.ratios);
     }
     let entries = truth.table.values().into_iter().flatten().flatten().count();
-    println!("{name:13} {errors:6.1} {entries:7}  {}  {} {doubted:7}", off.row(true), turned.row(false));
+    println!(
+        "{name:13} {errors:6.1} {entries:7}  {}  {} {doubted:7} {}",
+        off.row(true),
+        turned.row(false),
+        off.missed()
+    );
 }
 
 /// Distances from the truth before and after, table by table.
@@ -87,12 +106,26 @@ fn study(name: &str, truth: &BoatInput, bevels: Option<&[f64]>, errors: f64, uni
 struct Tally {
     before: f64,
     ratios: Vec<f64>,
+    /// Sums of the squares before and after.
+    squares: [f64; 2],
 }
 
 impl Tally {
     fn add(&mut self, before: f64, after: f64) {
         self.before += before;
         self.ratios.push(after / before);
+        self.squares = [self.squares[0] + before * before, self.squares[1] + after * after];
+    }
+
+    /// The ratio of all tables' entries together.
+    fn all(&self) -> f64 {
+        (self.squares[1] / self.squares[0]).sqrt()
+    }
+
+    /// The ratio of each table that is not nearer by 30 %, with its number.
+    fn missed(&self) -> String {
+        let far = self.ratios.iter().enumerate().filter(|(_, r)| **r >= 0.7);
+        far.map(|(i, r)| format!(" {}:{r:.2}", i + 1)).collect()
     }
 
     fn mean(&self) -> f64 {
@@ -107,13 +140,13 @@ impl Tally {
     fn row(&self, with_thirty: bool) -> String {
         let n = self.ratios.len();
         if n == 0 {
-            return format!("{:>7} {:>5} {:>5} {:>6}", "", "", "", "");
+            return format!("{:>7} {:>5} {:>5} {:>5} {:>6}", "", "", "", "", "");
         }
-        let mean = self.mean();
+        let (all, mean) = (self.all(), self.mean());
         let worst = self.ratios.iter().fold(0.0_f64, |m, r| m.max(*r));
         let thirty = if with_thirty { format!(" {:4}", self.under(0.7)) } else { String::new() };
         let width = if with_thirty { 6 } else { 7 };
-        format!("{:width$.3} {mean:5.2} {worst:5.2}{thirty} {:6}", self.before / n as f64, self.under(1.0))
+        format!("{:width$.3} {all:5.2} {mean:5.2} {worst:5.2}{thirty} {:6}", self.before / n as f64, self.under(1.0))
     }
 }
 

@@ -6,8 +6,9 @@
 //! as what may be wrong instead; `look`, it is only among those to look at first, at most three for each doubt; `silent`;
 //! `unjust`, other entries alone are doubted, and `astray`, only others are to be looked at. `bound` is the share that
 //! would be found if only the entries' own spread against all the rest hid them. The canoe's own doubtful entries are
-//! first set right as the finder has them. Then two and three entries at once, how many entries are doubted in tables
-//! that have only a little more of the rounding they have anyway, and how long a table takes.
+//! first set right as the finder has them. Then two neighbouring figures of a row exchanged, two and three entries at once,
+//! how many entries are doubted in tables that have only a little more of the rounding they have anyway, and how long a
+//! table takes. Last the slips over the cells of all three boats.
 
 use boat::folder::{BoatInput, BoatTexts, read};
 use boat::lines;
@@ -23,6 +24,8 @@ fn main() {
     let words = ["named", "among", "look", "silent", "unjust", "astray", "found", "bound"];
     print!("{:12} {:>7}", "boat", "slip");
     println!("{}", words.map(|w| format!(" {w:>6}")).concat());
+    // Of all boats, by slip: the tally, and the sum over their cells of the share that could be found.
+    let mut over_all = [([0; 6], 0.0); SLIPS.len()];
     for name in ["corncrake", "sandgrouse", "canoe"] {
         let mut input = input(name);
         let began = Instant::now();
@@ -39,13 +42,14 @@ fn main() {
         let spreads: Vec<f64> =
             lines::spreads(&input.table, &input.spec).expect("fairs").into_iter().flatten().flatten().collect();
         let quick = std::env::args().any(|a| a == "quick");
-        for (said, slip) in SLIPS.into_iter().take(if quick { 1 } else { SLIPS.len() }) {
+        for ((said, slip), sum) in SLIPS.into_iter().zip(&mut over_all).take(if quick { 1 } else { SLIPS.len() }) {
             let tally = planted(&input, slip);
-            let all: usize = tally.iter().sum();
-            let bound = spreads.iter().map(|s| normal(slip / s - SPEAKS)).sum::<f64>() / spreads.len() as f64;
-            print!("{name:12} {said:>7}{}", tally.map(|n| format!(" {n:6}")).concat());
-            println!(" {:5.1}% {:5.1}%", 100.0 * (tally[0] + tally[1] + tally[2]) as f64 / all as f64, 100.0 * bound);
+            let could = 2.0 * spreads.iter().map(|s| normal(slip / s - SPEAKS)).sum::<f64>();
+            print(name, said, tally, could);
+            *sum = (std::array::from_fn(|i| sum.0[i] + tally[i]), sum.1 + could);
         }
+        let [pairs, named, found] = exchanges(&input);
+        println!("{name:12} figures exchanged: {pairs} pairs, {named} named as that, {found} found");
         for (said, slip) in &SLIPS[1..3] {
             for count in [2, 3] {
                 let found = several(&input, *slip, count);
@@ -61,6 +65,21 @@ fn main() {
         let slowest = slowest(&input);
         println!("{name:12}    time {slowest:.0} ms at most to scan and fair, three entries an inch wrong");
     }
+    for ((said, _), (tally, could)) in SLIPS.into_iter().zip(over_all).filter(|(_, sum)| sum.1 > 0.0) {
+        print("all three", said, tally, could);
+    }
+    let pooled = over_all
+        .iter()
+        .fold(([0; 6], 0.0), |a: ([usize; 6], f64), sum| (std::array::from_fn(|i| a.0[i] + sum.0[i]), a.1 + sum.1));
+    print("all three", "all", pooled.0, pooled.1);
+}
+
+/// A line of what was said of planted slips, of which so many could be found.
+fn print(name: &str, said: &str, tally: [usize; 6], could: f64) {
+    let all: usize = tally.iter().sum();
+    let found = 100.0 * (tally[0] + tally[1] + tally[2]) as f64 / all as f64;
+    let tally = tally.map(|n| format!(" {n:6}")).concat();
+    println!("{name:12} {said:>7}{tally} {found:5.1}% {:5.1}%", 100.0 * could / all as f64);
 }
 
 /// Share of the normal distribution below `z` [A&S64 26.2.17].
@@ -118,6 +137,32 @@ fn said(table: &Table, input: &BoatInput, (r, c): (usize, usize)) -> usize {
         _ if cells().any(|f| f.look_first) => 5,
         _ => 3,
     }
+}
+
+/// Two neighbouring figures of a row exchanged that are over a quarter of an inch apart: how many such pairs, how many are
+/// named as exchanged, and of how many both figures are found.
+fn exchanges(input: &BoatInput) -> [usize; 3] {
+    let mut tally = [0; 3];
+    for r in 0..input.table.rows.len() {
+        for c in 1..input.table.stations.len() {
+            let pair = [c - 1, c];
+            let [Some(a), Some(b)] = pair.map(|c| input.table.rows[r].cells[c].as_ref()) else { continue };
+            if (a.mm - b.mm).abs() <= SLIPS[0].1 {
+                continue;
+            }
+            let mut table = input.table.clone();
+            table.rows[r].cells.swap(c - 1, c);
+            let fair = lines::fair(&table, &input.spec).map(|l| l.fair).unwrap_or_default();
+            let named = |c: usize| {
+                let cell = fair.get(r).and_then(|row| row.cells[c].as_ref()).filter(|f| f.suspect);
+                cell.and_then(|f| f.why.as_ref()).is_some_and(|why| why.contains("exchanged"))
+            };
+            tally[0] += 1;
+            tally[1] += usize::from(pair.into_iter().all(named));
+            tally[2] += usize::from(pair.into_iter().all(|c| said(&table, input, (r, c)) < 3));
+        }
+    }
+    tally
 }
 
 /// How many random tables have several wrong entries.

@@ -5,7 +5,7 @@
 //! Source: the Peano kernel of a divided difference is a B-spline [deBoor78 ch. IX]; the rest follows from it.
 
 use super::fair::FairError;
-use nalgebra::{Cholesky, DMatrix};
+use nalgebra::{Cholesky, DMatrix, SymmetricEigen};
 
 /// The matrix K of z'Kz for values at `knots`, measured in their own mean spacing; zero where there are no more than
 /// `order` knots, since a polynomial passes.
@@ -17,6 +17,33 @@ pub fn matrix(knots: &[f64], order: usize) -> Result<DMatrix<f64>, FairError> {
     if n <= order {
         return Ok(DMatrix::zeros(n, n));
     }
+    let (d, g) = difference_and_gram(knots, order)?;
+    let cholesky = Cholesky::new(g).ok_or(FairError::Touching { index: 0 })?;
+    Ok(d.transpose() * cholesky.solve(&d))
+}
+
+/// S of K = S'S, and where along the knots each of its rows looks: S = G^(−½) D with the symmetric root, which spreads a
+/// row no further than its neighbours. No rows where there are no more than `order` knots.
+///
+/// # Errors
+/// As [`matrix`].
+pub fn half(knots: &[f64], order: usize) -> Result<(DMatrix<f64>, Vec<f64>), FairError> {
+    if knots.len() <= order {
+        return Ok((DMatrix::zeros(0, knots.len()), Vec::new()));
+    }
+    let (d, g) = difference_and_gram(knots, order)?;
+    let mut root = SymmetricEigen::new(g);
+    if root.eigenvalues.iter().any(|v| *v <= 0.0) {
+        return Err(FairError::Touching { index: 0 });
+    }
+    root.eigenvalues.apply(|v| *v = v.sqrt().recip());
+    let places = knots.windows(order + 1).map(|w| w.iter().sum::<f64>() / w.len() as f64).collect();
+    Ok((root.recompose() * d, places))
+}
+
+/// D and G, knots measured in their own mean spacing; more than `order` of them.
+fn difference_and_gram(knots: &[f64], order: usize) -> Result<(DMatrix<f64>, DMatrix<f64>), FairError> {
+    let n = knots.len();
     let mean = (knots[n - 1] - knots[0]) / (n - 1) as f64;
     let k: Vec<f64> = knots.iter().map(|k| k / mean).collect();
     if let Some(index) = k.windows(2).position(|w| w[1] - w[0] < 1e-9 || !(w[1] - w[0]).is_finite()) {
@@ -43,8 +70,7 @@ pub fn matrix(knots: &[f64], order: usize) -> Result<DMatrix<f64>, FairError> {
             }
         }
     }
-    let cholesky = Cholesky::new(g).ok_or(FairError::Touching { index: 0 })?;
-    Ok(d.transpose() * cholesky.solve(&d))
+    Ok((d, g))
 }
 
 /// Four-point Gauss, exact to the seventh degree [A&S64 table 25.4]: enough for products of cubics.
@@ -86,6 +112,13 @@ mod tests {
     fn of_third_order_it_is_the_fair_curves() {
         let (a, b) = (matrix(&KNOTS, 3).unwrap(), scaled_energy_matrix(&KNOTS).unwrap());
         assert!((&a - &b).norm() < 1e-9 * b.norm());
+    }
+
+    #[test]
+    fn a_half_is_half_of_it() {
+        let ((s, places), k) = (half(&KNOTS, 4).unwrap(), matrix(&KNOTS, 4).unwrap());
+        assert!((s.transpose() * &s - &k).norm() < 1e-9 * k.norm());
+        assert!(places.len() == s.nrows() && places.windows(2).all(|w| w[0] < w[1]));
     }
 
     /// Of the fourth order a cubic has none.

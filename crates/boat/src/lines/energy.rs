@@ -7,8 +7,12 @@
 //! What of a roughness was pressed down to fit its size says nothing of it; what is left says as much as rank − m tr(ΣPₖ)/sₖ²
 //! points, and Eₖ over these is the new size; so with the errors, over n − tr(Σ)/σ². And so on until they stand. A size is
 //! drawn towards its group's, as if that were a point more: a short line says little of its own. Source: [MacKay].
+//!
+//! Lines turn where the boat turns, most of them at the same place. So `Trust::by_place` learns too how rough lines of a
+//! family are at each place along the boat, as a share of their sizes.
 
 use nalgebra::{Cholesky, DMatrix, DVector};
+use std::borrow::Cow;
 
 /// What a line or section is, and is likened to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -23,7 +27,17 @@ pub enum Group {
     Sections,
 }
 
+/// A line's roughness place by place: |fixed + moves·δ|², a row for each place.
+#[derive(Clone)]
+struct Rows {
+    /// Along the boat, mm.
+    places: Vec<f64>,
+    fixed: DVector<f64>,
+    moves: DMatrix<f64>,
+}
+
 /// One line's or section's roughness.
+#[derive(Clone)]
 pub struct Term {
     group: Group,
     /// Indices of its unknowns.
@@ -33,6 +47,7 @@ pub struct Term {
     b: DVector<f64>,
     c: f64,
     rank: f64,
+    rows: Option<Rows>,
 }
 
 impl Term {
@@ -53,7 +68,39 @@ impl Term {
             b += moves.transpose() * &k_fixed;
             c += fixed.dot(&k_fixed);
         }
-        Term { group, unknowns, p, b, c, rank: rank as f64 }
+        Term { group, unknowns, p, b, c, rank: rank as f64, rows: None }
+    }
+
+    /// The same for one axis, where K = half'half with a row of `half` for each of `places`.
+    pub fn by_places(
+        group: Group,
+        unknowns: Vec<usize>,
+        (half, places): (&DMatrix<f64>, Vec<f64>),
+        (fixed, moves): (&DVector<f64>, &DMatrix<f64>),
+    ) -> Self {
+        let rows = Rows { places, fixed: half * fixed, moves: half * moves };
+        let rank = half.nrows() as f64;
+        let bare = Term { group, unknowns, p: DMatrix::zeros(0, 0), b: DVector::zeros(0), c: 0.0, rank, rows: None };
+        let shares = vec![1.0; rows.places.len()];
+        Term { rows: Some(rows.clone()), ..bare.weighed(&rows, &shares) }
+    }
+
+    /// With the roughness of each row over its share.
+    fn weighed(&self, rows: &Rows, shares: &[f64]) -> Term {
+        let (mut moves, mut fixed) = (rows.moves.clone(), rows.fixed.clone());
+        for (i, share) in shares.iter().enumerate() {
+            moves.row_mut(i).unscale_mut(*share);
+            fixed[i] /= share;
+        }
+        Term {
+            group: self.group,
+            unknowns: self.unknowns.clone(),
+            p: rows.moves.transpose() * &moves,
+            b: rows.moves.transpose() * &fixed,
+            c: rows.fixed.dot(&fixed),
+            rank: self.rank,
+            rows: None,
+        }
     }
 
     /// Its roughness where the entries change by `change`.
@@ -91,6 +138,8 @@ pub struct Trust {
     sizes: Vec<f64>,
     /// Square of the entries' spread, mm².
     spread: f64,
+    /// Of each term and place, the share of its size; none where sizes are the same all along.
+    shares: Option<Vec<Vec<f64>>>,
 }
 
 /// Points that a group's size counts for.
@@ -101,11 +150,36 @@ const LEAST: f64 = 0.02;
 const ROUNDS: usize = 20;
 /// No term says less than so many points.
 const FEWEST: f64 = 0.05;
+/// Lines share what they learn of a place within this share of the boat's length (a standard deviation),
+const NEAR: f64 = 0.1;
+/// where all sizes are alike as if so many points said so.
+const ALIKE: f64 = 3.0;
+/// No share is below this; and no place of a line says less than so many points.
+const LEAST_SHARE: f64 = 1e-3;
+const FEWEST_AT_PLACE: f64 = 0.01;
 
 impl Trust {
     /// To begin with: each size as rough as its term is, never under 0.3 mm.
     pub fn start(terms: &[&Term], spread: f64) -> Self {
-        Trust { sizes: terms.iter().map(|t| (t.c / t.rank).max(0.09)).collect(), spread: spread * spread }
+        let sizes = terms.iter().map(|t| (t.c / t.rank).max(0.09)).collect();
+        Trust { sizes, spread: spread * spread, shares: None }
+    }
+
+    /// To learn how rough lines are at each place too.
+    pub fn by_place(mut self, terms: &[&Term]) -> Self {
+        let ones = |t: &&Term| vec![1.0; t.rows.as_ref().map_or(0, |r| r.places.len())];
+        self.shares = Some(terms.iter().map(ones).collect());
+        self
+    }
+
+    /// The terms with each place's roughness over its share.
+    fn seen<'t>(&self, terms: &[&'t Term]) -> Vec<Cow<'t, Term>> {
+        let shares = |k: usize| self.shares.as_ref().map(|s| &s[k]);
+        let seen = |(k, t): (usize, &&'t Term)| match (&t.rows, shares(k)) {
+            (Some(rows), Some(shares)) => Cow::Owned(t.weighed(rows, shares)),
+            _ => Cow::Borrowed(*t),
+        };
+        terms.iter().enumerate().map(seen).collect()
     }
 
     /// Whether it is of so many terms.
@@ -114,7 +188,7 @@ impl Trust {
     }
 
     /// ½H and ½g of what is to be least; entries in `free` are not held by their own spread.
-    fn quadratic(&self, terms: &[&Term], ties: &[Tie], free: &[bool]) -> (DMatrix<f64>, DVector<f64>) {
+    fn quadratic(&self, terms: &[Cow<'_, Term>], ties: &[Tie], free: &[bool]) -> (DMatrix<f64>, DVector<f64>) {
         let n = free.len();
         let (mut h, mut g) = (DMatrix::zeros(n, n), DVector::zeros(n));
         for (t, size) in terms.iter().zip(&self.sizes) {
@@ -168,16 +242,22 @@ impl Trust {
         let held: Vec<usize> = (0..free.len()).filter(|&u| !free[u]).collect();
         let mut before: Option<DVector<f64>> = None;
         let (mut paces, mut spread_pace) = (vec![Pace::START; terms.len()], Pace::START);
+        let alike: Vec<Family> = if self.shares.is_some() { Family::all(terms) } else { Vec::new() };
         for _ in 0..rounds {
-            let (h, g) = self.quadratic(terms, ties, free);
+            let seen = self.seen(terms);
+            let (h, g) = self.quadratic(&seen, ties, free);
             let covariance = inverse(h).ok_or(NO_LEAST)?;
             let change = -(&covariance * g);
             // How rough each is, and how many points of its own that says: what it was made to say does not count.
-            let says: Vec<(f64, f64)> = terms
+            let says: Vec<(f64, f64)> = seen
                 .iter()
                 .zip(&self.sizes)
                 .map(|(t, size)| (t.at(&change), (t.rank - t.weight() * t.spread(&covariance) / size).max(FEWEST)))
                 .collect();
+            // Before the sizes are: the covariance is what the old ones make it.
+            for family in &alike {
+                self.learn_places(family, terms, &change, &covariance);
+            }
             let sizes = terms.iter().zip(&says);
             let sizes = sizes.map(|(t, (q, of))| (q + PRIOR * of_group(t.group, terms, &says)) / (of + PRIOR));
             for ((size, pace), new) in self.sizes.iter_mut().zip(&mut paces).zip(sizes) {
@@ -195,9 +275,37 @@ impl Trust {
         Ok(())
     }
 
+    /// How rough the lines of a family are at each place, as a share of their sizes.
+    fn learn_places(&mut self, family: &Family, terms: &[&Term], change: &DVector<f64>, covariance: &DMatrix<f64>) {
+        let Some(shares) = &mut self.shares else { return };
+        let mut says = Vec::new();
+        for (k, rows) in family.rows(terms) {
+            let (t, size) = (terms[k], self.sizes[k]);
+            let own = |i: usize| t.unknowns[i];
+            let n = t.unknowns.len();
+            let here = &rows.fixed + &rows.moves * DVector::from_fn(n, |i, _| change[own(i)]);
+            let unsure = &rows.moves * DMatrix::from_fn(n, n, |i, j| covariance[(own(i), own(j))]);
+            for (i, share) in shares[k].iter().enumerate() {
+                let left = 1.0 - unsure.row(i).dot(&rows.moves.row(i)) / (size * share);
+                says.push((here[i] * here[i] / size, left.max(FEWEST_AT_PLACE)));
+            }
+        }
+        let mut place = 0;
+        for (k, _) in family.rows(terms) {
+            for share in &mut shares[k] {
+                let near = family.near.row(place);
+                let sum = |of: &dyn Fn(&(f64, f64)) -> f64| {
+                    near.iter().zip(&says).map(|(w, said)| w * of(said)).sum::<f64>() + ALIKE
+                };
+                *share = (sum(&|s| s.0) / sum(&|s| s.1)).max(LEAST_SHARE);
+                place += 1;
+            }
+        }
+    }
+
     /// What is to be least.
     pub fn problem(&self, terms: &[&Term], ties: &[Tie], free: &[bool], limit: Vec<Option<f64>>) -> Problem {
-        let (h, g) = self.quadratic(terms, ties, free);
+        let (h, g) = self.quadratic(&self.seen(terms), ties, free);
         Problem { h, g, limit }
     }
 }
@@ -216,7 +324,7 @@ impl Trust {
     /// # Errors
     /// The quadratic has no least.
     pub fn known(&self, terms: &[&Term], ties: &[Tie], free: &[bool]) -> Result<Known, String> {
-        let (h, g) = self.quadratic(terms, ties, free);
+        let (h, g) = self.quadratic(&self.seen(terms), ties, free);
         let covariance = inverse(h).ok_or(NO_LEAST)?;
         Ok(Known { change: -(&covariance * g), covariance })
     }
@@ -236,6 +344,35 @@ impl Trust {
             all += hold;
         }
         if all > 0.0 { sum / all } else { 0.0 }
+    }
+}
+
+/// Lines that are rough at the same places: all but heights of sheer and rabbet, and these.
+struct Family {
+    lines: Vec<usize>,
+    /// How much each place of its lines has to do with each other.
+    near: DMatrix<f64>,
+}
+
+impl Family {
+    fn all(terms: &[&Term]) -> Vec<Family> {
+        let of = |edges: bool| {
+            let lines = (0..terms.len()).filter(|&k| (terms[k].group == Group::Edges) == edges);
+            let mut family =
+                Family { lines: lines.filter(|&k| terms[k].rows.is_some()).collect(), near: DMatrix::zeros(0, 0) };
+            let places: Vec<f64> = family.rows(terms).flat_map(|(_, rows)| &rows.places).copied().collect();
+            let [low, high] = [f64::min, f64::max].map(|f| places.iter().copied().reduce(f).unwrap_or_default());
+            let over = NEAR * (high - low).max(f64::MIN_POSITIVE.sqrt());
+            family.near = DMatrix::from_fn(places.len(), places.len(), |i, j| {
+                (-0.5 * ((places[i] - places[j]) / over).powi(2)).exp()
+            });
+            family
+        };
+        vec![of(true), of(false)]
+    }
+
+    fn rows<'t>(&self, terms: &[&'t Term]) -> impl Iterator<Item = (usize, &'t Rows)> {
+        self.lines.iter().filter_map(|&k| Some((k, terms[k].rows.as_ref()?)))
     }
 }
 

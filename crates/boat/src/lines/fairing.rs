@@ -1,9 +1,10 @@
 //! Moving the entries of the table, all views at once.
 //!
 //! Unknown is the change δ of every entry. Its lines over x are smooth in the fourth derivative, its sections over their
-//! chords in the third (`geom::roughness`), each by its own measure, and the entries have errors; how smooth and how large
-//! is learnt from the table itself, and the likeliest change taken (`energy`), held within the tolerance of its kind of row
-//! square to the skin: an entry whose line crosses the skin at a flat angle may move further.
+//! chords in the third (`geom::roughness`), each by its own measure, and the entries have errors; how smooth (lines at each
+//! place along the boat) and how large is learnt from the table itself, and the likeliest change taken (`energy`), held
+//! within the tolerance of its kind of row square to the skin: an entry whose line crosses the skin at a flat angle may move
+//! further.
 //!
 //! In a section only what moves a point square to the skin counts: sliding along it changes nothing. Points of a section
 //! that lie as good as on one another are taken together. Entries that are doubtful (`misprints`) have neither spread nor
@@ -39,8 +40,10 @@ const ROUNDS: usize = 2;
 const STILL: [f64; ROUNDS] = [0.1, 0.025];
 /// Least share of a change that counts square to the skin: an entry may move at most four times the tolerance.
 const FLATTEST: f64 = 0.25;
-/// Points of a section nearer than this share of its length are taken together.
+/// Points of a section nearer than this share of its length are taken together, and those nearer than so many spreads of the
+/// entries: what lies between two such says nothing of the way that the skin has there.
 const ONE_PLACE: f64 = 0.004;
+const NEAR: f64 = 6.0;
 
 /// Fairs the table, its entries weighed one by one first if `weigh`; a tolerance of zero leaves it as it is.
 ///
@@ -114,13 +117,15 @@ fn moved(
     let mut round = 1;
     loop {
         let mut terms: Vec<&Term> = lines.iter().collect();
+        let spread = trust.as_ref().map_or(least.max(given_within / 3.0), |t| t.square_spread().sqrt());
         let sections = columns
             .iter()
-            .map(|&station| section(SECTIONS, view, &unknowns, station, &base, &values, &mut square))
+            .map(|&station| section((SECTIONS, near(spread)), view, &unknowns, station, &base, &values, &mut square))
             .collect::<Result<Vec<_>, _>>()?;
         terms.extend(sections.iter().flatten());
-        let mut now =
-            trust.filter(|t| t.is_of(&terms)).unwrap_or_else(|| Trust::start(&terms, least.max(given_within / 3.0)));
+        let mut now = trust
+            .filter(|t| t.is_of(&terms))
+            .unwrap_or_else(|| Trust::start(&terms, least.max(given_within / 3.0)).by_place(&terms));
         now.learn(&terms, &ties, &free, least, STILL[round - 1]).map_err(not_faired)?;
         let limit = unknowns.places.iter().zip(free.iter().zip(&square));
         let limit = limit
@@ -136,6 +141,11 @@ fn moved(
         }
         (trust, round) = (Some(now), round + 1);
     }
+}
+
+/// Points of a section nearer than this are taken together where entries have such a spread, mm.
+pub(super) fn near(spread: f64) -> f64 {
+    NEAR * spread
 }
 
 /// How far the entries of such a row may be moved square to the skin, mm.
@@ -256,7 +266,7 @@ pub(super) fn lines(
             continue;
         }
         let knots: Vec<f64> = line.points.iter().map(|p| p.x).collect();
-        let k = roughness::matrix(&knots, LINES).map_err(|why| LinesError::Line { row: row.name.clone(), why })?;
+        let half = roughness::half(&knots, LINES).map_err(|why| LinesError::Line { row: row.name.clone(), why })?;
         let fixed = DVector::from_iterator(knots.len(), line.points.iter().map(|p| p.value));
         let moving: Vec<(usize, usize)> =
             line.points.iter().enumerate().filter_map(|(i, p)| Some((i, unknowns.index[r][p.column?]?))).collect();
@@ -265,7 +275,7 @@ pub(super) fn lines(
             moves[(*point, column)] = 1.0;
         }
         let own = moving.into_iter().map(|m| m.1).collect();
-        terms.push(Term::new(group(&row.kind), own, &k, &[(fixed, moves)], knots.len() - LINES));
+        terms.push(Term::by_places(group(&row.kind), own, (&half.0, half.1), (&fixed, &moves)));
     }
     Ok((terms, ties))
 }
@@ -281,10 +291,10 @@ fn group(kind: &RowKind) -> Group {
     }
 }
 
-/// The section at `station`, drawn through `values`, smooth in the derivative of `order`; how square each of its entries' moves is to the skin goes into
-/// `square`. `None` where it has too few points to bend.
+/// The section at `station`, drawn through `values`, points nearer than `near` as one, smooth in the derivative of `order`; how
+/// square each of its entries' moves is to the skin goes into `square`. `None` where it has too few points to bend.
 pub(super) fn section(
-    order: usize,
+    (order, near): (usize, f64),
     view: &View<'_>,
     unknowns: &Unknowns,
     station: usize,
@@ -295,7 +305,7 @@ pub(super) fn section(
     let why = |why: FairError| LinesError::Section { station: view.table.stations[station].name.clone(), why };
     let whole = chain(view.table, view.spec, view.ends, station, values);
     squareness(&whole, unknowns, station, square);
-    let points = together(whole);
+    let points = together(whole, near);
     if points.len() <= order {
         return Ok(None);
     }
@@ -351,18 +361,20 @@ fn squareness(points: &[SectionPoint], unknowns: &Unknowns, station: usize, squa
     }
 }
 
-/// The points of a section with those that lie as good as on one another made one, midway; the ends stay.
-fn together(points: Vec<SectionPoint>) -> Vec<SectionPoint> {
+/// The points of a section with those that lie as good as on one another, or nearer than `near`, made one, midway; the ends
+/// stay.
+fn together(points: Vec<SectionPoint>, near: f64) -> Vec<SectionPoint> {
     if points.is_empty() {
         return points;
     }
     let yz: Vec<[f64; 2]> = points.iter().map(|p| p.yz).collect();
-    let least = ONE_PLACE * yz.windows(2).map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1])).sum::<f64>();
-    let near = |a: &SectionPoint, b: &SectionPoint| (b.yz[0] - a.yz[0]).hypot(b.yz[1] - a.yz[1]) < least;
+    let least =
+        near.max(ONE_PLACE * yz.windows(2).map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1])).sum::<f64>());
+    let touch = |a: &SectionPoint, b: &SectionPoint| (b.yz[0] - a.yz[0]).hypot(b.yz[1] - a.yz[1]) < least;
     let mut groups: Vec<Vec<SectionPoint>> = Vec::new();
     for p in points {
         match groups.last_mut() {
-            Some(group) if group.last().is_some_and(|q| near(q, &p)) => group.push(p),
+            Some(group) if group.last().is_some_and(|q| touch(q, &p)) => group.push(p),
             _ => groups.push(vec![p]),
         }
     }

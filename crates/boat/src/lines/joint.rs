@@ -20,7 +20,7 @@
 use super::LinesError;
 use super::energy::{Known, Term, Tie, Trust};
 use super::exchanged::alike;
-use super::fairing::{Unknowns, View, lines, rounding, section, transom_columns};
+use super::fairing::{Unknowns, View, lines, near, rounding, section, transom_columns};
 use super::misprints::Doubt;
 use crate::offsets::Values;
 
@@ -37,6 +37,8 @@ const TRIED: usize = 8;
 const LEAST_ODD: f64 = 1.0;
 /// Learning ends when no change moves by more, mm.
 const STILL: f64 = 0.05;
+/// Where the spread learnt is so many times that with which the sections were drawn, they are drawn again.
+const COARSER: f64 = 1.2;
 /// Rounds of learning again.
 const AGAIN: usize = 6;
 /// Others are named with it whose odds against it are over one in ten: z² less by under 2 ln 10.
@@ -163,25 +165,40 @@ impl<'a> Scale<'a> {
         LinesError::NotFaired { within_mm: self.view.spec.lines.fair_within, status }
     }
 
-    fn terms(&self) -> Result<(Vec<Term>, Vec<Tie>), LinesError> {
+    /// Lines and sections, where entries have such a spread, mm.
+    fn terms(&self, spread: f64) -> Result<(Vec<Term>, Vec<Tie>), LinesError> {
         let (mut terms, ties) = lines(self.view, &self.unknowns, &self.base)?;
-        let mut square = vec![1.0; self.unknowns.places.len()];
+        let (near, mut square) = (near(spread), vec![1.0; self.unknowns.places.len()]);
         for &station in &self.columns {
             // A section that cannot be drawn, for two points at one place, says nothing.
-            let drawn = section(SECTIONS, self.view, &self.unknowns, station, &self.base, &self.base, &mut square);
+            let drawn =
+                section((SECTIONS, near), self.view, &self.unknowns, station, &self.base, &self.base, &mut square);
             terms.extend(drawn.ok().flatten());
         }
         Ok((terms, ties))
     }
 
     fn learn(&self, start: Option<Trust>) -> Result<Learnt, LinesError> {
-        let (terms, ties) = self.terms()?;
-        let all: Vec<&Term> = terms.iter().collect();
         let spread = self.least.max(self.view.spec.lines.fair_within / 3.0);
-        let mut trust = start.filter(|t| t.is_of(&all)).unwrap_or_else(|| Trust::start(&all, spread));
-        trust.learn(&all, &ties, &self.free, self.least, STILL).map_err(|e| self.failed(e))?;
+        let seen = start.as_ref().map_or(spread, |t| t.square_spread().sqrt());
+        let (mut terms, mut ties) = self.terms(seen)?;
+        let mut trust = self.learn_of(start, spread, &terms, &ties)?;
+        let learnt = trust.square_spread().sqrt();
+        if learnt > COARSER * seen {
+            (terms, ties) = self.terms(learnt)?;
+            trust = self.learn_of(Some(trust), spread, &terms, &ties)?;
+        }
+        let all: Vec<&Term> = terms.iter().collect();
         let known = trust.known(&all, &ties, &self.free).map_err(|e| self.failed(e))?;
         Ok(Learnt { terms, ties, trust, known })
+    }
+
+    /// From `start`, if that is of such terms.
+    fn learn_of(&self, start: Option<Trust>, spread: f64, terms: &[Term], ties: &[Tie]) -> Result<Trust, LinesError> {
+        let all: Vec<&Term> = terms.iter().collect();
+        let mut trust = start.filter(|t| t.is_of(&all)).unwrap_or_else(|| Trust::start(&all, spread));
+        trust.learn(&all, ties, &self.free, self.least, STILL).map_err(|e| self.failed(e))?;
+        Ok(trust)
     }
 
     /// Entry `u` as it stands now.
