@@ -45,6 +45,7 @@ pub mod offsets;
 pub mod paper;
 pub mod plan;
 pub mod planks;
+pub mod sawing;
 pub mod scarfs;
 pub mod setting_up;
 pub mod spec;

@@ -39,6 +39,8 @@ pub struct Spec {
     pub bending: BendSpec,
     /// Joints of planks longer than the boards.
     pub scarfs: ScarfSpec,
+    /// How planks are got out of boards.
+    pub sawing: SawSpec,
 }
 
 /// What a plank's wood bears when it is bent and twisted.
@@ -94,6 +96,25 @@ pub struct ScarfSpec {
 impl Default for ScarfSpec {
     fn default() -> Self {
         ScarfSpec { ratio: 8.0, longest: None, widest: None, clear: 50.8, shift: None, glued: Glued::Bench }
+    }
+}
+
+/// How planks are got out of boards. All of it common practice, no source.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SawSpec {
+    /// Width of a saw cut, mm.
+    pub cut: f64,
+    /// Left outside a plank's line all round, to be planed off, mm.
+    pub planing: f64,
+    /// Least between a sound knot and a plank's edge, mm.
+    pub knot_clear: f64,
+    /// Most that a plank's board may lie off a board's grain, radians.
+    pub off_grain: f64,
+}
+
+impl Default for SawSpec {
+    fn default() -> Self {
+        SawSpec { cut: 3.0, planing: 3.0, knot_clear: 20.0, off_grain: 2.0_f64.to_radians() }
     }
 }
 

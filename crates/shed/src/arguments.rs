@@ -55,6 +55,11 @@ pub enum Command {
     ///
     /// A file for each, in a folder; what is hidden is left out. Where the eye stands is said in boat.toml, `[lining]`.
     Pictures(Pictures),
+    /// Plan the boat and say which plank comes out of which board of the rack (boards.csv).
+    ///
+    /// Both sides' planks, with a saw cut and what is planed off between them, clear of faults and knots. How wide a cut and how
+    /// far off the grain is said in boat.toml, `[sawing]`.
+    Boards(Boards),
 }
 
 /// `new`.
@@ -163,6 +168,33 @@ pub struct Pictures {
     /// The folder to write in. Otherwise named after the boat, where you are.
     #[arg(short, long, value_name = "FOLDER")]
     pub output: Option<PathBuf>,
+}
+
+/// `boards`.
+#[derive(Debug, Args)]
+pub struct Boards {
+    /// The boat.
+    #[command(flatten)]
+    pub which: Which,
+    /// Most rounds of the search; it ends sooner when a hundred running find nothing better.
+    #[arg(long, value_name = "N", default_value_t = 300, value_parser = clap::value_parser!(u32).range(0..=100_000))]
+    rounds: u32,
+    /// Another number looks in another order; the same gives the same layout.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
+    /// Draw every board that is cut, too: a PDF.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// The paper in the printer.
+    #[arg(long, value_enum, default_value_t = Paper::A4)]
+    pub paper: Paper,
+}
+
+impl Boards {
+    /// Most rounds.
+    pub fn rounds(&self) -> usize {
+        self.rounds as usize
+    }
 }
 
 /// Forms of pictures.

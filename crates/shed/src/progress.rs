@@ -36,6 +36,11 @@ impl Progress {
         Progress { bar, waiting: Some((done, waiter)) }
     }
 
+    /// How far it has come.
+    pub fn say(&self, words: String) {
+        self.bar.set_message(words);
+    }
+
     /// The next stage begins.
     pub fn stage(&self, name: &'static str) {
         self.bar.set_message(name);

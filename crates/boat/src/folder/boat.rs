@@ -39,7 +39,7 @@ const FAIR_WITHIN: [f64; 2] = [0.0, 25.4];
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
 
-const ROOT: [&str; 20] = [
+const ROOT: [&str; 21] = [
     "strakewise",
     "name",
     "kind",
@@ -59,6 +59,7 @@ const ROOT: [&str; 20] = [
     "moulds",
     "bending",
     "scarfs",
+    "sawing",
     "entries",
 ];
 
@@ -136,6 +137,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         moulds: moulds(root.section("moulds")?, lengths)?,
         bending,
         scarfs,
+        sawing: parts::sawing(root.section("sawing")?, lengths)?,
     };
     Ok(Boat { spec, spacing, settled: settled::read(&root, lengths)? })
 }

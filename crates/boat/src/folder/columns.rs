@@ -52,6 +52,26 @@ pub enum ListProblem {
         /// All there are.
         known: String,
     },
+    /// Sapwood that leaves nothing of a board.
+    #[error("{} of sapwood along each edge leaves too little of the board; {most} is the most", quoted(found))]
+    AllSapwood {
+        /// As typed.
+        found: String,
+        /// Most, as lengths are said.
+        most: String,
+    },
+    /// A knot or fault that cannot be.
+    #[error(
+        "{}: {why}; write each as its distance from the end, its distance from the lower edge, and how far it is across, with \
+         commas between, and a semicolon before the next",
+        quoted(found)
+    )]
+    Spoilt {
+        /// As typed.
+        found: String,
+        /// What is wrong.
+        why: String,
+    },
     /// A column named twice.
     #[error("the column is named twice; take one out")]
     SameColumn,
@@ -153,6 +173,8 @@ pub enum ListProblem {
 
 /// Letters in a cell of text.
 const MOST_LETTERS: usize = 40;
+/// Letters in a cell that may be long.
+const MOST_LONG: usize = 2000;
 /// Lines in a list.
 const MOST_LINES: usize = 5000;
 
@@ -241,6 +263,29 @@ impl List {
             return Err(self.trouble(record, name, ListProblem::LongText { found: letters, most: MOST_LETTERS }));
         }
         Ok(text)
+    }
+
+    /// The text of a cell that may be long; empty where the list has no such column.
+    pub fn long_text<'a>(&self, record: &'a Record, name: &str) -> Result<&'a str, ListError> {
+        let c = self.columns.iter().position(|c| c.name == name);
+        let place = c.and_then(|c| self.places[c]);
+        let text = place.and_then(|(at, _)| record.cells.get(at)).map_or("", String::as_str);
+        let letters = text.chars().count();
+        if letters > MOST_LONG {
+            return Err(self.trouble(record, name, ListProblem::LongText { found: letters, most: MOST_LONG }));
+        }
+        Ok(text)
+    }
+
+    /// As [`List::length`], of a cell that may be empty or not there.
+    pub fn length_if_there(
+        &self,
+        record: &Record,
+        name: &str,
+        lengths: Notation,
+        range: [f64; 2],
+    ) -> Result<Option<f64>, ListError> {
+        if self.text(record, name)?.is_empty() { Ok(None) } else { self.length(record, name, lengths, range).map(Some) }
     }
 
     /// The length in a cell that must be filled, within `range`; mm.

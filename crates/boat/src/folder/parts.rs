@@ -1,8 +1,8 @@
-//! `[bending]` and `[scarfs]` of boat.toml.
+//! `[bending]`, `[scarfs]` and `[sawing]` of boat.toml.
 
 use super::section::Section;
 use super::{BoatError, BoatProblem as Problem, range_said, woods};
-use crate::spec::{BendSpec, Glued, ScarfSpec, Wood};
+use crate::spec::{BendSpec, Glued, SawSpec, ScarfSpec, Wood};
 use crate::units::Notation;
 
 /// Radii a plank may be bent to, in thicknesses.
@@ -57,5 +57,17 @@ pub fn scarfs(section: Option<Section<'_>>, lengths: Notation, thickness: f64) -
     if let Some(value) = section.get("glued") {
         spec.glued = super::boat::word(&value, &[("on the bench", Glued::Bench), ("in place", Glued::InPlace)])?;
     }
+    Ok(spec)
+}
+
+/// How planks are got out of boards.
+pub fn sawing(section: Option<Section<'_>>, lengths: Notation) -> Result<SawSpec, BoatError> {
+    let mut spec = SawSpec::default();
+    let Some(section) = section else { return Ok(spec) };
+    section.only(&["cut", "planing", "knot_clear", "off_grain"])?;
+    spec.cut = section.length("cut", lengths, [0.0, 10.0])?.unwrap_or(spec.cut);
+    spec.planing = section.length("planing", lengths, [0.0, 20.0])?.unwrap_or(spec.planing);
+    spec.knot_clear = section.length("knot_clear", lengths, [0.0, 100.0])?.unwrap_or(spec.knot_clear);
+    spec.off_grain = section.number("off_grain", [0.0, 10.0])?.map_or(spec.off_grain, f64::to_radians);
     Ok(spec)
 }

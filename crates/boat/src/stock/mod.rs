@@ -15,8 +15,15 @@ pub struct Board {
     pub name: String,
     /// mm.
     pub length: f64,
-    /// Least width over its length, mm.
+    /// Least width over its length, without sapwood, mm.
     pub width: f64,
+    /// Width at the end that lengths are measured from, half-way and at the other end, sapwood and all, mm. Its middle line is
+    /// straight.
+    pub widths: [f64; 3],
+    /// Sapwood along each edge, which no plank is cut from, mm.
+    pub sapwood: f64,
+    /// Knots and faults.
+    pub spoilt: Vec<Spoilt>,
     /// mm.
     pub thickness: f64,
     /// As the builder calls it; may be empty.
@@ -25,7 +32,29 @@ pub struct Board {
     pub sheet: bool,
 }
 
+/// A knot or a fault in a board.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spoilt {
+    /// From the end, mm.
+    pub from_end: f64,
+    /// From the lower edge there, mm.
+    pub up: f64,
+    /// Across it, mm.
+    pub across: f64,
+    /// A sound, tight knot, which a plank may have away from its edges and where it is not bent hard. Anything else it may not
+    /// have.
+    pub sound: bool,
+}
+
 impl Board {
+    /// Width at `x` from the end, sapwood and all, mm.
+    #[must_use]
+    pub fn width_at(&self, x: f64) -> f64 {
+        let [start, middle, end] = self.widths;
+        let half = 0.5 * self.length;
+        if x <= half { start + (middle - start) * x / half } else { middle + (end - middle) * (x - half) / half }
+    }
+
     fn word(&self) -> &'static str {
         if self.sheet { "sheet" } else { "board" }
     }

@@ -1,5 +1,6 @@
 //! The commands, one to a file.
 
+mod boards;
 mod book;
 mod check;
 mod new;
@@ -29,6 +30,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Book(book) => book::run(&book),
         Command::Patterns(patterns) => patterns::run(&patterns),
         Command::Pictures(pictures) => pictures::run(&pictures),
+        Command::Boards(boards) => boards::run(&boards),
     }
 }
 

@@ -25,6 +25,7 @@ mod parts;
 mod picture;
 mod reading;
 mod rivets;
+mod sawing;
 mod seen;
 mod setting_up;
 mod spread;
@@ -37,6 +38,8 @@ pub(super) mod view;
 use crate::drawing::Sheet;
 use crate::drawing::typeface::Type;
 use crate::plan::Plan;
+use crate::sawing::Sawing;
+use crate::stock::Board;
 
 use super::{About, PaperError, PaperSize};
 use length::Lengths;
@@ -91,6 +94,13 @@ pub fn findings_page(sheets: &[Sheet]) -> Option<usize> {
     sheets.iter().position(|sheet| sheet.title == findings::TITLE).map(|i| i + 1)
 }
 
+/// What comes out of which board, as finished sheets of their own.
+#[must_use]
+pub fn sawing_sheets(t: &Type, plan: &Plan, boards: &[Board], found: &Sawing, paper: PaperSize) -> Vec<Sheet> {
+    let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
+    footed(&book, sawing::pages(&book, boards, found))
+}
+
 /// The same as finished sheets.
 #[must_use]
 pub fn sheets(t: &Type, plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
@@ -101,9 +111,13 @@ pub fn sheets(t: &Type, plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
         cover::findings(cover, &plan.findings, next);
     }
     pages.extend(AFTER.iter().flat_map(|kind| kind(&book)));
+    footed(&book, pages)
+}
+
+fn footed(book: &Book<'_>, mut pages: Vec<Page<'_>>) -> Vec<Sheet> {
     let of = pages.len();
     for (i, page) in pages.iter_mut().enumerate() {
-        page.foot(&plan.spec.name, book.len.legend(), i + 1, of);
+        page.foot(&book.plan.spec.name, book.len.legend(), i + 1, of);
     }
     pages.into_iter().map(|page| page.sheet).collect()
 }
