@@ -83,7 +83,8 @@ impl Body {
         let few = fewer(&shape.outline, within);
         let wider = 0.5 * gap + within;
         let polygon = polygon(&few, middle, wider).map_err(bad)?;
-        let surrogate = SPSurrogate::new(&polygon, CONFIG.item_surrogate_config).map_err(|why| bad(why.to_string()))?;
+        let surrogate =
+            SPSurrogate::new(&polygon, CONFIG.item_surrogate_config).map_err(|why| bad(why.to_string()))?;
         let circles = Circles::of(&surrogate);
         let (turns, tilt) = match &shape.turns {
             Turns::These(turns) => (turns.iter().map(|t| *t as f32).collect(), 0.0),
@@ -92,7 +93,20 @@ impl Body {
         let sound = shape.sound.iter().map(|s| s.map(|x| (x - middle[0]) as f32)).collect();
         let size = polygon.area().sqrt();
         let area = crate::area(&shape.outline);
-        Ok(Body { polygon, circles, surrogate, area, middle, wider: wider as f32, size, turns, tilt, over: shape.over, sound, mate: shape.mate })
+        Ok(Body {
+            polygon,
+            circles,
+            surrogate,
+            area,
+            middle,
+            wider: wider as f32,
+            size,
+            turns,
+            tilt,
+            over: shape.over,
+            sound,
+            mate: shape.mate,
+        })
     }
 
     pub fn place(&self, spot: &Spot) -> Place {
@@ -388,7 +402,8 @@ impl<'a> Field<'a> {
                 if tolerated(&blemish, body, shape, spot) {
                     return 0.0;
                 }
-                let near = shape.edge_iter().map(|e| from_edge(&blemish.middle, &e.start, &e.end)).fold(f32::MAX, f32::min);
+                let near =
+                    shape.edge_iter().map(|e| from_edge(&blemish.middle, &e.start, &e.end)).fold(f32::MAX, f32::min);
                 let inside = shape.collides_with(&blemish.middle);
                 let deep = blemish.radius + blemish.inside.unwrap_or(0.0) + if inside { near } else { -near };
                 body.size * (deep.max(0.0) + 0.01 * body.size)
@@ -480,8 +495,8 @@ impl<'a> Field<'a> {
         let own = self.posed[i].bbox();
         let reach = [own.x_max - own.x_min, own.y_max - own.y_min];
         let mut near = *spot;
-        for axis in 0..2 {
-            near.shift[axis] += 0.3 * reach[axis] * (rng.random::<f32>() + rng.random::<f32>() - 1.0);
+        for (shift, reach) in near.shift.iter_mut().zip(reach) {
+            *shift += 0.3 * reach * (rng.random::<f32>() + rng.random::<f32>() - 1.0);
         }
         if rng.random::<f32>() < 0.3 {
             (near.over, near.turn) = body.any_turn(rng);
@@ -611,9 +626,8 @@ impl Circles {
     fn of(surrogate: &SPSurrogate) -> Self {
         let poles = &surrogate.poles;
         let fill = poles.len().next_multiple_of(LANES) - poles.len();
-        let all = |of: fn(&Circle) -> f32, none: f32| {
-            poles.iter().map(of).chain(std::iter::repeat_n(none, fill)).collect()
-        };
+        let all =
+            |of: fn(&Circle) -> f32, none: f32| poles.iter().map(of).chain(std::iter::repeat_n(none, fill)).collect();
         Circles { x: all(|c| c.center.0, FAR), y: all(|c| c.center.1, FAR), radius: all(|c| c.radius, 0.0) }
     }
 
@@ -637,7 +651,8 @@ impl Circles {
             if *radius == 0.0 {
                 continue;
             }
-            let rows = other.x.chunks_exact(LANES).zip(other.y.chunks_exact(LANES)).zip(other.radius.chunks_exact(LANES));
+            let rows =
+                other.x.chunks_exact(LANES).zip(other.y.chunks_exact(LANES)).zip(other.radius.chunks_exact(LANES));
             for ((ox, oy), or) in rows {
                 for k in 0..LANES {
                     let (dx, dy) = (x - ox[k], y - oy[k]);
@@ -666,6 +681,7 @@ fn tolerated(blemish: &Spoilt, body: &Body, shape: &SPolygon, spot: &Spot) -> bo
     if !shape.collides_with(&blemish.middle) || near < blemish.radius + inside + body.wider {
         return false;
     }
-    let along = (blemish.middle.0 - spot.shift[0]) * spot.turn.cos() + (blemish.middle.1 - spot.shift[1]) * spot.turn.sin();
+    let along =
+        (blemish.middle.0 - spot.shift[0]) * spot.turn.cos() + (blemish.middle.1 - spot.shift[1]) * spot.turn.sin();
     !body.sound.iter().any(|[from, to]| along + blemish.radius > *from && along - blemish.radius < *to)
 }

@@ -9,7 +9,8 @@ pub fn fewer(outline: &[[f64; 2]], within: f64) -> Vec<[f64; 2]> {
     if n < 4 || within <= 0.0 {
         return outline.to_vec();
     }
-    let far = (0..n).max_by(|&a, &b| off(outline[0], outline[a]).total_cmp(&off(outline[0], outline[b]))).unwrap_or(0);
+    let far =
+        (0..n).max_by(|&a, &b| off(outline[0], outline[a]).total_cmp(&off(outline[0], outline[b]))).unwrap_or(0);
     let mut keep = vec![false; n];
     (keep[0], keep[far]) = (true, true);
     let mut spans = vec![(0, far), (far, n)];
@@ -128,7 +129,8 @@ mod tests {
         let few = fewer(&circle, 0.5);
         assert!((32..90).contains(&few.len()), "{}", few.len());
         for p in &circle {
-            let near = (0..few.len()).map(|i| from_line(*p, few[i], few[(i + 1) % few.len()])).fold(f64::MAX, f64::min);
+            let near =
+                (0..few.len()).map(|i| from_line(*p, few[i], few[(i + 1) % few.len()])).fold(f64::MAX, f64::min);
             assert!(near <= 0.5 + 1e-9);
         }
     }

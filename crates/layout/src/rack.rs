@@ -103,7 +103,11 @@ pub fn lay_out(
         }
         let before = (search.field.at.clone(), search.used(), search.field.here.clone());
         idle += 1;
-        let done = if round % 4 == 3 { search.again() } else { search.change(&before.1) };
+        let done = match round % 6 {
+            5 => search.again(),
+            2 | 4 => search.unite() || search.change(&before.1),
+            _ => search.change(&before.1),
+        };
         if done {
             search.pull_left();
             let now = search.cost();
@@ -141,9 +145,8 @@ const COARSE: Steps = Steps { along: 40.0, across: 24 };
 
 impl<'a> Search<'a> {
     fn new(bodies: &'a [Body], boards: &'a [Board], rack: &'a Rack) -> Result<Self, LayoutError> {
-        let ends = |b: &Board| {
-            b.outline.iter().fold((f64::MAX, f64::MIN), |(low, high), p| (low.min(p[0]), high.max(p[0])))
-        };
+        let ends =
+            |b: &Board| b.outline.iter().fold((f64::MAX, f64::MIN), |(low, high), p| (low.min(p[0]), high.max(p[0])));
         let from: Vec<f64> = boards.iter().map(|b| ends(b).0).collect();
         let length: Vec<f64> = boards.iter().map(|b| ends(b).1 - ends(b).0).collect();
         let width = boards.iter().zip(&length).map(|(b, l)| crate::area(&b.outline) / l).collect();
@@ -182,9 +185,8 @@ impl<'a> Search<'a> {
                 let end = f64::from(self.field.bbox(i).x_max) - 0.5 * self.rack.gap - self.from[b];
                 let bodies = self.field.bodies;
                 let mates = |j: usize| bodies[j].mate.is_some() && bodies[j].mate == bodies[i].mate;
-                let apart = (0..bodies.len()).any(|j| {
-                    j != i && mates(j) && self.field.here[j] && self.field.at[j].board != b
-                });
+                let apart = (0..bodies.len())
+                    .any(|j| j != i && mates(j) && self.field.here[j] && self.field.at[j].board != b);
                 let cost = (end - used[b]).max(0.0) * self.width[b]
                     + if apart { 2.0 * self.rack.mates * bodies[i].area } else { 0.0 };
                 if best.is_none_or(|(least, _)| cost < least) {
@@ -343,6 +345,38 @@ impl<'a> Search<'a> {
         }
         let effort = Effort { patience: 24, strikes: 1, anywhere: 5 * open.len().min(6), about: 10 };
         self.field.separate(&open, &effort, &mut self.rng, &mut || true)
+    }
+
+    /// Brings a shape to its mate's board in exchange for another; whether there was one to bring and room for it.
+    fn unite(&mut self) -> bool {
+        let bodies = self.field.bodies;
+        let at = |search: &Self, i: usize| search.field.here[i].then(|| search.field.at[i].board);
+        let mut pairs: Vec<(usize, usize)> = Vec::new();
+        for i in 0..bodies.len() {
+            for j in (0..bodies.len()).filter(|&j| j != i) {
+                let mates = bodies[i].mate.is_some() && bodies[i].mate == bodies[j].mate;
+                if mates && at(self, i).is_some() && at(self, j).is_some() && at(self, i) != at(self, j) {
+                    pairs.push((i, j));
+                }
+            }
+        }
+        if pairs.is_empty() {
+            return false;
+        }
+        let (stays, comes) = pairs[self.rng.random_range(0..pairs.len())];
+        let (to, from) = (self.field.at[stays], self.field.at[comes]);
+        let others: Vec<usize> = (0..bodies.len()).filter(|&k| k != stays && at(self, k) == Some(to.board)).collect();
+        if others.is_empty() {
+            let spot = self.field.anywhere(comes, to.board, &mut self.rng);
+            self.field.put(comes, spot);
+        } else {
+            let goes = others[self.rng.random_range(0..others.len())];
+            let there = self.field.at[goes];
+            self.field.put(comes, Spot { board: to.board, shift: there.shift, ..from });
+            self.field.put(goes, Spot { board: from.board, shift: from.shift, ..there });
+        }
+        let effort = Effort { patience: 20, strikes: 1, anywhere: 12, about: 12 };
+        self.field.separate(&[to.board, from.board], &effort, &mut self.rng, &mut || true)
     }
 
     /// Everything as it was, on whole boards.

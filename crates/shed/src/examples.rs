@@ -25,7 +25,7 @@ impl Example {
     }
 
     /// Her folder's files with their names.
-    pub fn files(self) -> [(&'static str, &'static str); 2] {
+    pub fn files(self) -> Vec<(&'static str, &'static str)> {
         let [toml, offsets] = match self {
             Example::Dinghy => [
                 include_str!("../../../boats/corncrake/boat.toml"),
@@ -39,12 +39,24 @@ impl Example {
                 [include_str!("../../../boats/lapwing/boat.toml"), include_str!("../../../boats/lapwing/offsets.csv")]
             }
         };
-        [("boat.toml", toml), ("offsets.csv", offsets)]
+        let mut files = vec![("boat.toml", toml), ("offsets.csv", offsets)];
+        files.extend(self.boards().map(|boards| ("boards.csv", boards)));
+        files
+    }
+
+    /// Her rack, where she has one.
+    fn boards(self) -> Option<&'static str> {
+        (self == Example::Dinghy).then_some(include_str!("../../../boats/corncrake/boards.csv"))
     }
 
     /// Her folder's texts.
     pub fn texts(self) -> BoatTexts {
-        let [(_, toml), (_, offsets)] = self.files();
-        BoatTexts { toml: toml.to_owned(), offsets: offsets.to_owned(), marks: None, boards: None }
+        let text = |name: &str| self.files().iter().find(|f| f.0 == name).map(|f| f.1.to_owned());
+        BoatTexts {
+            toml: text("boat.toml").unwrap_or_default(),
+            offsets: text("offsets.csv").unwrap_or_default(),
+            marks: None,
+            boards: text("boards.csv"),
+        }
     }
 }

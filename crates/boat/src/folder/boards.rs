@@ -1,11 +1,11 @@
 //! boards.csv: the timber in the rack.
 
 use super::Board;
-use crate::stock::Spoilt;
-use crate::units::read_length;
 use super::columns::{Column, List, ListError, ListProblem};
 use crate::offsets::sheet::Record;
+use crate::stock::Spoilt;
 use crate::units::Notation;
+use crate::units::read_length;
 
 const COLUMNS: [Column; 12] = [
     Column { name: "board", required: true, length: false },
@@ -88,7 +88,8 @@ fn spoilt(
 ) -> Result<Vec<Spoilt>, ListError> {
     let text = list.long_text(record, column)?;
     let one = |piece: &str| {
-        let trouble = |why: String| list.trouble(record, column, ListProblem::Spoilt { found: piece.to_owned(), why });
+        let trouble =
+            |why: String| list.trouble(record, column, ListProblem::Spoilt { found: piece.to_owned(), why });
         let numbers = piece
             .split(',')
             .map(|n| read_length(n.trim(), Some(lengths)).map_err(|e| trouble(e.to_string())))
@@ -97,7 +98,11 @@ fn spoilt(
             return Err(trouble(format!("{} lengths stand here, and three are wanted", numbers.len())));
         };
         if !(0.0..=board.length).contains(&from_end) {
-            let why = format!("it stands {} from the end of a board {} long", lengths.said(from_end), lengths.said(board.length));
+            let why = format!(
+                "it stands {} from the end of a board {} long",
+                lengths.said(from_end),
+                lengths.said(board.length)
+            );
             return Err(trouble(why));
         }
         let width = board.width_at(from_end);
@@ -106,7 +111,10 @@ fn spoilt(
             return Err(trouble(why));
         }
         if !(1.0..=board.length).contains(&across) {
-            return Err(trouble(format!("it is {} across; 1 mm to the board's length is allowed", lengths.said(across))));
+            return Err(trouble(format!(
+                "it is {} across; 1 mm to the board's length is allowed",
+                lengths.said(across)
+            )));
         }
         Ok(Spoilt { from_end, up, across, sound })
     };

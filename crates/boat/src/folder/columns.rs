@@ -285,7 +285,11 @@ impl List {
         lengths: Notation,
         range: [f64; 2],
     ) -> Result<Option<f64>, ListError> {
-        if self.text(record, name)?.is_empty() { Ok(None) } else { self.length(record, name, lengths, range).map(Some) }
+        if self.text(record, name)?.is_empty() {
+            Ok(None)
+        } else {
+            self.length(record, name, lengths, range).map(Some)
+        }
     }
 
     /// The length in a cell that must be filled, within `range`; mm.

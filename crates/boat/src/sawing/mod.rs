@@ -238,7 +238,9 @@ fn left_long(part: &Part, left: Allowance) -> Vec<[f64; 2]> {
             apart.push(p);
         }
     }
-    while apart.len() > 3 && (apart[0][0] - apart[apart.len() - 1][0]).hypot(apart[0][1] - apart[apart.len() - 1][1]) < 1e-3 {
+    while apart.len() > 3
+        && (apart[0][0] - apart[apart.len() - 1][0]).hypot(apart[0][1] - apart[apart.len() - 1][1]) < 1e-3
+    {
         apart.pop();
     }
     apart

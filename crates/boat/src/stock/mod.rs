@@ -1,7 +1,7 @@
 //! The timber in the rack.
 //!
-//! So far: whether boards are thick enough, and whether each part of each plank comes out of some board. Laying them out on
-//! boards is not done yet.
+//! Whether boards are thick enough, and whether each part of each plank comes out of some board. Laying them all out is the
+//! module `sawing`'s.
 
 use crate::development::FlatPlank;
 use crate::findings::{Finding, Measure, Stage};

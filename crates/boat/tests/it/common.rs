@@ -80,6 +80,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         },
         bending: BendSpec::default(),
         scarfs: ScarfSpec::default(),
+        sawing: boat::spec::SawSpec::default(),
     }
 }
 

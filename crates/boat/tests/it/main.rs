@@ -15,6 +15,7 @@ mod paper;
 mod patterns;
 mod patterns_read;
 mod plans;
+mod sawing;
 mod scarfs;
 mod table;
 mod troubles;

@@ -16,12 +16,15 @@ use std::process::ExitCode;
 /// Plans, lays out, tells and perhaps draws.
 pub fn run(asked: &Boards) -> Result<ExitCode, Trouble> {
     if asked.output.as_deref().is_some_and(is_standard_output) {
-        return Err(Trouble::Usage("what comes out of which board is told on standard output: give a file after -o".to_owned()));
+        return Err(Trouble::Usage(
+            "what comes out of which board is told on standard output: give a file after -o".to_owned(),
+        ));
     }
     let (text, drawn) = {
         let progress = Progress::new();
         let (texts, folder) = files::boat(&asked.which)?;
-        let input = boat::folder::read(&texts).map_err(|problem| Trouble::Folder { folder: folder.clone(), problem })?;
+        let input =
+            boat::folder::read(&texts).map_err(|problem| Trouble::Folder { folder: folder.clone(), problem })?;
         if input.boards.is_empty() {
             return Err(Trouble::Usage(format!(
                 "{}: there is no rack to get planks out of: list its boards in boards.csv (docs/boat-folder.md says how)",

@@ -19,17 +19,21 @@ pub fn pages<'a>(book: &Book<'a>, boards: &[Board], sawing: &Sawing) -> Vec<Page
     let mut pages = Vec::new();
     let mut rest = &sawing.boards[..];
     while !rest.is_empty() {
-        let title = if pages.is_empty() { "What comes out of which board" } else { "What comes out of which board, on" };
+        let title =
+            if pages.is_empty() { "What comes out of which board" } else { "What comes out of which board, on" };
         let mut page = book.page(title, &book.plan.spec.name);
         let frame = page.frame;
         let scale = customary(longest / frame.width(), book.len.0);
         let widest = rest.iter().map(|s| widest(&boards[s.board])).fold(0.0, f64::max);
-        let times = TIMES.into_iter().find(|t| t * widest / scale <= 46.0).unwrap_or(1.0);
+        let times = TIMES.into_iter().find(|t| t * widest / scale <= 38.0).unwrap_or(1.0);
         let mut top = frame.top;
         if pages.is_empty() {
             top = page.paragraph([frame.left, top], frame.width(), look::BODY.size(3.7), &words(book, sawing)) + 1.0;
         }
-        let said = format!("{} along, heights {times} times larger; lengths from the end at the left", scale_words(scale, book.len.0));
+        let said = format!(
+            "{} along, heights {times} times larger; lengths from the end at the left",
+            scale_words(scale, book.len.0)
+        );
         page.words([frame.left, top + 2.2], Anchor::Left, look::NOTE, &said);
         top += 6.0;
         let mut drawn = 0;
@@ -85,7 +89,13 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, board: &Board, sawn: &Sawn, frame:
         len.short_unit(board.thickness),
         if board.wood.is_empty() { String::new() } else { format!(", {}", board.wood) }
     );
-    page.words_within([frame.left, frame.top + 3.2], Anchor::Left, look::BODY.face(Face::Bold), 0.6 * frame.width(), &head);
+    page.words_within(
+        [frame.left, frame.top + 3.2],
+        Anchor::Left,
+        look::BODY.face(Face::Bold),
+        0.6 * frame.width(),
+        &head,
+    );
     let over = board.length - sawn.used;
     let cut = format!("cut to {}; over: {}", len.long_unit(sawn.used), len.long_unit(over.max(0.0)));
     page.words([frame.right, frame.top + 3.2], Anchor::Right, look::BODY.size(3.7), &cut);
@@ -137,7 +147,11 @@ fn span(book: &Book<'_>, laid: &Laid) -> String {
 }
 
 fn name(piece: Piece) -> String {
-    if piece.of == 1 { format!("strake {}", piece.strake) } else { format!("strake {} part {}", piece.strake, piece.part) }
+    if piece.of == 1 {
+        format!("strake {}", piece.strake)
+    } else {
+        format!("strake {} part {}", piece.strake, piece.part)
+    }
 }
 
 /// The strake's number in the middle of the piece, and an arrowhead at its bow.
