@@ -7,7 +7,7 @@
 
 use super::part::{board_of, piece};
 use super::{Cut, GaveWay, Scarf, fits};
-use crate::development::FlatPlank;
+use crate::development::{FlatPlank, LeftLong};
 use crate::moulds::Mould;
 use crate::planks::Strake;
 use crate::spec::Spec;
@@ -22,6 +22,7 @@ pub struct Side<'a> {
     pub moulds: &'a [Mould],
     pub spec: &'a Spec,
     pub boards: &'a [[f64; 2]],
+    pub left: &'a LeftLong,
 }
 
 /// What was found for a strake.
@@ -167,8 +168,7 @@ fn neighbours(sides: &[Side<'_>], chosen: &mut [Chosen]) {
 
 /// The best ways of parting a strake into as few parts as its boards allow; `None` where there is none.
 fn ways(side: &Side<'_>) -> Option<Vec<Way>> {
-    let whole = board_of(side, &piece(side, None, None), true);
-    if fits(&whole, side.boards) {
+    if fits(side.left, side.boards) {
         return Some(vec![Way { scarfs: Vec::new(), cost: 0.0 }]);
     }
     let places = candidates(side);
@@ -222,7 +222,8 @@ impl Parting<'_> {
         let piece = piece(self.side, scarf(from), scarf(to));
         let board = board_of(self.side, &piece, false);
         let least = LEAST_SCARFS * self.side.spec.scarfs.ratio * self.side.strake.thickness;
-        let size = (fits(&board, self.side.boards) && board.length >= least).then_some([board.length, board.width]);
+        let left = self.side.left.on_part(&board, [from == END, to == END]);
+        let size = (fits(&left, self.side.boards) && board.length >= least).then_some([board.length, board.width]);
         self.boards.insert((from, to), size);
         size
     }

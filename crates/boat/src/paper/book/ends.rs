@@ -3,7 +3,7 @@
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::rivets::count;
-use super::strake::{HOOD_SPARE, Ordinate, at_stations, edges, head, numbered, quarters, section_name};
+use super::strake::{Ordinate, at_stations, edges, head, numbered, quarters, section_name};
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::development::{self, FlatPlank, HoodEnd};
@@ -68,7 +68,7 @@ fn end(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, frame: Frame, aft
     let Some(hood) = (if aft { &flat.aft_hood } else { &flat.fore_hood }) else { return };
     let title = if aft { "After end, in the sternpost" } else { "Fore end, in the stem" };
     let top = page.head([frame.left, frame.top], title);
-    let words = hood_words(book, hood);
+    let words = hood_words(book, hood, aft);
     let tables = [offsets(page, book, hood, frame.width()), quarters_table(page, book, flat, aft, frame.width())];
     let under: f64 = tables.iter().map(|t| t.height(page.t, frame.width()) + BETWEEN).sum();
     let under = under + page.paragraph_height(frame.width(), WORDS, &words);
@@ -86,9 +86,10 @@ const BETWEEN: f64 = 2.4;
 /// A rabbet so far off a plank's flat face is worth a word, mm: a plank springs to less.
 const OFF_FACE: f64 = 1.0;
 
-fn hood_words(book: &Book<'_>, hood: &HoodEnd) -> String {
+fn hood_words(book: &Book<'_>, hood: &HoodEnd, aft: bool) -> String {
     let [up, beyond] = hood.most();
-    let spare = book.len.short_unit(HOOD_SPARE);
+    let left = book.plan.spec.allowance(false);
+    let left = if aft { left.aft } else { left.fore };
     let mut text = if book.len.fine(beyond) == "0" {
         "The hood end is as good as straight from corner to corner.".to_owned()
     } else {
@@ -99,7 +100,9 @@ fn hood_words(book: &Book<'_>, hood: &HoodEnd) -> String {
             book.len.short_unit(up)
         )
     };
-    text.push_str(&format!(" Leave {spare} more and fit it."));
+    if left > 0.0 {
+        text.push_str(&format!(" {} more is left long: fit it.", book.len.short_unit(left)));
+    }
     if hood.off_face.abs() > OFF_FACE {
         let side = if hood.off_face > 0.0 { "outside" } else { "inside" };
         text.push_str(&format!(

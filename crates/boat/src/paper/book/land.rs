@@ -93,7 +93,8 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame, u
         table.rows.push(cells);
     }
     let drawn = side_by_side(page, table, Frame { top, ..frame }, under);
-    let mut notes = "Plane off: at the upper outer edge, over a whole land. ".to_owned();
+    let mut notes =
+        "Plane off: at the upper outer edge, over a whole land. The sheet of bevels has them closer together. ".to_owned();
     if strake.at.iter().any(|a| a.bevel.is_some_and(|b| b < 0.0)) {
         notes.push_str(
             "Where the bevel is \u{2212}, leave this strake square and bevel the lower inner edge of the next one by as much. ",
