@@ -4,7 +4,7 @@ use super::{Strake, StrakeAt};
 use crate::findings::{Finding, Measure, Stage};
 use crate::lines::Skin;
 use crate::lining::{Pinned, pinned_near};
-use crate::spec::PlankingSpec;
+use crate::spec::{Construction, PlankingSpec};
 
 /// The place where `strake` shows widest, if that is wider than the widest plank asked for: its section, what shows and
 /// the limit, mm.
@@ -46,7 +46,7 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinne
                 limit: Measure::Length(floor),
                 hint: format!(
                     "{} left at the edge after bevel and gain{}: {}narrower strakes there (planking.strakes), a thicker plank (planking.thickness), or a narrower lap (planking.lap){}",
-                    if left < NOTHING * s.thickness { "a knife edge that holds no nail is" } else { "little wood is" },
+                    if left < NOTHING * s.thickness { knife_edge(spec) } else { "little wood is" },
                     also(s, skin, spec, section),
                     turn(s, section, floor),
                     pinned(section)
@@ -67,6 +67,13 @@ fn turn(s: &Strake, section: usize, floor: f64) -> String {
         bevel.to_degrees(),
         may.to_degrees()
     )
+}
+
+fn knife_edge(spec: &PlankingSpec) -> &'static str {
+    match spec.construction {
+        Construction::Riveted => "a knife edge that holds no nail is",
+        Construction::Glued => "a knife edge is",
+    }
 }
 
 /// Less wood than this share of the thickness is none.

@@ -31,7 +31,7 @@ fn stuck(plank: &Made) -> Finding {
         measured: Measure::Length(board),
         limit: Measure::Length(0.0),
         hint: "no board holds it whole, and it cannot be parted into six or fewer that boards hold, with scarfs at timbers or \
-               half-way between: longer or wider boards (boards.csv, or scarfs.longest and scarfs.widest), or a shorter \
+               half-way between, a scarf clear of its ends: longer or wider boards (boards.csv, or scarfs.longest and scarfs.widest), or a shorter \
                scarf (scarfs.ratio)"
             .to_owned(),
     }

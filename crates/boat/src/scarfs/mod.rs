@@ -54,7 +54,7 @@ pub struct Scarf {
     pub fore: Cut,
     /// Where the forward part's outside feather ends.
     pub aft: Cut,
-    /// The timber over its middle, by its number; `None`: half-way between two.
+    /// The timber over its middle, by its number; `None`: half-way between two, or she has none.
     pub timber: Option<usize>,
     /// Wishes that gave way.
     pub gave_way: Vec<GaveWay>,

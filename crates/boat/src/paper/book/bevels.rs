@@ -37,7 +37,7 @@ fn of_land<'a>(book: &Book<'a>, land: usize) -> Vec<&'a BevelAt> {
 
 fn empty(book: &Book<'_>) -> Table {
     let columns = vec![
-        tables::longs(book, "along from bow", 1.0),
+        tables::longs(book, "from bow", 1.0),
         tables::names("at", 1.0),
         tables::counts("bevel", 1.0),
         tables::numbers(book, "block deep", 1.0),

@@ -26,7 +26,7 @@ pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
         .collect();
     let frame = page.frame;
     let texts =
-        [("Fastenings at the ends", fastenings(book, flat.strake)), ("To bend and hang", bending(book, flat))];
+        [(at_the_ends(book), fastenings(book, flat.strake)), ("To bend and hang", bending(book, flat))];
     let mut size = WORDS.size;
     // One end to a half; where only one has a hood the words stand beside it, else under both.
     let (halves, words): (Vec<Frame>, Vec<Frame>) = if posts.len() == 2 {
@@ -266,6 +266,10 @@ fn steam(book: &Book<'_>, flat: &FlatPlank) -> String {
     } else {
         format!("Steam it {}, and hang it hot. ", stretches.join(" and "))
     }
+}
+
+fn at_the_ends(book: &Book<'_>) -> &'static str {
+    if book.plan.spec.glued() { "At the ends" } else { "Fastenings at the ends" }
 }
 
 fn fastenings(book: &Book<'_>, strake: usize) -> String {

@@ -43,7 +43,7 @@ pub fn back<'a>(book: &Book<'a>, strake: &Strake, flat: &FlatPlank) -> Page<'a> 
     let texts = [("Its lower edge", edge.as_str()), (&title, &rivets), ("Wait until the mould is out", &waiting)];
     let glued = [
         ("Its lower edge", edge.as_str()),
-        ("Glued", "No rivets. The bevel must fit as close as for rivets: glue fills little."),
+        ("Glued", "Nothing but glue holds the land: plane it until block and straight-edge show no light, for glue fills little."),
     ];
     let texts: &[(&str, &str)] = if book.plan.spec.glued() { &glued } else { &texts };
     let y = land_section::draw(&mut page, book, strake, right);

@@ -53,10 +53,11 @@ fn words(book: &Book<'_>, scarfs: &[&Scarf], sheer: bool) -> String {
     };
     let place = |s: &&Scarf| {
         let at = match s.timber {
-            Some(n) => format!("its middle at timber {n}"),
-            None => "its middle half-way between two timbers".to_owned(),
+            Some(n) => format!("at timber {n}, "),
+            None if book.plan.timbers.is_empty() => String::new(),
+            None => "half-way between two timbers, ".to_owned(),
         };
-        format!("Scarf {}: {at}, {} along the plank.", s.n, len.long(s.middle[0]))
+        format!("Scarf {}: its middle {at}{} along the plank.", s.n, len.long(s.middle[0]))
     };
     let places: Vec<String> = scarfs.iter().map(place).collect();
     let left = left::words(len, spec, [true, true], sheer);
@@ -122,6 +123,9 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
     if times > 1.0 {
         words.push_str(&format!(", heights {times} times larger"));
     }
+    if part.run_out.slope > 1.0 / 60.0 {
+        words.push_str(&format!("; grain runs out 1 in {:.0}", 1.0 / part.run_out.slope));
+    }
     page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &words);
     let board = [[x, y], [x + long, y], [x + long, y + tall], [x, y + tall]];
     page.put("boat", Shape::polygon(view.run(board), look::GUIDE));
@@ -147,14 +151,11 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
         [base - (y + tall) * times / scale, foot],
         [room.left, room.right],
     );
-    let mut note = format!(
+    let note = format!(
         "Batten line {} over the board's lower edge. Broken: where a taper begins, what is left long.",
         len.short_unit(part.batten - y)
     );
-    if part.run_out.slope > 1.0 / 60.0 {
-        note.push_str(&format!(" Grain runs out 1 in {:.0}.", 1.0 / part.run_out.slope));
-    }
-    page.words_within([room.left, foot + under + 2.0], Anchor::Left, look::NOTE, room.width(), &note);
+    page.words([room.left, foot + under + 2.0], Anchor::Left, look::NOTE, &note);
 }
 
 /// The stations and the lines of the scarfs, from the bow.

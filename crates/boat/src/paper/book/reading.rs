@@ -28,7 +28,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let (left, right) = (page.frame.column(0, 2, 11.0), page.frame.column(1, 2, 11.0));
 
     let mut y = page.head([left.left, left.top], "Words");
-    for (word, meaning) in WORDS {
+    for (word, meaning) in WORDS.into_iter().filter(|w| !plan.spec.glued() || w.0 != "Rove") {
         let indent = 27.0;
         page.words([left.left, y + 2.66], crate::drawing::Anchor::Left, look::BODY.face(Face::Semibold), word);
         y = page.paragraph([left.left + indent, y], left.width() - indent, look::BODY.size(4.2), meaning) + 0.9;
@@ -75,6 +75,6 @@ fn place(book: &Book<'_>) -> String {
 }
 
 const LIMITS: &str = "A plank is laid flat as a surface half its thickness out that bends and hardly stretches; wood \
-    that springs, and boards with stress in them, are not foreseen. Nothing is added for fitting: leave what you trust \
-    yourself to plane off, most of all at the hood ends. Boards, scarfs and grain are not chosen here. How \
+    that springs, and boards with stress in them, are not foreseen. Outlines and offsets are finished sizes; what is left \
+    long for fitting is drawn broken, as much as boat.toml says. Planks are not laid out on boards here. How \
     strong she is and how many people she may carry is not said by this book.";
