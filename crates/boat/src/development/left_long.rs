@@ -154,17 +154,25 @@ fn beside(run: &[Spot], off: f64) -> Vec<Spot> {
         return run;
     }
     let last = run.len() - 1;
-    let point = |i: usize| {
+    let points = (0..=last).flat_map(|i| {
         let before = normal(run[i.saturating_sub(1)], run[i.max(1)]);
         let after = normal(run[i.min(last - 1)], run[(i + 1).min(last)]);
-        let sum = [before[0] + after[0], before[1] + after[1]];
-        // So long that it lies `off` from both lines that meet here; past a right angle it is cut short.
-        let scale = 2.0 / (sum[0] * sum[0] + sum[1] * sum[1]).max(2.0);
-        [0, 1].map(|axis| run[i][axis] + off * scale * sum[axis])
-    };
+        let at = |n: Spot, scale: f64| [0, 1].map(|axis| run[i][axis] + off * scale * n[axis]);
+        let middle = [before[0] + after[0], before[1] + after[1]];
+        let length = middle[0].hypot(middle[1]).max(1e-9);
+        if off * (before[0] * after[1] - before[1] * after[0]) > 0.0 && length < SMOOTH {
+            // Round the outside of a corner.
+            return vec![at(before, 1.0), at(middle, 1.0 / length), at(after, 1.0)];
+        }
+        // So far out that it lies `off` from both lines that meet here; past a right angle it is cut short.
+        vec![at(middle, 2.0 / (length * length).max(2.0))]
+    });
     let clear = |p: &Spot| run.windows(2).all(|w| off_segment(*p, w[0], w[1]) > off.abs() - 1e-6);
-    (0..=last).map(point).filter(clear).collect()
+    points.filter(clear).collect()
 }
+
+/// Twice the cosine of half the turn, one degree, past which a point of a run is a corner.
+const SMOOTH: f64 = 1.999_924;
 
 fn off_segment(p: Spot, a: Spot, b: Spot) -> f64 {
     let d = [b[0] - a[0], b[1] - a[1]];
