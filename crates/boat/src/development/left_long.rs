@@ -53,8 +53,8 @@ impl LeftLong {
     pub fn on_part(&self, board: &Board, own: [bool; 2]) -> Self {
         let place = |run: &Vec<Spot>| -> Vec<Spot> { run.iter().map(|p| board.place(p)).collect() };
         let kept = |own: bool, run: &Vec<Spot>| if own { place(run) } else { Vec::new() };
-        let within = |p: &Spot| (own[0] || p[0] >= 0.0) && (own[1] || p[0] <= board.length);
-        let upper: Vec<Spot> = place(&self.upper).into_iter().filter(within).collect();
+        let from = if own[0] { f64::NEG_INFINITY } else { 0.0 };
+        let upper = between(&place(&self.upper), from, if own[1] { f64::INFINITY } else { board.length });
         LeftLong { fore: kept(own[0], &self.fore), aft: kept(own[1], &self.aft), upper, ..LeftLong::default() }
             .on_board([board.length, board.width])
     }
@@ -71,7 +71,8 @@ pub fn left_long(flat: &FlatPlank, left: Allowance) -> LeftLong {
     let upper = if left.upper > 0.0 { beside(&flat.upper, -left.upper) } else { flat.upper.clone() };
     let m = upper.len();
     let corners = |i: usize| [flat.lower[i], flat.upper[i]];
-    let end = |hood: &Option<HoodEnd>, i: usize| hood.as_ref().map_or_else(|| corners(i).to_vec(), |h| h.curve.clone());
+    let end =
+        |hood: &Option<HoodEnd>, i: usize| hood.as_ref().map_or_else(|| corners(i).to_vec(), |h| h.curve.clone());
     let fore = past(&end(&flat.fore_hood, 0), [flat.lower[0], flat.lower[1]], [upper[0], upper[1]], left.fore, false);
     let aft = past(
         &end(&flat.aft_hood, n - 1),
@@ -127,6 +128,25 @@ fn past(end: &[Spot], lower: [Spot; 2], upper: [Spot; 2], left: f64, aft: bool) 
     let [(from, a), (to, b)] = ends;
     let between = (0..line.len()).filter(|i| (*i as f64) > a && (*i as f64) < b).map(|i| line[i]);
     std::iter::once(from).chain(between).chain([to]).collect()
+}
+
+/// The stretch of a run along x from one place to another.
+fn between(run: &[Spot], from: f64, to: f64) -> Vec<Spot> {
+    let mut kept = Vec::new();
+    for (i, p) in run.iter().enumerate() {
+        for edge in [from, to] {
+            if let Some(before) = i.checked_sub(1).map(|b| run[b])
+                && (before[0] < edge) != (p[0] < edge)
+            {
+                let share = (edge - before[0]) / (p[0] - before[0]);
+                kept.push([edge, before[1] + share * (p[1] - before[1])]);
+            }
+        }
+        if (from..=to).contains(&p[0]) {
+            kept.push(*p);
+        }
+    }
+    kept
 }
 
 /// From `a` through `b`, `mm` beyond it.
@@ -240,10 +260,8 @@ mod tests {
     /// Beside a round of 300 lies one of 312, or 288 on its hollow side.
     #[test]
     fn a_line_beside_a_round_is_a_round() {
-        let round: Vec<Spot> = (0..=200)
-            .map(|i| f64::from(i) / 200.0 - 0.5)
-            .map(|a| [-300.0 * a.cos(), 300.0 * a.sin()])
-            .collect();
+        let round: Vec<Spot> =
+            (0..=200).map(|i| f64::from(i) / 200.0 - 0.5).map(|a| [-300.0 * a.cos(), 300.0 * a.sin()]).collect();
         for (off, radius) in [(-12.0, 312.0), (12.0, 288.0)] {
             let line = beside(&round, off);
             assert_eq!(line.len(), round.len());
@@ -251,6 +269,13 @@ mod tests {
         }
         // A bend of 300 has nothing 320 to its hollow side but what lies off its ends.
         assert!(beside(&round, 320.0).len() < 100);
+    }
+
+    #[test]
+    fn a_part_has_the_stretch_between_its_ends() {
+        let run = [[-10.0, 0.0], [10.0, 4.0], [20.0, 4.0], [40.0, 8.0]];
+        near(&between(&run, 0.0, 30.0), &[[0.0, 2.0], [10.0, 4.0], [20.0, 4.0], [30.0, 6.0]]);
+        near(&between(&run, f64::NEG_INFINITY, 15.0), &[[-10.0, 0.0], [10.0, 4.0], [15.0, 4.0]]);
     }
 
     /// An end that begins along the lower edge: the edge never meets the line, which begins square off the corner.

@@ -39,6 +39,5 @@ fn stays(len: Lengths, spec: &Spec, end: &EndSpec) -> String {
 /// What is left at one end, in a few words to stand beside the line.
 pub fn at_end(len: Lengths, spec: &Spec, aft: bool) -> String {
     let left = spec.allowance(false);
-    let (mm, end) = if aft { (left.aft, &spec.aft) } else { (left.fore, &spec.fore) };
-    format!("left long {}{}", len.short_unit(mm), stays(len, spec, end))
+    format!("left long {}", len.short_unit(if aft { left.aft } else { left.fore }))
 }

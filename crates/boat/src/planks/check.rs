@@ -98,7 +98,7 @@ impl Thin {
         s.at.iter().min_by_key(|a| a.ruling.abs_diff(self.ruling)).map_or(0, |a| a.section)
     }
 
-    /// `station 3`, or `between stem and station 1`.
+    /// `station 3`, or `between stem and 1`.
     fn place(&self, s: &Strake, skin: &Skin) -> String {
         if let Some(section) = self.at(s) {
             return skin.place(section);
@@ -106,7 +106,10 @@ impl Thin {
         let before = s.at.iter().rev().find(|a| a.ruling < self.ruling);
         let after = s.at.iter().find(|a| a.ruling > self.ruling);
         match before.zip(after) {
-            Some((a, b)) => format!("between {} and {}", skin.place(a.section), skin.place(b.section)),
+            Some((a, b)) => {
+                let name = |a: &StrakeAt| skin.sections[a.section].name.as_str();
+                format!("between {} and {}", name(a), name(b))
+            }
             None => skin.place(self.nearest(s)),
         }
     }

@@ -142,7 +142,8 @@ pub fn scarfs(
     rack: &[[f64; 2]],
 ) -> Vec<Made> {
     let boards = boards(spec, rack);
-    let left = |(flat, strake): (&FlatPlank, &Strake)| left_long(flat, spec.allowance(strake.strake == strakes.len()));
+    let left =
+        |(flat, strake): (&FlatPlank, &Strake)| left_long(flat, spec.allowance(strake.strake == strakes.len()));
     let lefts: Vec<LeftLong> = flats.iter().zip(strakes).map(left).collect();
     let sides: Vec<place::Side<'_>> = flats
         .iter()

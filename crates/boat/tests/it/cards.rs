@@ -14,7 +14,7 @@ use boat::paper::{PaperSize, pictures, write_dxf};
 use boat::plan::{Plan, json::to_json, plan};
 use boat::planks::{BevelAt, BevelPlace, Strake};
 
-use crate::paper::{PAPERS, boats, check_sheet, run, scratch, sheets, words_of};
+use crate::paper::{PAPERS, boats, check_sheet, run, scratch, sheets, table_rows, words_of};
 use crate::patterns::{WITHIN, all, apart, check_words, face, named, off, off_segment, runs_on, words_on};
 use crate::patterns_read::reader;
 use crate::plans::texts;
@@ -111,9 +111,14 @@ fn bevels_stand_where_stations_timbers_and_steps_are() {
                     BevelPlace::Timber(i) => assert!((x_at(b.along) - plan.timbers[i].x).abs() < 1e-6),
                     BevelPlace::Section(j) => {
                         let at = strake.at.iter().find(|a| a.section == j).unwrap();
-                        assert!((b.bevel - at.bevel.unwrap()).abs() < 1e-9 && (b.edge_left - at.edge_left.unwrap()).abs() < 1e-9);
+                        assert!(
+                            (b.bevel - at.bevel.unwrap()).abs() < 1e-9
+                                && (b.edge_left - at.edge_left.unwrap()).abs() < 1e-9
+                        );
                     }
-                    BevelPlace::Step => assert!((b.along / every).fract().min(1.0 - (b.along / every).fract()) < 1e-9),
+                    BevelPlace::Step => {
+                        assert!((b.along / every).fract().min(1.0 - (b.along / every).fract()) < 1e-9)
+                    }
                 }
             }
         }
@@ -155,7 +160,11 @@ fn a_card_says_how_the_planks_lie_on_a_transom() {
         for k in 1..plan.strakes.len() {
             let said = words_of(&all, &format!("Strake {k} of {}", plan.strakes.len()));
             assert!(said.contains(words), "{ends}: {said}");
-            assert_eq!(said.contains("12 in from the hood end and 12 in from the transom"), ends == "flush", "{said}");
+            assert_eq!(
+                said.contains("12 in from the hood end and 12 in from the transom"),
+                ends == "flush",
+                "{said}"
+            );
         }
         for sheet in &all {
             check_sheet(ends, sheet);
@@ -241,7 +250,7 @@ fn what_is_left_long_is_read_back_the_allowance_off_the_net_end() {
         let words: Vec<&str> =
             found["texts"].as_array().unwrap().iter().map(|t| t["words"].as_str().unwrap()).collect();
         assert!(words.contains(&"left long 3/4 in"), "{words:?}");
-        assert!(words.contains(&"left long 1 1/4 in, of which 1/4 in stays past its face"), "{words:?}");
+        assert!(words.contains(&"left long 1 1/4 in"), "{words:?}");
         assert_eq!(words.iter().any(|w| w.contains("left proud 3/8 in")), k == 10);
         check_words("left long", &pattern.sheet);
     }
@@ -274,18 +283,21 @@ fn every_plank_and_part_has_what_is_left_long() {
                 let ([u, v], [x, y]) = (board.along, board.corner);
                 [(p[0] + x) * u - (p[1] + y) * v, (p[0] + x) * v + (p[1] + y) * u]
             };
-            for (part, run, whole) in [
-                (&made.parts[0], &made.parts[0].left.fore, &made.left.fore),
-                (last, &last.left.aft, &made.left.aft),
-            ] {
+            for (part, run, whole) in
+                [(&made.parts[0], &made.parts[0].left.fore, &made.left.fore), (last, &last.left.aft, &made.left.aft)]
+            {
                 assert_eq!(run.len(), whole.len());
                 assert!(run.iter().zip(whole).all(|(p, w)| apart(back(&part.board, p), *w) < 1e-6));
             }
         }
     }
     // Nothing is drawn where nothing is left.
-    let none = changed("corncrake", &[("wood = \"larch, western\"", "wood = \"larch, western\"\nleft_long_fore = 0\nleft_long_aft = 0")]);
-    assert!(none.made.iter().all(|m| m.left.runs().count() == 0 && m.left.board == [none.flats[m.strake - 1].length, none.flats[m.strake - 1].board_width]));
+    let none = changed(
+        "corncrake",
+        &[("wood = \"larch, western\"", "wood = \"larch, western\"\nleft_long_fore = 0\nleft_long_aft = 0")],
+    );
+    assert!(none.made.iter().all(|m| m.left.runs().count() == 0
+        && m.left.board == [none.flats[m.strake - 1].length, none.flats[m.strake - 1].board_width]));
     let sheet = named(&none, "Strake 4 of 10").sheet;
     assert!(runs_on(&sheet, "left long").is_empty());
     assert!(!words_of(&sheets(&none, PaperSize::A4), "Strake 4 of 10").contains("left long"));
@@ -317,7 +329,10 @@ fn the_card_draws_and_says_what_is_left_long() {
             };
             assert!(front.texts().any(|t| close(&t.string()) == close(&board)), "{title}: no {board}");
             let said = words_of(&all, &title);
-            assert!(said.contains("3/4 in at the stem; 1 1/4 in at the transom, of which 1/4 in stays past its face"), "{said}");
+            assert!(
+                said.contains("3/4 in at the stem; 1 1/4 in at the transom, of which 1/4 in stays past its face"),
+                "{said}"
+            );
             assert_eq!(said.contains("3/8 in above the sheer"), made.strake == 10);
         }
     }
@@ -326,7 +341,10 @@ fn the_card_draws_and_says_what_is_left_long() {
     assert_eq!((&left["fore_mm"], &left["aft_mm"], &left["upper_mm"]), (&19.05.into(), &31.75.into(), &9.525.into()));
     let lines = |key: &str| left[key].as_array().unwrap().len();
     let made: &LeftLong = &plan.made[9].left;
-    assert_eq!((lines("fore_line_mm"), lines("upper_line_mm"), lines("aft_line_mm")), (made.fore.len(), made.upper.len(), made.aft.len()));
+    assert_eq!(
+        (lines("fore_line_mm"), lines("upper_line_mm"), lines("aft_line_mm")),
+        (made.fore.len(), made.upper.len(), made.aft.len())
+    );
 }
 
 /// A part has the timbers that cross it, where the whole plank has them.
@@ -337,7 +355,8 @@ fn parts_of_a_plank_have_their_timbers() {
         let whole = named(plan, &format!("Strake {} of {}", made.strake, plan.strakes.len())).sheet;
         let (mut drawn, mut across) = (BTreeSet::new(), 0);
         for part in &made.parts {
-            let sheet = named(plan, &format!("Strake {} part {} of {}", made.strake, part.part, made.parts.len())).sheet;
+            let sheet =
+                named(plan, &format!("Strake {} part {} of {}", made.strake, part.part, made.parts.len())).sheet;
             let outline = &runs_on(&sheet, "outline")[0];
             let bounds = Bounds::of(outline.iter().copied()).unwrap();
             let runs = runs_on(&sheet, "timbers");
@@ -364,7 +383,8 @@ fn parts_of_a_plank_have_their_timbers() {
 /// Offsets every 100 mm, judged by where a line square to the batten line meets the outline of the full-size pattern.
 #[test]
 fn a_spiling_table_has_offsets_every_so_far_and_at_stations() {
-    let plan = changed("sandgrouse", &[("wood = \"larch, western\"", "wood = \"larch, western\"\nspile_every = 100")]);
+    let plan =
+        changed("sandgrouse", &[("wood = \"larch, western\"", "wood = \"larch, western\"\nspile_every = 100")]);
     for paper in PAPERS {
         let all = sheets(&plan, paper);
         for flat in &plan.flats {
@@ -396,7 +416,11 @@ fn a_spiling_table_has_offsets_every_so_far_and_at_stations() {
             assert!(seen > 30, "{seen}");
             for s in &flat.stations {
                 let name = &plan.sections[s.section].name;
-                assert!(words.contains(&format!(" {name} {:.0} ", s.lower[0])) || words.contains(&format!("{name} {:.0} ", s.lower[0])), "{title}: {name}");
+                assert!(
+                    words.contains(&format!(" {name} {:.0} ", s.lower[0]))
+                        || words.contains(&format!("{name} {:.0} ", s.lower[0])),
+                    "{title}: {name}"
+                );
             }
         }
         // A part made on its own board has its own.
@@ -464,6 +488,12 @@ fn a_glued_boat_has_no_rivets_anywhere() {
         assert!(made.parts.iter().all(|p| p.left.board[0] <= 2438.4 + 0.05 && p.left.board[1] <= 1219.2));
         assert!(made.scarfs[0].timber.is_none());
     }
+    // Nothing in plywood is steamed or runs out in its grain.
+    let hints: String = plan.findings.iter().map(|f| f.hint.clone()).collect();
+    assert!(
+        !hints.contains("steam") && !hints.contains("grain") && hints.contains("two thinner ones glued"),
+        "{hints}"
+    );
     let sheets_in_rack = plan.sheets.unwrap();
     assert_eq!(sheets_in_rack.count, 3);
     let flat: f64 = plan.flats.iter().map(|f| 2.0 * f.area).sum();
@@ -483,14 +513,24 @@ fn a_glued_boat_has_no_rivets_anywhere() {
             check_sheet("glued", sheet);
             let words: String = sheet.texts().map(|t| t.string() + " ").collect();
             assert_eq!(of_rivets(&words), None, "{}: {words}", sheet.title);
+            assert!(!words.contains("Steam it") && !words.contains("grain runs out"), "{}: {words}", sheet.title);
         }
         let glue = words_of(&all, "Glue");
         let sq_ft = format!("{:.1} sq ft", m2 * 10.7639);
         assert!(glue.contains(&sq_ft) && glue.contains("3 sheets in the rack"), "{glue}");
+        // What is to be mixed for the lands of one side is half of all, but for rounding to whole grams.
+        let page = sheets_of(&all, "Glue")[0];
+        let rows = table_rows(page, "land", "glue, g");
+        assert_eq!(rows.len(), plan.strakes.len() - 1);
+        let grams: f64 = rows.iter().map(|r| r.last().unwrap().parse::<f64>().unwrap()).sum();
+        assert!((grams - 0.5 * 450.0 * m2).abs() < 0.5 * rows.len() as f64, "{grams}");
         let back = words_of(&all, &format!("Strake 3 of {}", plan.strakes.len()));
         assert!(back.contains("At the transom plain: no gain and no notches."), "{back}");
         sheets_of(&all, "Bevels of land 3");
-        assert!(!all.iter().any(|s| s.title == "Timbers" || s.title.starts_with("Rivets") || s.title.starts_with("Nails")));
+        assert!(
+            !all.iter()
+                .any(|s| s.title == "Timbers" || s.title.starts_with("Rivets") || s.title.starts_with("Nails"))
+        );
     }
     for pattern in all(&plan) {
         check_words("glued", &pattern.sheet);

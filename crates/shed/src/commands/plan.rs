@@ -35,10 +35,7 @@ fn summary(plan: &Plan) -> String {
     ));
     text.push_str(&strakes(plan));
     if spec.glued() {
-        text.push_str(&format!(
-            "\nGlued lands, both sides: {:.2} m² of faying face.\n",
-            plan.glue_area * 1e-6
-        ));
+        text.push_str(&format!("\nGlued lands, both sides: {:.2} m² of faying face.\n", plan.glue_area * 1e-6));
     } else {
         text.push_str(&rivets(plan));
     }

@@ -55,8 +55,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let frame = page.frame;
     let over = Frame { bottom: frame.bottom - 8.0, ..frame };
     let glued = book.plan.spec.glued();
-    let cautions: Vec<(&str, &str)> =
-        CAUTIONS.into_iter().filter(|(head, _)| !glued || *head != HAMMERED).collect();
+    let cautions: Vec<(&str, &str)> = CAUTIONS.into_iter().filter(|(head, _)| !glued || *head != HAMMERED).collect();
     let halves = cautions.split_at(cautions.len().div_ceil(2));
     let columns = [(over.column(0, 2, 11.0), halves.0), (over.column(1, 2, 11.0), halves.1)];
     let size = columns.iter().map(|(place, half)| page.prose_size(*place, half)).fold(f64::MAX, f64::min);

@@ -35,8 +35,9 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     {
         page.put("boat", item);
     }
-    let note = "Planking and timbers as planned; keel and stem outside the rabbet are sketched.";
-    page.words([right, ground - 5.0], Anchor::Right, look::NOTE.face(Face::Italic), note);
+    let planned = if plan.timbers.is_empty() { "Planking" } else { "Planking and timbers" };
+    let note = format!("{planned} as planned; keel and stem outside the rabbet are sketched.");
+    page.words([right, ground - 5.0], Anchor::Right, look::NOTE.face(Face::Italic), &note);
     draw_figures(&mut page, &figures, ground);
     page.frame.bottom = ground;
     vec![page]
@@ -123,7 +124,7 @@ fn figures(book: &Book<'_>) -> Vec<(String, String)> {
     let boards = plan.made.iter().flat_map(|m| &m.parts).map(|p| 2.0 * p.left.board[0] * p.left.board[1] / 1e6);
     let boards: f64 = boards.sum();
     let boards = if len.inches() { format!("{:.0} sq ft", boards * 10.7639) } else { format!("{boards:.1} m²") };
-    let least = if plan.spec.glued() { "least pieces of sheet" } else { "least boards" };
+    let least = if plan.sheets.is_some() { "least pieces of sheet" } else { "least boards" };
     found.push((boards, format!("{least}, both sides, without waste")));
     found
 }

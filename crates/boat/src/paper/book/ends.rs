@@ -25,8 +25,7 @@ pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
         .filter_map(|(aft, hood)| hood.is_some().then_some(aft))
         .collect();
     let frame = page.frame;
-    let texts =
-        [(at_the_ends(book), fastenings(book, flat.strake)), ("To bend and hang", bending(book, flat))];
+    let texts = [(at_the_ends(book), fastenings(book, flat.strake)), ("To bend and hang", bending(book, flat))];
     let mut size = WORDS.size;
     // One end to a half; where only one has a hood the words stand beside it, else under both.
     let (halves, words): (Vec<Frame>, Vec<Frame>) = if posts.len() == 2 {
@@ -240,7 +239,7 @@ fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
         let way = if flat.round > 0.0 { "up" } else { "down" };
         format!(" Its round is {} {way}.", book.len.short_unit(flat.round.abs()))
     };
-    let grain = if flat.run_out.slope > 1.0 / 60.0 {
+    let grain = if flat.run_out.slope > 1.0 / 60.0 && plan.sheets.is_none() {
         let at = near_station(book, strake, flat.run_out.ruling);
         format!(" Whole, its grain runs out 1 in {:.0} {at}.", 1.0 / flat.run_out.slope)
     } else {
@@ -264,7 +263,11 @@ fn steam(book: &Book<'_>, flat: &FlatPlank) -> String {
     if stretches.is_empty() {
         String::new()
     } else {
-        format!("Steam it {}, and hang it hot. ", stretches.join(" and "))
+        let at = stretches.join(" and ");
+        match book.plan.sheets {
+            None => format!("Steam it {at}, and hang it hot. "),
+            Some(_) => format!("Too hard to go on cold {at}: thinner sheets there, glued one over another. "),
+        }
     }
 }
 

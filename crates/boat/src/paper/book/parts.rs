@@ -2,7 +2,7 @@
 
 use super::look;
 use super::page::{Book, Frame, Page};
-use super::strake::{BATTEN, LEFT, Ordinate, edges, head, numbered, section_name};
+use super::strake::{BATTEN, LEFT, Ordinate, edges, head, least, numbered, section_name};
 use super::tables;
 use super::view::{View, customary, scale_words};
 use crate::development::FlatPlank;
@@ -74,8 +74,9 @@ fn words(book: &Book<'_>, scarfs: &[&Scarf], sheer: bool) -> String {
 fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Frame) {
     let len = book.len;
     let board = format!(
-        "Part {} of {of}: least board {} \u{d7} {}",
+        "Part {} of {of}: {} {} \u{d7} {}",
         part.part,
+        least(book),
         len.long_unit(part.left.board[0]),
         len.short_unit(part.left.board[1])
     );
@@ -110,11 +111,10 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
     let (above, under, caption) = (2.0 + line + 3.6 + line + 2.2, 2.4 + line + 2.0, 4.0);
     let ([x, y], [long, tall]) = (part.left.corner, part.left.board);
     let scale = customary(long / (room.width() - 4.0), len.0);
-    let height = (room.height() - above - under - caption).max(8.0);
-    let times = [6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0]
-        .into_iter()
-        .find(|m| tall * m / scale <= height)
-        .unwrap_or(1.0);
+    // Under all of it a line says where the batten line is.
+    let height = (room.height() - above - under - caption - 3.6).max(8.0);
+    let times =
+        [6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0].into_iter().find(|m| tall * m / scale <= height).unwrap_or(1.0);
     let left = room.left + 0.5 * (room.width() - long / scale) - x / scale;
     let base = room.top + caption + above + (y + tall) * times / scale;
     let foot = base - y * times / scale;
@@ -123,7 +123,7 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
     if times > 1.0 {
         words.push_str(&format!(", heights {times} times larger"));
     }
-    if part.run_out.slope > 1.0 / 60.0 {
+    if part.run_out.slope > 1.0 / 60.0 && book.plan.sheets.is_none() {
         words.push_str(&format!("; grain runs out 1 in {:.0}", 1.0 / part.run_out.slope));
     }
     page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &words);

@@ -4,8 +4,8 @@ use super::page::{Book, Page};
 use super::strake::{Ordinate, at_stations, edges, section_name};
 use super::{look, tables};
 use crate::development::FlatPlank;
-use crate::drawing::table::{Cell, Group, Row, Table};
 use crate::drawing::Face;
+use crate::drawing::table::{Cell, Group, Row, Table};
 
 /// Free between two columns of the sheet, mm.
 const GAP: f64 = 8.0;
@@ -81,10 +81,8 @@ fn step(book: &Book<'_>, piece: &Piece<'_>, x: f64) -> Row {
             None => cells.extend([book.len.long(x), "\u{2013}".to_owned()]),
         }
     }
-    let plain = |(text, i): (String, usize)| Cell {
-        style: Some(columns[i].style.face(Face::Regular)),
-        ..Cell::from(text)
-    };
+    let plain =
+        |(text, i): (String, usize)| Cell { style: Some(columns[i].style.face(Face::Regular)), ..Cell::from(text) };
     Row { cells: cells.into_iter().zip(0..).map(plain).collect() }
 }
 

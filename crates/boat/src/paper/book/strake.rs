@@ -75,12 +75,11 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     let x = left + 82.0;
     let [long, wide] = left::of(book.plan, flat).board;
     let board = format!("{} × {}", book.len.long_unit(long), book.len.short_unit(wide));
-    let what = if book.plan.spec.glued() { "least piece of sheet" } else { "least board" };
+    let what = least(book);
     let over = if long > flat.length { ", with what is left long" } else { "" };
     let over = format!("{what}, two of them{over}");
     let parts = book.plan.made.iter().find(|m| m.strake == flat.strake).map_or(1, |m| m.parts.len());
-    let over =
-        if parts > 1 { format!("made in {parts} parts, of two; whole its {what} would be") } else { over };
+    let over = if parts > 1 { format!("made in {parts} parts, of two; whole its {what} would be") } else { over };
     page.words([x, top + 5.0], Anchor::Left, look::NOTE, &over);
     page.words([x, top + 11.4], Anchor::Left, Style { size: 6.2, ..look::NUMBER }, &board);
     let planking = &book.plan.spec.planking;
@@ -88,6 +87,11 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     let thickness = format!("{}{wood}; turn one over for the other side", book.len.short_unit(planking.thickness));
     page.words_within([x, top + 17.0], Anchor::Left, look::BODY, right - width - 4.0 - x, &thickness);
     page.frame.top = top + height + 4.0;
+}
+
+/// What a plank comes out of.
+pub fn least(book: &Book<'_>) -> &'static str {
+    if book.plan.sheets.is_some() { "least piece of sheet" } else { "least board" }
 }
 
 /// What is left to be cut when the plank is fitted.
@@ -100,7 +104,7 @@ pub const BATTEN: Stroke = Stroke::broken(Weight::Thin, look::COPPER, Dash::Cent
 fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, long: &LeftLong, left: f64, scale: f64) -> f64 {
     let frame = page.frame;
     let mut caption =
-        format!("The plank on its least board, {}. Outer face, bow to the left.", scale_words(scale, book.len.0));
+        format!("The plank on its {}, {}. Outer face, bow to the left.", least(book), scale_words(scale, book.len.0));
     let sheer = flat.strake == book.plan.strakes.len();
     let words = left::words(book.len, &book.plan.spec, [true, true], sheer);
     if !words.is_empty() {
@@ -108,7 +112,8 @@ fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, long: &Lef
     }
     let before = book.len.short_unit(-long.corner[0]);
     if long.corner[0] < -0.5 {
-        caption.push_str(&format!(" Lengths along begin {before} from the board's end, where the finished plank does."));
+        caption
+            .push_str(&format!(" Lengths along begin {before} from the board's end, where the finished plank does."));
     }
     if flat.fore_hood.is_some() || flat.aft_hood.is_some() {
         caption.push_str(" Its hood ends are the rabbet's curve; the sheet of its ends shows them larger.");

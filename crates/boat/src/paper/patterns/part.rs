@@ -29,7 +29,7 @@ fn sheet(boat: &Boat<'_>, flat: &FlatPlank, made: &Made, part: &Part) -> Option<
     canvas.closed("outline", part.outline.iter().copied(), CUT);
     let ([x, _], [length, width]) = (part.left.corner, part.left.board);
     canvas.line("batten line", [[x - 8.0, part.batten], [x + length + 8.0, part.batten]], CENTRE);
-    left_long(&mut canvas, boat, &part.left, [part.fore.is_none(), part.aft.is_none()]);
+    left_long(&mut canvas, boat, &part.left, part.batten, [part.fore.is_none(), part.aft.is_none()]);
     timbers(&mut canvas, boat, flat, made, part);
     for (feather, outside) in [(&part.fore, false), (&part.aft, true)] {
         let Some([begin, end]) = feather else { continue };
@@ -44,6 +44,7 @@ fn sheet(boat: &Boat<'_>, flat: &FlatPlank, made: &Made, part: &Part) -> Option<
         canvas.words("scarfs", [middle[0] + step, middle[1] + 5.0], anchor, SMALL, text);
     }
     let mut free = f64::MIN;
+    let proud = boat.plan.spec.allowance(made.strake == boat.plan.strakes.len()).upper;
     for station in &part.stations {
         let Some(section) = boat.plan.sections.get(station.section) else { continue };
         let (lower, upper) = (station.lower, station.upper);
@@ -51,7 +52,7 @@ fn sheet(boat: &Boat<'_>, flat: &FlatPlank, made: &Made, part: &Part) -> Option<
         let name: String = section.place().chars().take(24).collect();
         let half = 0.5 * canvas.width(NAME, &name);
         let u = upper[0].max(free + half);
-        canvas.words("stations", [u, upper[1] + 5.0], Anchor::Middle, NAME, &name);
+        canvas.words("stations", [u, upper[1] + 5.0 + proud], Anchor::Middle, NAME, &name);
         free = u + half + 3.0;
     }
     let title = format!("Strake {} part {} of {}", made.strake, part.part, made.parts.len());

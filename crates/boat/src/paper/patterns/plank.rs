@@ -26,7 +26,7 @@ pub fn sheet(boat: &Boat<'_>, flat: &FlatPlank) -> Option<Sheet> {
     let long = left::of(boat.plan, flat);
     let ends = [long.corner[0] - 8.0, long.corner[0] + long.board[0] + 8.0];
     canvas.line("batten line", ends.map(|x| [x, flat.batten]), CENTRE);
-    left_long(&mut canvas, boat, &long, [true, true]);
+    left_long(&mut canvas, boat, &long, flat.batten, [true, true]);
     super::part::on_the_plank(&mut canvas, boat, flat);
     let mut lines = stations(&mut canvas, boat, &edges);
     lines.extend(timbers(&mut canvas, boat, &edges));
@@ -50,8 +50,8 @@ pub fn sheet(boat: &Boat<'_>, flat: &FlatPlank) -> Option<Sheet> {
     canvas.finish(&title, &notes(boat, flat, &long, below))
 }
 
-/// What is left long, with so much beside each end that is the plank's own.
-pub fn left_long(canvas: &mut Canvas<'_>, boat: &Boat<'_>, long: &LeftLong, own: [bool; 2]) {
+/// What is left long, with how much beside each end that is the plank's own, clear of the batten line.
+pub fn left_long(canvas: &mut Canvas<'_>, boat: &Boat<'_>, long: &LeftLong, batten: f64, own: [bool; 2]) {
     for run in long.runs() {
         canvas.line("left long", run.iter().copied(), LEFT);
     }
@@ -65,10 +65,19 @@ pub fn left_long(canvas: &mut Canvas<'_>, boat: &Boat<'_>, long: &LeftLong, own:
         let length = apart(*from, *to).max(1e-9);
         let out = if aft { [chord[1] / length, -chord[0] / length] } else { [-chord[1] / length, chord[0] / length] };
         let bulge = |p: &[f64; 2]| (p[0] - from[0]) * out[0] + (p[1] - from[1]) * out[1];
-        let clear = run.iter().map(bulge).fold(0.0, f64::max) + 3.2;
-        let middle = [0, 1].map(|a| 0.5 * (from[a] + to[a]) + clear * out[a]);
+        let clear = run.iter().map(bulge).fold(0.0, f64::max) + 4.0;
+        let at = |share: f64| [0, 1].map(|a| from[a] + share * chord[a] + clear * out[a]);
+        let off = |share: &f64| (at(*share)[1] - batten).abs();
+        let middle = at([0.5, 0.3, 0.7].into_iter().max_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(0.5));
         let turn = chord[1].atan2(chord[0]);
-        canvas.turned("left long", middle, Anchor::Middle, SMALL, turn, &left::at_end(boat.len, &boat.plan.spec, aft));
+        canvas.turned(
+            "left long",
+            middle,
+            Anchor::Middle,
+            SMALL,
+            turn,
+            &left::at_end(boat.len, &boat.plan.spec, aft),
+        );
     }
 }
 
