@@ -131,7 +131,7 @@ fn thin_edges_are_tinted_and_told() {
     let tinted = |plan: &Plan, k: usize| {
         let all = sheets(plan, PaperSize::A4);
         let words = words_of(&all, &format!("Bevels of land {k}"));
-        words.contains("Tinted: less left than")
+        words.contains("Tinted: less is left than was asked for")
     };
     let plan = &boats()[1];
     let least = |plan: &Plan, k: usize| {

@@ -12,7 +12,7 @@ use crate::planks::{BevelAt, BevelPlace, Strake};
 /// Free between two columns of the sheet, mm.
 const GAP: f64 = 6.0;
 /// Rows are at least and at most so high, mm.
-const ROW: (f64, f64) = (6.2, 7.6);
+const ROW: (f64, f64) = (6.2, 8.6);
 /// Kept free under the table for the gauge block, mm.
 const FOOT: f64 = 33.0;
 /// A place between stations and timbers that is nearer to one of them than this is left out, mm.
@@ -23,7 +23,19 @@ pub fn pages<'a>(book: &Book<'a>, strake: &Strake) -> Vec<Page<'a>> {
     let bevels = of_land(book, strake.strake);
     let mut table = empty(book);
     table.rows = bevels.iter().map(|b| row(book, strake, b)).collect();
+    if !gained(&bevels) {
+        table.columns.truncate(GAIN);
+        table.rows.iter_mut().for_each(|row| row.cells.truncate(GAIN));
+    }
     tables::in_columns(&mut table, GAP, ROW.1, || blank(book, strake, &bevels))
+}
+
+/// The column of the gains' depths, the last.
+const GAIN: usize = 5;
+
+/// Whether any of them stands in a gain.
+fn gained(bevels: &[&BevelAt]) -> bool {
+    bevels.iter().any(|b| b.gain > 0.05)
 }
 
 /// The bevels of a land from the bow, but for those that stand hard by a station or a timber.
@@ -89,7 +101,7 @@ fn blank<'a>(book: &Book<'a>, strake: &Strake, bevels: &[&BevelAt]) -> Page<'a> 
     let k = strake.strake;
     let mut page = book.page(&format!("Bevels of land {k}"), &format!("strake {} on strake {k}", k + 1));
     let frame = page.frame;
-    let legend = legend(book, k);
+    let legend = legend(book, k, gained(bevels));
     page.frame.top = page.paragraph([frame.left, frame.top - 2.4], frame.width(), look::NOTE, &legend) - 1.2;
     page.frame.bottom -= FOOT;
     let foot = Frame { top: page.frame.bottom + 4.0, ..frame };
@@ -97,13 +109,15 @@ fn blank<'a>(book: &Book<'a>, strake: &Strake, bevels: &[&BevelAt]) -> Page<'a> 
     page
 }
 
-fn legend(book: &Book<'_>, k: usize) -> String {
+fn legend(book: &Book<'_>, k: usize, gained: bool) -> String {
     let every = book.len.short_unit(book.plan.spec.planking.bevel_every);
+    let (after, gain) =
+        if gained { ("gain and bevel", "; gain: depth of the rebate that is cut first") } else { ("the bevel", "") };
     let timbers = if book.plan.timbers.is_empty() { "at every station" } else { "at every station and timber" };
     format!(
         "Square to the land, {timbers} and every {every}; along the land line, strake {k}'s upper inner edge, from its \
          fore end. A block that deep shows what to plane off strake {k}'s upper outer edge; edge left: thickness left \
-         there after gain and bevel; gain: depth of the rebate that is cut first."
+         there after {after}{gain}."
     )
 }
 
@@ -122,9 +136,11 @@ fn gauge(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, bevels: &[&Bevel
     let mut words = format!(
         "Plane a strip to a wedge as wide as the land, {lap}, from nothing at one side to the depth at the other ({these}); saw \
          blocks off it and mark them. Laid on the planed land with its thick side at the upper edge, a block fills what \
-         was planed off: a straight-edge on the strake's outer face must lie flat on it. In a gain its top stays below \
-         the face by the gain's depth, alike all across."
+         was planed off: a straight-edge on the strake's outer face must lie flat on it."
     );
+    if gained(bevels) {
+        words.push_str(" In a gain its top stays below the face by the gain's depth, alike all across.");
+    }
     if bevels.iter().any(|b| depth(book, b).starts_with('\u{2212}')) {
         words.push_str(&format!(
             " Where bevel and depth are \u{2212}, leave strake {k} square there and plane strake {}'s lower inner edge; the \
@@ -133,10 +149,10 @@ fn gauge(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, bevels: &[&Bevel
         ));
     }
     if bevels.iter().any(|b| thin(book, strake, b)) {
-        words.push_str(&format!(
-            " Tinted: less left than {} (planking.edge_floor; in a gain its share): look at the findings before you cut.",
-            book.len.fine_unit(book.plan.spec.planking.edge_floor)
-        ));
+        words.push_str(
+            " Tinted: less is left than was asked for (planking.edge_floor), and the findings say how much and what to do: look \
+             there before you cut.",
+        );
     }
     let beside = Frame { left: right + 8.0, ..frame };
     let sections = [("A gauge block", words.as_str())];
