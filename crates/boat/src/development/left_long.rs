@@ -252,9 +252,11 @@ mod tests {
     fn the_edges_run_on_to_a_line_square_off_a_leaning_cut() {
         let end = [[0.0, 0.0], [-60.0, 80.0]];
         let line = past(&end, [[0.0, 0.0], [10.0, 0.0]], [[-60.0, 80.0], [10.0, 80.0]], 12.0, false);
-        near(&line, &[[-15.0, 0.0], [-75.0, 80.0]]);
+        let ends = |line: &[Spot]| [line[0], line[line.len() - 1]];
+        near(&ends(&line), &[[-15.0, 0.0], [-75.0, 80.0]]);
+        assert!(line.iter().all(|p| (0.8 * p[0] + 0.6 * p[1] + 12.0).abs() < 1e-9), "{line:?}");
         let aft = past(&end, [[0.0, 0.0], [-10.0, 0.0]], [[-60.0, 80.0], [-70.0, 80.0]], 12.0, true);
-        near(&aft, &[[15.0, 0.0], [-45.0, 80.0]]);
+        near(&ends(&aft), &[[15.0, 0.0], [-45.0, 80.0]]);
     }
 
     /// Beside a round of 300 lies one of 312, or 288 on its hollow side.

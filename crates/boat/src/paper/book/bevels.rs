@@ -141,7 +141,7 @@ fn gauge(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, bevels: &[&Bevel
     if gained(bevels) {
         words.push_str(" In a gain its top stays below the face by the gain's depth, alike all across.");
     }
-    if bevels.iter().any(|b| depth(book, b).starts_with('\u{2212}')) {
+    if bevels.iter().any(|b| degrees(b.bevel).starts_with('\u{2212}')) {
         words.push_str(&format!(
             " Where bevel and depth are \u{2212}, leave strake {k} square there and plane strake {}'s lower inner edge; the \
              block's thick side lies at that edge.",

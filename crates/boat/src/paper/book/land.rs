@@ -99,7 +99,7 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame, u
     let mut notes =
         "Plane off: at the upper outer edge, over a whole land. The sheet of bevels has them closer together. "
             .to_owned();
-    if strake.at.iter().any(|a| a.bevel.is_some_and(|b| b < 0.0)) {
+    if strake.at.iter().any(|a| a.bevel.is_some_and(|b| degrees(b).starts_with('\u{2212}'))) {
         notes.push_str(
             "Where the bevel is \u{2212}, leave this strake square and bevel the lower inner edge of the next one by as much. ",
         );

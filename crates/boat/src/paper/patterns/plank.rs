@@ -60,7 +60,7 @@ pub fn left_long(canvas: &mut Canvas<'_>, boat: &Boat<'_>, long: &LeftLong, batt
         if !own[usize::from(aft)] {
             continue;
         }
-        // Beside the chord, clear of where the line bulges past it; read from the right, as the sheet is turned.
+        // Beside the chord, clear of where the line bulges past it, and never upside down.
         let chord = [to[0] - from[0], to[1] - from[1]];
         let length = apart(*from, *to).max(1e-9);
         let out = if aft { [chord[1] / length, -chord[0] / length] } else { [-chord[1] / length, chord[0] / length] };
@@ -70,6 +70,7 @@ pub fn left_long(canvas: &mut Canvas<'_>, boat: &Boat<'_>, long: &LeftLong, batt
         let off = |share: &f64| (at(*share)[1] - batten).abs();
         let middle = at([0.5, 0.3, 0.7].into_iter().max_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(0.5));
         let turn = chord[1].atan2(chord[0]);
+        let turn = if turn.cos() < -1e-9 { turn - std::f64::consts::PI * turn.signum() } else { turn };
         canvas.turned(
             "left long",
             middle,
