@@ -319,6 +319,11 @@ fn the_card_draws_and_says_what_is_left_long() {
             for run in made.left.runs() {
                 assert!(broken(run) >= 2, "{title}: on the true shape and on the enlarged one");
             }
+            let ends = sheets_of(&all, &format!("{title}, its ends"))[0];
+            let drawn =
+                ends.shapes().any(|s| matches!(&s.outline, Outline::Line(p) if p.len() == made.left.fore.len()));
+            assert!(drawn, "{title}: its fore end, large");
+            check_sheet("left long", ends);
             let board = format!(
                 "{}×{}in",
                 plan.spec.lengths.long(made.left.board[0]),
@@ -513,7 +518,11 @@ fn a_glued_boat_has_no_rivets_anywhere() {
             check_sheet("glued", sheet);
             let words: String = sheet.texts().map(|t| t.string() + " ").collect();
             assert_eq!(of_rivets(&words), None, "{}: {words}", sheet.title);
-            assert!(!words.contains("Steam it") && !words.contains("grain runs out"), "{}: {words}", sheet.title);
+            assert!(
+                !words.contains("It scalds") && !words.contains("Steam it") && !words.contains("grain runs out"),
+                "{}: {words}",
+                sheet.title
+            );
         }
         let glue = words_of(&all, "Glue");
         let sq_ft = format!("{:.1} sq ft", m2 * 10.7639);

@@ -6,7 +6,7 @@ use crate::drawing::{Anchor, Face};
 
 const CAUTIONS: [(&str, &str); 8] = [
     (
-        "Steam",
+        STEAM,
         "It scalds, and does so before it is seen. Vent the box so that pressure can never build up, and never seal it. \
          Thick dry gloves and long sleeves; open the door from the side and stand clear. Never let the boiler run dry.",
     ),
@@ -46,6 +46,8 @@ const CAUTIONS: [(&str, &str); 8] = [
     ),
 ];
 
+/// Left out where nothing is steamed.
+const STEAM: &str = "Steam";
 /// Left out where she is glued.
 const HAMMERED: &str = "Copper and hammered metal";
 
@@ -55,7 +57,12 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let frame = page.frame;
     let over = Frame { bottom: frame.bottom - 8.0, ..frame };
     let glued = book.plan.spec.glued();
-    let cautions: Vec<(&str, &str)> = CAUTIONS.into_iter().filter(|(head, _)| !glued || *head != HAMMERED).collect();
+    // Nothing is steamed out of sheets, and timbers are steamed ones.
+    let steamed = book.plan.sheets.is_none() || !book.plan.timbers.is_empty();
+    let cautions: Vec<(&str, &str)> = CAUTIONS
+        .into_iter()
+        .filter(|(head, _)| (!glued || *head != HAMMERED) && (steamed || *head != STEAM))
+        .collect();
     let halves = cautions.split_at(cautions.len().div_ceil(2));
     let columns = [(over.column(0, 2, 11.0), halves.0), (over.column(1, 2, 11.0), halves.1)];
     let size = columns.iter().map(|(place, half)| page.prose_size(*place, half)).fold(f64::MAX, f64::min);

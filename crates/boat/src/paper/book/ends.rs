@@ -3,13 +3,14 @@
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::rivets::count;
-use super::strake::{Ordinate, at_stations, edges, head, numbered, quarters, section_name};
+use super::strake::{LEFT, Ordinate, at_stations, edges, head, numbered, quarters, section_name};
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::development::{self, FlatPlank, HoodEnd};
 use crate::drawing::table::{Group, Row, Table};
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
+use crate::paper::left;
 use crate::planks::Strake;
 use crate::planks::lay::RULINGS_PER_SPAN;
 
@@ -152,7 +153,9 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
         if aft { (last.saturating_sub(RULINGS_PER_SPAN), last) } else { (0, RULINGS_PER_SPAN.min(last)) };
     let Some(hood) = (if aft { &flat.aft_hood } else { &flat.fore_hood }) else { return room.top };
     let (Some(lower), Some(upper)) = (flat.lower.get(from..=to), flat.upper.get(from..=to)) else { return room.top };
-    let all = || lower.iter().chain(upper).chain(&hood.curve);
+    let long = left::of(book.plan, flat);
+    let past = if aft { &long.aft } else { &long.fore };
+    let all = || lower.iter().chain(upper).chain(&hood.curve).chain(past);
     let (Some((x0, x1)), Some((low, y1))) = (range(all().map(|p| p[0])), range(all().map(|p| p[1]))) else {
         return room.top;
     };
@@ -174,7 +177,8 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
         (true, true) => "; the batten line is further down",
         (true, false) => "; the batten line is further up",
     };
-    let words = format!("{}; broken: straight from corner to corner{below}", scale_words(scale, book.len.0));
+    let outside = if past.is_empty() { "" } else { "; outside, left long" };
+    let words = format!("{}; broken: straight corner to corner{outside}{below}", scale_words(scale, book.len.0));
     page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &words);
 
     // From the hood's upper corner along the upper edge, down the station, back along the lower edge, up the hood.
@@ -188,6 +192,9 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
     page.put("boat", Shape::area(view.run(around), look::WOOD, None));
     for edge in [lower, upper, &hood.curve] {
         page.line(view.run(edge.iter().copied()), look::OUTLINE);
+    }
+    if !past.is_empty() {
+        page.line(view.run(past.iter().copied()), LEFT);
     }
     let corner = if aft { to } else { from };
     let straight = [flat.lower[corner], flat.upper[corner]];

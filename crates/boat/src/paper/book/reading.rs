@@ -6,7 +6,7 @@ use crate::drawing::Face;
 use crate::spec::DrawnTo;
 use crate::units::Notation;
 
-const WORDS: [(&str, &str); 12] = [
+const WORDS: [(&str, &str); 13] = [
     ("Rabbet", "the groove in keel, stem and sternpost that takes the garboard's edge and the plank ends."),
     ("Hood end", "the end of a plank where it enters the stem or sternpost rabbet."),
     ("Strake", "one run of planking a side, counted from the keel: 1 is the garboard."),
@@ -16,6 +16,10 @@ const WORDS: [(&str, &str); 12] = [
     ("Bevel", "the angle planed on a land so that the next strake beds flat."),
     ("Gain", "the rebate near the ends in which a land runs out flush."),
     ("Batten line", "the straight line on the board that a plank's offsets are measured from."),
+    (
+        "Left long",
+        "wood past a plank's finished end or above the sheer, drawn broken; cut it when the plank is fitted.",
+    ),
     ("Tape", "a width on the tape is taken across the plank, square to the land, the land included."),
     ("Edge-set", "bending a plank on the flat to get it to its marks. Wanted: none."),
     ("Rove", "the dished copper washer that a nail is headed over to make a rivet."),
