@@ -342,6 +342,8 @@ pub struct PlankingSpec {
     pub sheer_proud: f64,
     /// Bevels are given at every station, every timber and so far apart along the land, mm.
     pub bevel_every: f64,
+    /// Offsets from the batten line are given so far apart along it, besides those at stations, mm; `None`: at stations only.
+    pub spile_every: Option<f64>,
     /// What holds one strake to the next.
     pub construction: Construction,
     /// Mixed glue that a square metre of land takes, both faces together, g; `None`: not known.

@@ -64,7 +64,9 @@ fn a_new_boat_can_be_checked_planned_and_printed() {
         let folder = tempfile::tempdir().unwrap();
         let made = strakewise(&["new", "boats/mine", "--like", like], folder.path());
         ends(&made, 0, &["strakewise check boats/mine"]);
-        assert_eq!(out(&made).lines().collect::<Vec<_>>(), ["boats/mine/boat.toml", "boats/mine/offsets.csv"]);
+        let mut files = vec!["boats/mine/boat.toml", "boats/mine/offsets.csv"];
+        files.extend((like == "dinghy").then_some("boats/mine/boards.csv"));
+        assert_eq!(out(&made).lines().collect::<Vec<_>>(), files);
 
         let check = strakewise(&["check", "boats/mine"], folder.path());
         ends(&check, 0, &[]);
@@ -498,4 +500,19 @@ fn pictures_are_a_file_for_each_eye() {
     fs::write(path.join("taken"), "mine").unwrap();
     ends(&strakewise(&["pictures", "-o", "taken"], path), 3, &["taken: the pictures need a folder"]);
     ends(&strakewise(&["pictures", "-o", "-"], path), 2, &["give a folder"]);
+}
+
+/// Corncrake's rack holds all twenty planks, told and drawn; a boat without a rack says so.
+#[test]
+fn planks_come_out_of_boards() {
+    let folder = tempfile::tempdir().unwrap();
+    let said = strakewise(&["boards", "--rounds", "2", "-o", "boards.pdf"], folder.path());
+    ends(&said, 0, &[]);
+    let text = out(&said);
+    assert!(text.starts_with("Corncrake: 20 planks and parts for both sides from "), "{text}");
+    assert!(text.contains("of the wood that is cut becomes plank.") && text.contains("boards.pdf"), "{text}");
+    assert!(fs::read(folder.path().join("boards.pdf")).unwrap().starts_with(b"%PDF"));
+    let none = strakewise(&["boards", "--example", "pram"], folder.path());
+    ends(&none, 2, &["Lapwing", "boards.csv"]);
+    ends(&strakewise(&["boards", "-o", "-"], folder.path()), 2, &["-o"]);
 }

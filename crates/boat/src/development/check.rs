@@ -56,7 +56,7 @@ pub fn near(ruling: usize, strake: &Strake, sections: &[Section]) -> String {
 
 /// Planks that must stretch more than wood bears cold, those to steam, and those that do not go even so.
 #[must_use]
-pub fn check(flats: &[FlatPlank], strakes: &[Strake], skin: &Skin, wood: &BendSpec) -> Vec<Finding> {
+pub fn check(flats: &[FlatPlank], strakes: &[Strake], skin: &Skin, wood: &BendSpec, sheets: bool) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (f, strake) in flats.iter().zip(strakes) {
         let mut found = |measured, limit, hint: String| {
@@ -97,10 +97,17 @@ pub fn check(flats: &[FlatPlank], strakes: &[Strake], skin: &Skin, wood: &BendSp
             String::new()
         };
         let at = stretches.join(" and ");
-        let hint = format!("{what}{too}: steam it {at} and hang it hot; bend a piece of scrap to it first");
+        let hint = if sheets {
+            format!(
+                "{what}{too}: out of sheets, make it of two thinner ones glued one over the other {at}, or take a thinner \
+                 sheet (planking.thickness); bend a piece of scrap to it first"
+            )
+        } else {
+            format!("{what}{too}: steam it {at} and hang it hot; bend a piece of scrap to it first")
+        };
         found(measured, limit, hint);
         let steamed = wood.steamed_radius() * strake.thickness;
-        if f.bend_radius_min < steamed {
+        if f.bend_radius_min < steamed && !sheets {
             let hint = format!(
                 "bent to a radius under {:.0} thicknesses, which its wood hardly bears even steamed: thinner planks \
                  (planking.thickness), another wood, or two layers glued over each other there",

@@ -15,6 +15,7 @@ pub mod board;
 mod check;
 pub mod flatten;
 mod hood;
+mod left_long;
 mod marked;
 pub mod measure;
 
@@ -24,6 +25,7 @@ use crate::planks::Strake;
 pub use check::{check, near, section_said, stretch};
 pub use flatten::FlattenError;
 pub use hood::hood_ends;
+pub use left_long::{LeftLong, left_long};
 pub(crate) use marked::batten;
 pub use marked::{RunOut, marked_out, run_out};
 

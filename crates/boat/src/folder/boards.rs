@@ -44,6 +44,7 @@ const WIDTHS: [f64; 2] = [20.0, 1500.0];
 const MOST_SPOILT: usize = 60;
 
 fn board(list: &List, record: &Record, name: String, lengths: Notation) -> Result<Board, ListError> {
+    let length = list.length(record, "length", lengths, [200.0, 20_000.0])?;
     let first = list.length(record, "width", lengths, WIDTHS)?;
     let width = |column| Ok(list.length_if_there(record, column, lengths, WIDTHS)?.unwrap_or(first));
     let widths = [first, width("middle_width")?, width("end_width")?];
@@ -56,7 +57,7 @@ fn board(list: &List, record: &Record, name: String, lengths: Notation) -> Resul
     }
     let mut board = Board {
         name,
-        length: list.length(record, "length", lengths, [200.0, 20_000.0])?,
+        length,
         width: narrowest - 2.0 * sapwood,
         widths,
         sapwood,

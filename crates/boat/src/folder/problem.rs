@@ -133,7 +133,7 @@ pub enum BoatProblem {
     NoGainThere,
     /// Rivets in a boat that is glued.
     #[error(
-        "the lands are glued (planking.construction), and take no rivets: take this section out, or write construction = \"riveted\""
+        "the lands are glued (planking.construction), and take no rivets: take this section out (or put # before its lines, to keep them), or write construction = \"riveted\""
     )]
     GluedFastenings,
     /// Glue in a boat that is riveted.

@@ -2,6 +2,7 @@
 
 pub mod book;
 mod dxf;
+mod left;
 mod measured;
 pub mod patterns;
 mod pdf;

@@ -10,7 +10,8 @@ use crate::geom::Point;
 use crate::lines::fairness::{Moved, Spot};
 use crate::offsets::{RowKind, StationAt};
 use crate::planks::BevelPlace;
-use crate::spec::EndSpec;
+use crate::scarfs::Made;
+use crate::spec::{Allowance, EndSpec};
 use serde_json::{Value, json};
 
 /// The form of the JSON; keys may be added to it, and it is raised should one go or change its meaning.
@@ -251,11 +252,7 @@ fn strakes(plan: &Plan) -> Vec<Value> {
                 "strake": s.strake,
                 "thickness_mm": num(s.thickness),
                 "at": at,
-                "left_long": {
-                    "fore_mm": num(left.fore), "aft_mm": num(left.aft), "upper_mm": num(left.upper),
-                    "board_length_mm": num(f.length + left.fore + left.aft),
-                    "board_width_mm": num(f.board_width + left.upper),
-                },
+                "left_long": left_long(left, plan.made.iter().find(|m| m.strake == s.strake)),
                 "lower_edge_mm": s.rulings.iter().map(|r| xyz(&r.lower)).collect::<Vec<_>>(),
                 "upper_edge_mm": s.rulings.iter().map(|r| xyz(&r.upper)).collect::<Vec<_>>(),
                 "flat": {
@@ -282,6 +279,15 @@ fn strakes(plan: &Plan) -> Vec<Value> {
             })
         })
         .collect()
+}
+
+/// What a plank is left long by, the least board with it, and the lines it is sawn to.
+fn left_long(left: Allowance, made: Option<&Made>) -> Value {
+    let mut value = made.map_or_else(|| json!({}), |m| super::json_scarfs::left(&m.left));
+    for (key, mm) in [("fore_mm", left.fore), ("aft_mm", left.aft), ("upper_mm", left.upper)] {
+        value[key] = num(mm);
+    }
+    value
 }
 
 fn bevels(plan: &Plan) -> Vec<Value> {

@@ -2,6 +2,7 @@
 
 use super::Plan;
 use super::json::{maybe, num, rounded, xy};
+use crate::development::LeftLong;
 use crate::scarfs::{GaveWay, Made, Part, Scarf};
 use serde_json::{Value, json};
 
@@ -56,8 +57,22 @@ pub fn parts(plan: &Plan, strake: usize) -> Vec<Value> {
             "aft_feather_mm": feather(&p.aft),
             "batten_mm": num(p.batten),
             "run_out": rounded(p.run_out.slope, 1e6),
+            "left_long": left(&p.left),
             "turned_deg": maybe(Some(p.board.along[1].atan2(p.board.along[0]).to_degrees())),
         })
     };
     of(plan, strake).map_or_else(Vec::new, |m| m.parts.iter().map(one).collect())
+}
+
+/// The least board with what is left long, where its lower left corner stands, and the lines that are sawn to.
+pub fn left(left: &LeftLong) -> Value {
+    let line = |run: &[[f64; 2]]| run.iter().map(xy).collect::<Vec<_>>();
+    json!({
+        "board_length_mm": num(left.board[0]),
+        "board_width_mm": num(left.board[1]),
+        "corner_mm": xy(&left.corner),
+        "fore_line_mm": line(&left.fore),
+        "upper_line_mm": line(&left.upper),
+        "aft_line_mm": line(&left.aft),
+    })
 }

@@ -218,6 +218,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let backbone = backbone::backbone(&strakes, &skin.sections, &marks, spec);
 
     stage("laying the planks flat");
+    let out_of_sheets = input.boards.iter().any(|b| b.sheet);
     let unrolled = strakes.iter().map(development::unroll).collect::<Result<Vec<_>, _>>()?;
     let flats: Vec<FlatPlank> = unrolled
         .into_iter()
@@ -225,7 +226,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         .map(|(flat, strake)| development::hood_ends(flat, strake, &skin.sections))
         .map(|flat| development::marked_out(flat, spec.planking.thickness, &spec.bending))
         .collect();
-    findings.extend(development::check(&flats, &strakes, &skin, &spec.bending));
+    findings.extend(development::check(&flats, &strakes, &skin, &spec.bending, out_of_sheets));
 
     stage("placing timbers and rivets");
     let ends_of_rabbet = Ends::new(spec)?;
@@ -252,7 +253,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     stage("parting the planks");
     let rack = stock::sizes(&input.boards, spec);
     let made = scarfs::scarfs(&flats, &strakes, &timbers, &moulds, spec, &rack);
-    findings.extend(scarfs::check(&made, &strakes, &skin.sections));
+    findings.extend(scarfs::check(&made, &strakes, &skin.sections, out_of_sheets));
     findings.extend(stock::check(&made, spec, &input.boards));
     let sheets = stock::sheets(&flats, &input.boards);
 

@@ -1,10 +1,10 @@
 //! What to look at in the strakes.
 
-use super::{Strake, StrakeAt};
+use super::{Ruling, Strake, StrakeAt, land};
 use crate::findings::{Finding, Measure, Stage};
 use crate::lines::Skin;
 use crate::lining::{Pinned, pinned_near};
-use crate::spec::PlankingSpec;
+use crate::spec::{Construction, PlankingSpec};
 
 /// The place where `strake` shows widest, if that is wider than the widest plank asked for: its section, what shows and
 /// the limit, mm.
@@ -35,21 +35,18 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinne
                 ),
             });
         }
-        let floor = |a: &StrakeAt| a.edge_floor(s.thickness, spec.edge_floor);
-        let edges = s.at.iter().filter_map(|a| Some((a.section, a.edge_left?, floor(a))));
-        let thinnest = edges.min_by(|a, b| (a.1 - a.2).total_cmp(&(b.1 - b.2)));
-        if let Some((section, left, floor)) = thinnest.filter(|t| t.1 < t.2) {
+        if let Some(thin) = thinnest(s, spec).filter(|t| t.left < t.floor) {
             findings.push(Finding {
                 stage: Stage::Planks,
-                place: place(section),
-                measured: Measure::Length(left),
-                limit: Measure::Length(floor),
+                place: format!("strake {}, {}", s.strake, thin.place(s, skin)),
+                measured: Measure::Length(thin.left),
+                limit: Measure::Length(thin.floor),
                 hint: format!(
                     "{} left at the edge after bevel and gain{}: {}narrower strakes there (planking.strakes), a thicker plank (planking.thickness), or a narrower lap (planking.lap){}",
-                    if left < NOTHING * s.thickness { "a knife edge that holds no nail is" } else { "little wood is" },
-                    also(s, skin, spec, section),
-                    turn(s, section, floor),
-                    pinned(section)
+                    if thin.left < NOTHING * s.thickness { knife_edge(spec) } else { "little wood is" },
+                    also(s, skin, spec, thin.at(s)),
+                    turn(s, &thin),
+                    pinned(thin.nearest(s))
                 ),
             });
         }
@@ -57,28 +54,97 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinne
     findings
 }
 
+/// The place of an edge.
+struct Thin {
+    ruling: usize,
+    bevel: f64,
+    lap: f64,
+    gain: f64,
+    left: f64,
+    floor: f64,
+}
+
+/// Between sections an edge is named only where it is thinner than at any of them by this, mm: less is not seen.
+const THINNER: f64 = 0.1;
+
+/// Where least is left over what should be: at a section, unless it is plainly less between two.
+fn thinnest(s: &Strake, spec: &PlankingSpec) -> Option<Thin> {
+    let lap = s.at.iter().find_map(|a| a.lap)?;
+    let at = |(ruling, r): (usize, &Ruling)| {
+        let bevel = r.bevel?;
+        let gain = 0.5 * (s.thickness - r.step);
+        let left = land::edge_left(s.thickness, r.step, lap, bevel);
+        Some(Thin { ruling, bevel, lap, gain, left, floor: spec.edge_floor * (1.0 - gain / s.thickness) })
+    };
+    let worst = |of: &dyn Fn(usize) -> bool| {
+        let all = s.rulings.iter().enumerate().filter(|r| of(r.0)).filter_map(at);
+        all.min_by(|a, b| (a.left - a.floor).total_cmp(&(b.left - b.floor)))
+    };
+    let anywhere = worst(&|_| true)?;
+    let section = worst(&|ruling| s.at.iter().any(|a| a.ruling == ruling));
+    Some(match section {
+        Some(section) if section.left - section.floor < anywhere.left - anywhere.floor + THINNER => section,
+        _ => anywhere,
+    })
+}
+
+impl Thin {
+    /// The section it stands at, if it does.
+    fn at(&self, s: &Strake) -> Option<usize> {
+        s.at.iter().find(|a| a.ruling == self.ruling).map(|a| a.section)
+    }
+
+    fn nearest(&self, s: &Strake) -> usize {
+        s.at.iter().min_by_key(|a| a.ruling.abs_diff(self.ruling)).map_or(0, |a| a.section)
+    }
+
+    /// `station 3`, or `between stem and 1`.
+    fn place(&self, s: &Strake, skin: &Skin) -> String {
+        if let Some(section) = self.at(s) {
+            return skin.place(section);
+        }
+        let before = s.at.iter().rev().find(|a| a.ruling < self.ruling);
+        let after = s.at.iter().find(|a| a.ruling > self.ruling);
+        match before.zip(after) {
+            Some((a, b)) => {
+                let name = |a: &StrakeAt| skin.sections[a.section].name.as_str();
+                format!("between {} and {}", name(a), name(b))
+            }
+            None => skin.place(self.nearest(s)),
+        }
+    }
+}
+
 /// How far the next strake turns there, and how far it may for the floor to be left.
-fn turn(s: &Strake, section: usize, floor: f64) -> String {
-    let Some(at) = s.at.iter().find(|a| a.section == section) else { return String::new() };
-    let Some((bevel, lap)) = at.bevel.zip(at.lap).filter(|(bevel, _)| *bevel > 0.0) else { return String::new() };
-    let may = ((s.thickness - at.gain.unwrap_or(0.0) - floor).max(0.0) / lap).atan();
+fn turn(s: &Strake, thin: &Thin) -> String {
+    if thin.bevel <= 0.0 {
+        return String::new();
+    }
+    let may = ((s.thickness - thin.gain - thin.floor).max(0.0) / thin.lap).atan();
     format!(
         "the next strake turns {:.1}° on it, and {:.1}° would leave enough: ",
-        bevel.to_degrees(),
+        thin.bevel.to_degrees(),
         may.to_degrees()
     )
+}
+
+fn knife_edge(spec: &PlankingSpec) -> &'static str {
+    match spec.construction {
+        Construction::Riveted => "a knife edge that holds no nail is",
+        Construction::Glued => "a knife edge is",
+    }
 }
 
 /// Less wood than this share of the thickness is none.
 const NOTHING: f64 = 0.1;
 
 /// The other sections where too little is left, in words.
-fn also(s: &Strake, skin: &Skin, spec: &PlankingSpec, worst: usize) -> String {
+fn also(s: &Strake, skin: &Skin, spec: &PlankingSpec, worst: Option<usize>) -> String {
     let thin = |a: &&StrakeAt| a.edge_left.is_some_and(|left| left < a.edge_floor(s.thickness, spec.edge_floor));
     let names: Vec<&str> =
         s.at.iter()
             .filter(thin)
-            .filter(|a| a.section != worst)
+            .filter(|a| Some(a.section) != worst)
             .map(|a| skin.sections[a.section].name.as_str())
             .collect();
     if names.is_empty() { String::new() } else { format!(", and less than asked for at {}", names.join(", ")) }

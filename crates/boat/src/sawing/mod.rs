@@ -11,7 +11,7 @@
 use crate::development::FlatPlank;
 use crate::plan::Plan;
 use crate::scarfs::{Made, Part};
-use crate::spec::{Allowance, Spec};
+use crate::spec::Spec;
 use crate::stock::Board;
 use layout::rack;
 pub use layout::rack::Progress;
@@ -175,10 +175,9 @@ struct Ready {
 fn pieces(plan: &Plan) -> Vec<Ready> {
     let mut all = Vec::new();
     for (made, flat) in plan.made.iter().zip(&plan.flats) {
-        let left = plan.spec.allowance(made.strake == plan.made.len());
         for part in &made.parts {
             let piece = Piece { strake: made.strake, part: part.part, of: made.parts.len() };
-            let outline = left_long(part, left);
+            let outline = sawn_outline(part);
             let [long, wide] = [0, 1].map(|axis| {
                 let along = outline.iter().map(|p| p[axis]);
                 along.clone().fold(f64::MIN, f64::max) - along.fold(f64::MAX, f64::min)
@@ -196,54 +195,25 @@ fn pieces(plan: &Plan) -> Vec<Ready> {
     all
 }
 
-/// A part's outline with what is left beyond its ends and above its upper edge.
-fn left_long(part: &Part, left: Allowance) -> Vec<[f64; 2]> {
-    let fore = if part.fore.is_some() { 0.0 } else { left.fore };
-    let aft = if part.aft.is_some() { 0.0 } else { left.aft };
+/// A part's outline as it is sawn, with what is left long on it.
+fn sawn_outline(part: &Part) -> Vec<[f64; 2]> {
+    let net = &part.outline;
+    // Along the lower edge, up the after end, back along the upper edge, down the fore end.
     let (lower, upper) = (part.lower.len(), part.upper.len());
-    let all = &part.outline;
-    // Along the lower edge, up the after end, back along the upper edge, down the fore end; ends are shared.
-    let after = all.len().saturating_sub(lower + upper);
-    let moved = |p: &[f64; 2], along: f64, up: f64| [p[0] + along, p[1] + up];
-    let on_lower = |i: usize| i < lower;
-    let first_upper = part.upper.last().and_then(|u| all.iter().position(|p| p == u)).unwrap_or(lower + after);
-    let last_upper = part.upper.first().and_then(|u| all.iter().rposition(|p| p == u)).unwrap_or(all.len() - 1);
-    let mut out = Vec::with_capacity(all.len() + 4);
-    for (i, p) in all.iter().enumerate() {
-        if i == 0 {
-            out.push(moved(p, -fore, 0.0));
-        }
-        let upper = (first_upper..=last_upper).contains(&i);
-        if on_lower(i) || upper {
-            let up = if upper { left.upper } else { 0.0 };
-            if i == first_upper {
-                out.push(moved(p, aft, up));
-            }
-            out.push(moved(p, 0.0, up));
-            if i + 1 == lower {
-                out.push(moved(p, aft, 0.0));
-            }
-            if i == last_upper {
-                out.push(moved(p, -fore, up));
-            }
-        } else if i < first_upper {
-            out.push(moved(p, aft, 0.0));
-        } else {
-            out.push(moved(p, -fore, 0.0));
-        }
+    let head =
+        part.upper.last().and_then(|u| net.iter().skip(lower).position(|p| p == u)).map_or(lower, |i| lower + i);
+    let instead = |left: &[[f64; 2]], net: &[[f64; 2]]| if left.len() > 1 { left.to_vec() } else { net.to_vec() };
+    let back = |run: &[[f64; 2]]| run.iter().rev().copied().collect::<Vec<_>>();
+    let mut out = part.lower.clone();
+    out.extend(instead(&part.left.aft, &net[lower..head]));
+    out.extend(instead(&back(&part.left.upper), &back(&part.upper)));
+    out.extend(instead(&back(&part.left.fore), net.get(head + upper..).unwrap_or_default()));
+    let near = |a: &[f64; 2], b: &[f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]) < 1e-3;
+    out.dedup_by(|a, b| near(a, b));
+    while out.len() > 3 && near(&out[0], &out[out.len() - 1]) {
+        out.pop();
     }
-    let mut apart: Vec<[f64; 2]> = Vec::with_capacity(out.len());
-    for p in out {
-        if apart.last().is_none_or(|q| (p[0] - q[0]).hypot(p[1] - q[1]) > 1e-3) {
-            apart.push(p);
-        }
-    }
-    while apart.len() > 3
-        && (apart[0][0] - apart[apart.len() - 1][0]).hypot(apart[0][1] - apart[apart.len() - 1][1]) < 1e-3
-    {
-        apart.pop();
-    }
-    apart
+    out
 }
 
 /// The stretches of a part, along its board, in which no knot may lie: where it is steamed, and its scarfs.

@@ -12,14 +12,15 @@ const RUN_OUT: f64 = 1.0 / 12.0;
 /// Strakes named in one finding.
 const MOST_NAMED: usize = 8;
 
-/// Planks that could not be parted, wishes that gave way, and planks whose grain runs out.
+/// Planks that could not be parted, wishes that gave way, and planks whose grain runs out: not those out of sheets, in which
+/// it runs both ways.
 #[must_use]
-pub fn check(made: &[Made], strakes: &[Strake], sections: &[Section]) -> Vec<Finding> {
+pub fn check(made: &[Made], strakes: &[Strake], sections: &[Section], sheets: bool) -> Vec<Finding> {
     let mut findings: Vec<Finding> = made.iter().filter(|m| m.stuck).map(stuck).collect();
     for plank in made {
         findings.extend(plank.scarfs.iter().filter_map(|scarf| gave_way(plank, scarf, sections)));
     }
-    findings.extend(grain(made, strakes, sections));
+    findings.extend(grain(made, strakes, sections).filter(|_| !sheets));
     findings
 }
 
@@ -31,7 +32,7 @@ fn stuck(plank: &Made) -> Finding {
         measured: Measure::Length(board),
         limit: Measure::Length(0.0),
         hint: "no board holds it whole, and it cannot be parted into six or fewer that boards hold, with scarfs at timbers or \
-               half-way between: longer or wider boards (boards.csv, or scarfs.longest and scarfs.widest), or a shorter \
+               half-way between, a scarf clear of its ends: longer or wider boards (boards.csv, or scarfs.longest and scarfs.widest), or a shorter \
                scarf (scarfs.ratio)"
             .to_owned(),
     }

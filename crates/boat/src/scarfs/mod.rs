@@ -16,7 +16,7 @@ mod part;
 mod place;
 
 use crate::development::board::Board;
-use crate::development::{FlatPlank, FlatStation, RunOut};
+use crate::development::{FlatPlank, FlatStation, LeftLong, RunOut, left_long};
 use crate::moulds::Mould;
 use crate::planks::Strake;
 use crate::spec::Spec;
@@ -33,6 +33,8 @@ pub struct Made {
     pub scarfs: Vec<Scarf>,
     /// From the bow; one more than scarfs.
     pub parts: Vec<Part>,
+    /// What is left on the whole plank to be cut when it is fitted, in the flat plank's frame.
+    pub left: LeftLong,
     /// It is longer or wider than any board, and no place for scarfs was found.
     pub stuck: bool,
 }
@@ -52,7 +54,7 @@ pub struct Scarf {
     pub fore: Cut,
     /// Where the forward part's outside feather ends.
     pub aft: Cut,
-    /// The timber over its middle, by its number; `None`: half-way between two.
+    /// The timber over its middle, by its number; `None`: half-way between two, or she has none.
     pub timber: Option<usize>,
     /// Wishes that gave way.
     pub gave_way: Vec<GaveWay>,
@@ -125,6 +127,8 @@ pub struct Part {
     pub run_out: RunOut,
     /// Where the sections cross.
     pub stations: Vec<FlatStation>,
+    /// What is left on it to be cut when it is fitted.
+    pub left: LeftLong,
 }
 
 /// How every strake's plank is made from boards of `rack`, `[length, width]` in mm; an empty rack is not known.
@@ -138,10 +142,14 @@ pub fn scarfs(
     rack: &[[f64; 2]],
 ) -> Vec<Made> {
     let boards = boards(spec, rack);
+    let left =
+        |(flat, strake): (&FlatPlank, &Strake)| left_long(flat, spec.allowance(strake.strake == strakes.len()));
+    let lefts: Vec<LeftLong> = flats.iter().zip(strakes).map(left).collect();
     let sides: Vec<place::Side<'_>> = flats
         .iter()
         .zip(strakes)
-        .map(|(flat, strake)| place::Side { flat, strake, timbers, moulds, spec, boards: &boards })
+        .zip(&lefts)
+        .map(|((flat, strake), left)| place::Side { flat, strake, timbers, moulds, spec, boards: &boards, left })
         .collect();
     let chosen = place::choose(&sides);
     sides.iter().zip(chosen).map(|(side, chosen)| part::made(side, chosen)).collect()
@@ -160,7 +168,8 @@ fn boards(spec: &Spec, rack: &[[f64; 2]]) -> Vec<[f64; 2]> {
 /// Sizes nearer than this are the same, mm.
 const SAME: f64 = 0.05;
 
-/// Whether some board holds it.
-fn fits(board: &Board, boards: &[[f64; 2]]) -> bool {
-    boards.is_empty() || boards.iter().any(|[l, w]| board.length <= l + SAME && board.width <= w + SAME)
+/// Whether some board holds it, with what is left long.
+fn fits(left: &LeftLong, boards: &[[f64; 2]]) -> bool {
+    let [length, width] = left.board;
+    boards.is_empty() || boards.iter().any(|[l, w]| length <= l + SAME && width <= w + SAME)
 }

@@ -61,7 +61,7 @@ pub fn made(side: &Side<'_>, chosen: Chosen) -> Made {
     let scarfs = chosen.scarfs;
     let ends: Vec<Option<&Scarf>> = std::iter::once(None).chain(scarfs.iter().map(Some)).chain([None]).collect();
     let parts = ends.windows(2).enumerate().map(|(i, pair)| part(side, i + 1, pair[0], pair[1])).collect();
-    Made { strake: side.flat.strake, parts, scarfs, stuck: chosen.stuck }
+    Made { strake: side.flat.strake, parts, scarfs, stuck: chosen.stuck, left: side.left.clone() }
 }
 
 fn part(side: &Side<'_>, n: usize, fore: Option<&Scarf>, aft: Option<&Scarf>) -> Part {
@@ -93,6 +93,7 @@ fn part(side: &Side<'_>, n: usize, fore: Option<&Scarf>, aft: Option<&Scarf>) ->
         fore: fore.map(feather),
         aft: aft.map(feather),
         stations: side.flat.stations.iter().filter(within).map(station).collect(),
+        left: side.left.on_part(&board, [fore.is_none(), aft.is_none()]),
         lower,
         upper,
         board,

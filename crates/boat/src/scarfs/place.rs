@@ -7,7 +7,7 @@
 
 use super::part::{board_of, piece};
 use super::{Cut, GaveWay, SAME, Scarf, fits};
-use crate::development::FlatPlank;
+use crate::development::{FlatPlank, LeftLong};
 use crate::moulds::Mould;
 use crate::planks::Strake;
 use crate::spec::Spec;
@@ -22,6 +22,7 @@ pub struct Side<'a> {
     pub moulds: &'a [Mould],
     pub spec: &'a Spec,
     pub boards: &'a [[f64; 2]],
+    pub left: &'a LeftLong,
 }
 
 /// What was found for a strake.
@@ -167,8 +168,7 @@ fn neighbours(sides: &[Side<'_>], chosen: &mut [Chosen]) {
 
 /// The best ways of parting a strake into as few parts as its boards allow; `None` where there is none.
 fn ways(side: &Side<'_>) -> Option<Vec<Way>> {
-    let whole = board_of(side, &piece(side, None, None), true);
-    if fits(&whole, side.boards) {
+    if fits(side.left, side.boards) {
         return Some(vec![Way { scarfs: Vec::new(), cost: 0.0 }]);
     }
     let places = candidates(side);
@@ -226,7 +226,8 @@ impl Parting<'_> {
         let piece = piece(self.side, scarf(from), scarf(to));
         let board = board_of(self.side, &piece, false);
         let least = LEAST_SCARFS * self.side.spec.scarfs.ratio * self.side.strake.thickness;
-        let size = (fits(&board, self.side.boards) && board.length >= least).then_some([board.length, board.width]);
+        let left = self.side.left.on_part(&board, [from == END, to == END]);
+        let size = (fits(&left, self.side.boards) && board.length >= least).then_some([board.length, board.width]);
         self.boards.insert((from, to), size);
         size
     }
@@ -273,11 +274,16 @@ impl Parting<'_> {
     }
 }
 
-/// Where a scarf may stand: at every timber and half-way between two, as far as it fits on the plank; with what its own wishes
-/// cost there.
+/// Where a scarf may stand: at every timber and half-way between two, and in a boat without timbers as close together; as far
+/// as it fits on the plank, with what its own wishes cost there.
 fn candidates(side: &Side<'_>) -> Vec<(Scarf, f64)> {
     let x: Vec<f64> = side.strake.rulings.iter().map(|r| 0.5 * (r.lower.x + r.upper.x)).collect();
     let mut places: Vec<(f64, Option<usize>)> = side.timbers.iter().map(|t| (t.x, Some(t.n))).collect();
+    if let (true, Some(first), Some(last)) = (places.is_empty(), x.first(), x.last()) {
+        let apart = 0.5 * side.spec.timbers.spacing;
+        let steps = ((last - first) / apart).floor().max(0.0) as usize;
+        places.extend((1..=steps).map(|i| (first + apart * i as f64, None)));
+    }
     places.extend(side.timbers.windows(2).map(|w| (0.5 * (w[0].x + w[1].x), None)));
     places.sort_by(|a, b| a.0.total_cmp(&b.0));
     places.into_iter().filter_map(|(at, timber)| candidate(side, &x, at, timber)).collect()
@@ -346,7 +352,7 @@ fn own_wishes(side: &Side<'_>, scarf: &mut Scarf, half: f64) -> f64 {
         scarf.gave_way.push(GaveWay::Bend { share: hardest });
         cost += BEND * if hardest > 1.0 { 2.0 } else { 1.0 };
     }
-    if scarf.timber.is_none() {
+    if scarf.timber.is_none() && !side.timbers.is_empty() {
         let off = side.timbers.iter().map(|t| (t.x - scarf.x).abs()).fold(f64::MAX, f64::min);
         scarf.gave_way.push(GaveWay::Timber { off });
         cost += TIMBER;

@@ -6,7 +6,7 @@
 use crate::development::FlatPlank;
 use crate::findings::{Finding, Measure, Stage};
 use crate::scarfs::{Made, Part};
-use crate::spec::{Allowance, Spec};
+use crate::spec::Spec;
 
 /// A board in the rack.
 #[derive(Debug, Clone, PartialEq)]
@@ -83,12 +83,11 @@ pub fn sheets(flats: &[FlatPlank], boards: &[Board]) -> Option<Sheets> {
 /// Boards named in one finding.
 const MOST_NAMED: usize = 5;
 
-/// Length and width, mm, of the boards that are thick enough for the planking, without what a plank is left long by.
+/// Length and width, mm, of the boards that are thick enough for the planking.
 #[must_use]
 pub fn sizes(boards: &[Board], spec: &Spec) -> Vec<[f64; 2]> {
-    let left = spec.allowance(false);
     let thick = boards.iter().filter(|b| b.thickness >= spec.planking.thickness - SAME);
-    thick.map(|b| [b.length - left.fore - left.aft, b.width]).filter(|b| b[0] > 0.0).collect()
+    thick.map(|b| [b.length, b.width]).collect()
 }
 
 /// Boards thinner than the planking, and parts of planks that no board holds. Nothing is found wrong where the rack
@@ -100,8 +99,7 @@ pub fn check(planks: &[Made], spec: &Spec, boards: &[Board]) -> Vec<Finding> {
     let mut findings: Vec<Finding> = too_thin(&thin, thickness, thick.is_empty()).into_iter().collect();
     if !thick.is_empty() {
         for plank in planks {
-            let left = spec.allowance(plank.strake == planks.len());
-            findings.extend(plank.parts.iter().filter_map(|part| too_small(plank, part, left, &thick)));
+            findings.extend(plank.parts.iter().filter_map(|part| too_small(plank, part, &thick)));
         }
     }
     findings
@@ -138,10 +136,8 @@ fn named(boards: &[&Board]) -> String {
 
 /// Why a part of `plank` with what is left on it comes out of none of the boards, all thick enough: the board that comes
 /// nearest is named.
-fn too_small(plank: &Made, part: &Part, left: Allowance, thick: &[&Board]) -> Option<Finding> {
-    let [fore, aft] =
-        [(&part.fore, left.fore), (&part.aft, left.aft)].map(|(f, l)| if f.is_some() { 0.0 } else { l });
-    let [long, across] = [part.board.length + fore + aft, part.board.width + left.upper];
+fn too_small(plank: &Made, part: &Part, thick: &[&Board]) -> Option<Finding> {
+    let [long, across] = part.left.board;
     let wide: Vec<&&Board> = thick.iter().filter(|b| b.width >= across - SAME).collect();
     let (measured, limit, hint) = match wide.iter().max_by(|a, b| a.length.total_cmp(&b.length)) {
         Some(longest) if longest.length >= long - SAME => return None,

@@ -575,6 +575,13 @@ const CASES: &[Case] = &[
         &["planking.bevel_every", "20 mm to 1000 mm"],
     ),
     (
+        "spiling without end",
+        "boat",
+        "lap = 18",
+        "lap = 18\nspile_every = 2",
+        &["planking.spile_every", "2", "20 mm to 1000 mm"],
+    ),
+    (
         "held by nothing",
         "boat",
         "lap = 18",
@@ -586,7 +593,7 @@ const CASES: &[Case] = &[
         "boat",
         "lap = 18",
         "lap = 18\nconstruction = \"glued\"",
-        &["fastenings", "glued", "take this section out"],
+        &["fastenings", "glued", "take this section out", "put # before its lines"],
     ),
     (
         "glue in rivets",

@@ -46,6 +46,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             transom_overhang: 0.0,
             sheer_proud: 0.0,
             bevel_every: 150.0,
+            spile_every: None,
             construction: Construction::Riveted,
             glue_rate: None,
             wood: wood.clone(),

@@ -5,6 +5,7 @@
 mod backbone;
 mod bad_input;
 mod bend_back;
+mod cards;
 mod closed_forms;
 mod common;
 mod fairing;

@@ -18,7 +18,7 @@ use boat::plan::Plan;
 use boat::planks::{Strake, StrakeAt};
 use boat::spec::EndSpec;
 
-const PAPERS: [PaperSize; 2] = [PaperSize::A4, PaperSize::Letter];
+pub const PAPERS: [PaperSize; 2] = [PaperSize::A4, PaperSize::Letter];
 
 /// The two example boats and a canoe with fifteen stations, planned.
 pub fn boats() -> &'static [Plan] {
@@ -31,7 +31,7 @@ pub fn boats() -> &'static [Plan] {
     })
 }
 
-fn planned(folder: &Path) -> Plan {
+pub fn planned(folder: &Path) -> Plan {
     let text = |name: &str| std::fs::read_to_string(folder.join(name));
     let texts = BoatTexts {
         toml: text("boat.toml").expect("boat.toml"),
@@ -43,7 +43,7 @@ fn planned(folder: &Path) -> Plan {
     boat::plan::plan(&input).expect("a boat that can be planned")
 }
 
-fn sheets(plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
+pub fn sheets(plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
     book::sheets(&Type::embedded().expect("embedded type"), plan, paper)
 }
 
@@ -215,7 +215,7 @@ fn a_plan_with_nothing_in_it_still_makes_a_book() {
     }
 }
 
-fn check_sheet(boat: &str, sheet: &Sheet) {
+pub fn check_sheet(boat: &str, sheet: &Sheet) {
     let place = format!("{boat}, {}, {} mm wide", sheet.title, sheet.width);
     let edge = 8.0;
     let inside = |x: f64, y: f64| x >= edge && x <= sheet.width - edge && y >= 4.0 && y <= sheet.height - 4.0;
@@ -276,7 +276,7 @@ fn every_strake_has_a_card_and_every_land_says_its_bevels() {
 
 /// Rows of the tables on a sheet that begin with a column headed `first` and end with one headed `last`: the texts of
 /// each row from the left, table after table.
-fn table_rows(sheet: &Sheet, first: &str, last: &str) -> Vec<Vec<String>> {
+pub fn table_rows(sheet: &Sheet, first: &str, last: &str) -> Vec<Vec<String>> {
     let heads = |word: &str| -> Vec<&Text> {
         let mut heads: Vec<&Text> = sheet.texts().filter(|t| t.string() == word).collect();
         heads.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
@@ -364,7 +364,7 @@ fn the_back_of_a_card_says_which_rivets_take_which_nail() {
 }
 
 /// Texts on the base line of the first text `words` of a sheet, from it to the right as far as the table goes.
-fn right_of(sheet: &Sheet, words: &str) -> Vec<String> {
+pub fn right_of(sheet: &Sheet, words: &str) -> Vec<String> {
     let start = sheet.texts().find(|t| t.string() == words).unwrap_or_else(|| panic!("no `{words}`"));
     let mut row: Vec<&Text> =
         sheet.texts().filter(|t| (t.at[1] - start.at[1]).abs() < 0.3 && t.at[0] > start.at[0]).collect();
@@ -589,7 +589,7 @@ fn a_plank_that_the_next_one_covers_says_so() {
 }
 
 /// Everything a sheet of that title says, line after line.
-fn words_of(sheets: &[Sheet], title: &str) -> String {
+pub fn words_of(sheets: &[Sheet], title: &str) -> String {
     sheets.iter().filter(|s| s.title == title).flat_map(Sheet::texts).map(|t| t.string() + " ").collect()
 }
 

@@ -97,7 +97,7 @@ fn every_part_has_its_pattern_and_every_pattern_its_file() {
 }
 
 /// Words that touch, run off the sheet or are too small to read.
-fn check_words(place: &str, sheet: &Sheet) {
+pub fn check_words(place: &str, sheet: &Sheet) {
     let texts: Vec<(&Text, Bounds)> = sheet.texts().map(|t| (t, t.bounds())).collect();
     let whole = Bounds { left: 4.0, top: 4.0, right: sheet.width - 4.0, bottom: sheet.height - 4.0 };
     for (text, bounds) in &texts {

@@ -543,7 +543,7 @@ fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
 }
 
 /// The interpreter with ezdxf that ./check sets up beside the scratch folder.
-fn reader() -> String {
+pub fn reader() -> String {
     let python = Path::new(env!("CARGO_TARGET_TMPDIR")).join("../readers/bin/python");
     assert!(python.exists(), "no reader for DXF files at {}: run ./check once, which sets it up", python.display());
     python.to_str().expect("a plain path").to_owned()

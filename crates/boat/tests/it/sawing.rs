@@ -60,7 +60,7 @@ fn every_plank_comes_out_twice_as_large_as_it_is() {
                 assert!((-0.02..=board.length + 0.02).contains(x) && *x <= sawn.used + 0.02);
                 assert!((board.sapwood - 0.02..=board.widths[0] - board.sapwood + 0.02).contains(y));
             }
-            let whole = flat.area + left.fore * 60.0 + left.aft * 60.0;
+            let whole = flat.area + 60.0 * (left.fore + left.aft);
             let own = area(&laid.outline);
             // Ends are 1½ to 4 in wide: what is left there is known to so much.
             assert!((own - whole).abs() < 40.0 * (left.fore + left.aft) + 0.002 * flat.area, "{own} {whole}");
@@ -69,7 +69,7 @@ fn every_plank_comes_out_twice_as_large_as_it_is() {
                 of.clone().fold(f64::MIN, f64::max) - of.fold(f64::MAX, f64::min)
             };
             // Turned by up to 2 degrees it is not longer by more than its width's share of that.
-            let most = flat.length + left.fore + left.aft;
+            let most = plan.made[laid.piece.strake - 1].left.board[0];
             assert!(long(0) <= most + flat.board_width * 0.035 && long(0) > 0.998 * most, "{} {most}", long(0));
         }
     }
@@ -107,10 +107,8 @@ fn a_rack_too_small_says_what_to_buy() {
     assert!((1..=2).contains(&laid));
     let room = plan.spec.sawing.cut + 2.0 * plan.spec.sawing.planing;
     for s in &found.short {
-        let flat = &plan.flats[s.piece.strake - 1];
-        let left = plan.spec.allowance(s.piece.strake == plan.strakes.len());
-        assert!((s.takes[0] - flat.length - left.fore - left.aft - room).abs() < 1e-6);
-        assert!((s.takes[1] - flat.board_width - left.upper - room).abs() < 1e-6);
+        let whole = plan.made[s.piece.strake - 1].left.board;
+        assert!((s.takes[0] - whole[0] - room).abs() < 1e-6 && (s.takes[1] - whole[1] - room).abs() < 1e-6);
     }
 }
 

@@ -35,20 +35,19 @@ fn summary(plan: &Plan) -> String {
     ));
     text.push_str(&strakes(plan));
     if spec.glued() {
-        text.push_str(&format!(
-            "\nGlued lands, both sides: {:.2} m² of faying face. No rivets.\n",
-            plan.glue_area * 1e-6
-        ));
+        text.push_str(&format!("\nGlued lands, both sides: {:.2} m² of faying face.\n", plan.glue_area * 1e-6));
     } else {
         text.push_str(&rivets(plan));
     }
     let w = &plan.weights;
+    let nails = match spec.glued() {
+        true => String::new(),
+        false => format!(", nails she takes {}, spare ones not counted", lengths.mass(w.fastenings, 1)),
+    };
     text.push_str(&format!(
-        "\nPlanking {}, timbers {}, nails she takes {}, spare ones not counted: {}; keel, stem and all else are not in \
-         it.\n",
+        "\nPlanking {}, timbers {}{nails}: {}; keel, stem and all else are not in it.\n",
         lengths.mass(w.planking, 1),
         lengths.mass(w.timbers, 1),
-        lengths.mass(w.fastenings, 1),
         lengths.mass(w.total, 1),
     ));
     if plan.findings.is_empty() {

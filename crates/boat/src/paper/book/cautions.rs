@@ -6,7 +6,7 @@ use crate::drawing::{Anchor, Face};
 
 const CAUTIONS: [(&str, &str); 8] = [
     (
-        "Steam",
+        STEAM,
         "It scalds, and does so before it is seen. Vent the box so that pressure can never build up, and never seal it. \
          Thick dry gloves and long sleeves; open the door from the side and stand clear. Never let the boiler run dry.",
     ),
@@ -16,7 +16,7 @@ const CAUTIONS: [(&str, &str); 8] = [
          beech among them, is classed as a cause of cancer of the nose; other woods can bring on asthma or a rash.",
     ),
     (
-        "Copper and hammered metal",
+        HAMMERED,
         "Cut nail ends fly: cover your eyes and your helper's, and sweep up. A rivet driven against a dolly is loud \
          enough to harm hearing; wear ear defenders on both sides of the plank.",
     ),
@@ -32,7 +32,7 @@ const CAUTIONS: [(&str, &str); 8] = [
     ),
     (
         "Lifting and turning the hull",
-        "Reckon her weight first; this book's figure has only planks, timbers and fastenings in it. Enough hands, one \
+        "Reckon her weight first; this book's figure has only planks, timbers and what fastens them in it. Enough hands, one \
          voice, slings that cannot slip, and nobody beneath.",
     ),
     (
@@ -46,12 +46,24 @@ const CAUTIONS: [(&str, &str); 8] = [
     ),
 ];
 
+/// Left out where nothing is steamed.
+const STEAM: &str = "Steam";
+/// Left out where she is glued.
+const HAMMERED: &str = "Copper and hammered metal";
+
 /// One page.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let mut page = book.page("Before you start: cautions", &book.plan.spec.name);
     let frame = page.frame;
     let over = Frame { bottom: frame.bottom - 8.0, ..frame };
-    let halves = CAUTIONS.split_at(CAUTIONS.len() / 2);
+    let glued = book.plan.spec.glued();
+    // Nothing is steamed out of sheets, and timbers are steamed ones.
+    let steamed = book.plan.sheets.is_none() || !book.plan.timbers.is_empty();
+    let cautions: Vec<(&str, &str)> = CAUTIONS
+        .into_iter()
+        .filter(|(head, _)| (!glued || *head != HAMMERED) && (steamed || *head != STEAM))
+        .collect();
+    let halves = cautions.split_at(cautions.len().div_ceil(2));
     let columns = [(over.column(0, 2, 11.0), halves.0), (over.column(1, 2, 11.0), halves.1)];
     let size = columns.iter().map(|(place, half)| page.prose_size(*place, half)).fold(f64::MAX, f64::min);
     for (place, half) in columns {

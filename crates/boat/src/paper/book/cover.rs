@@ -35,8 +35,9 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     {
         page.put("boat", item);
     }
-    let note = "Planking and timbers as planned; keel and stem outside the rabbet are sketched.";
-    page.words([right, ground - 5.0], Anchor::Right, look::NOTE.face(Face::Italic), note);
+    let planned = if plan.timbers.is_empty() { "Planking" } else { "Planking and timbers" };
+    let note = format!("{planned} as planned; keel and stem outside the rabbet are sketched.");
+    page.words([right, ground - 5.0], Anchor::Right, look::NOTE.face(Face::Italic), &note);
     draw_figures(&mut page, &figures, ground);
     page.frame.bottom = ground;
     vec![page]
@@ -107,20 +108,24 @@ fn figures(book: &Book<'_>) -> Vec<(String, String)> {
     let planks = if wood.is_empty() { "planking".to_owned() } else { format!("planking of {wood}") };
     found.push((len.short_unit(planking.thickness), planks));
     found.push((len.short_unit(planking.lap), "land".to_owned()));
-    found.push((format!("{}", plan.timbers.len()), "timbers".to_owned()));
+    if !plan.timbers.is_empty() {
+        found.push((format!("{}", plan.timbers.len()), "timbers".to_owned()));
+    }
     if !plan.spec.glued() {
         found.push((format!("{}", 2 * plan.rivets.len()), "rivets, both sides".to_owned()));
         let nails: f64 = plan.nails.iter().map(|n| n.mass).sum();
         found.push((len.0.mass(nails, 1), "nails she takes, spare ones not counted".to_owned()));
     }
     found.push((len.0.mass(plan.weights.planking, 0), "planking".to_owned()));
-    found.push((
-        len.0.mass(plan.weights.total, 0),
-        if plan.spec.glued() { "planking and timbers" } else { "planking, timbers and these nails" }.to_owned(),
-    ));
-    let boards: f64 = plan.flats.iter().map(|f| 2.0 * f.length * f.board_width / 1e6).sum();
+    if !plan.spec.glued() || !plan.timbers.is_empty() {
+        let what = if plan.spec.glued() { "planking and timbers" } else { "planking, timbers and these nails" };
+        found.push((len.0.mass(plan.weights.total, 0), what.to_owned()));
+    }
+    let boards = plan.made.iter().flat_map(|m| &m.parts).map(|p| 2.0 * p.left.board[0] * p.left.board[1] / 1e6);
+    let boards: f64 = boards.sum();
     let boards = if len.inches() { format!("{:.0} sq ft", boards * 10.7639) } else { format!("{boards:.1} m²") };
-    found.push((boards, "least boards, both sides, without waste".to_owned()));
+    let least = if plan.sheets.is_some() { "least pieces of sheet" } else { "least boards" };
+    found.push((boards, format!("{least}, both sides, without waste")));
     found
 }
 

@@ -3,13 +3,14 @@
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::rivets::count;
-use super::strake::{HOOD_SPARE, Ordinate, at_stations, edges, head, numbered, quarters, section_name};
+use super::strake::{LEFT, Ordinate, at_stations, edges, head, numbered, quarters, section_name};
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::development::{self, FlatPlank, HoodEnd};
 use crate::drawing::table::{Group, Row, Table};
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
+use crate::paper::left;
 use crate::planks::Strake;
 use crate::planks::lay::RULINGS_PER_SPAN;
 
@@ -25,8 +26,7 @@ pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
         .filter_map(|(aft, hood)| hood.is_some().then_some(aft))
         .collect();
     let frame = page.frame;
-    let texts =
-        [("Fastenings at the ends", fastenings(book, flat.strake)), ("To bend and hang", bending(book, flat))];
+    let texts = [(at_the_ends(book), fastenings(book, flat.strake)), ("To bend and hang", bending(book, flat))];
     let mut size = WORDS.size;
     // One end to a half; where only one has a hood the words stand beside it, else under both.
     let (halves, words): (Vec<Frame>, Vec<Frame>) = if posts.len() == 2 {
@@ -68,7 +68,7 @@ fn end(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, frame: Frame, aft
     let Some(hood) = (if aft { &flat.aft_hood } else { &flat.fore_hood }) else { return };
     let title = if aft { "After end, in the sternpost" } else { "Fore end, in the stem" };
     let top = page.head([frame.left, frame.top], title);
-    let words = hood_words(book, hood);
+    let words = hood_words(book, hood, aft);
     let tables = [offsets(page, book, hood, frame.width()), quarters_table(page, book, flat, aft, frame.width())];
     let under: f64 = tables.iter().map(|t| t.height(page.t, frame.width()) + BETWEEN).sum();
     let under = under + page.paragraph_height(frame.width(), WORDS, &words);
@@ -86,9 +86,10 @@ const BETWEEN: f64 = 2.4;
 /// A rabbet so far off a plank's flat face is worth a word, mm: a plank springs to less.
 const OFF_FACE: f64 = 1.0;
 
-fn hood_words(book: &Book<'_>, hood: &HoodEnd) -> String {
+fn hood_words(book: &Book<'_>, hood: &HoodEnd, aft: bool) -> String {
     let [up, beyond] = hood.most();
-    let spare = book.len.short_unit(HOOD_SPARE);
+    let left = book.plan.spec.allowance(false);
+    let left = if aft { left.aft } else { left.fore };
     let mut text = if book.len.fine(beyond) == "0" {
         "The hood end is as good as straight from corner to corner.".to_owned()
     } else {
@@ -99,7 +100,9 @@ fn hood_words(book: &Book<'_>, hood: &HoodEnd) -> String {
             book.len.short_unit(up)
         )
     };
-    text.push_str(&format!(" Leave {spare} more and fit it."));
+    if left > 0.0 {
+        text.push_str(&format!(" {} more is left long: fit it.", book.len.short_unit(left)));
+    }
     if hood.off_face.abs() > OFF_FACE {
         let side = if hood.off_face > 0.0 { "outside" } else { "inside" };
         text.push_str(&format!(
@@ -150,7 +153,9 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
         if aft { (last.saturating_sub(RULINGS_PER_SPAN), last) } else { (0, RULINGS_PER_SPAN.min(last)) };
     let Some(hood) = (if aft { &flat.aft_hood } else { &flat.fore_hood }) else { return room.top };
     let (Some(lower), Some(upper)) = (flat.lower.get(from..=to), flat.upper.get(from..=to)) else { return room.top };
-    let all = || lower.iter().chain(upper).chain(&hood.curve);
+    let long = left::of(book.plan, flat);
+    let past = if aft { &long.aft } else { &long.fore };
+    let all = || lower.iter().chain(upper).chain(&hood.curve).chain(past);
     let (Some((x0, x1)), Some((low, y1))) = (range(all().map(|p| p[0])), range(all().map(|p| p[1]))) else {
         return room.top;
     };
@@ -172,7 +177,8 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
         (true, true) => "; the batten line is further down",
         (true, false) => "; the batten line is further up",
     };
-    let words = format!("{}; broken: straight from corner to corner{below}", scale_words(scale, book.len.0));
+    let outside = if past.is_empty() { "" } else { "; outside, left long" };
+    let words = format!("{}; broken: straight corner to corner{outside}{below}", scale_words(scale, book.len.0));
     page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &words);
 
     // From the hood's upper corner along the upper edge, down the station, back along the lower edge, up the hood.
@@ -186,6 +192,9 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
     page.put("boat", Shape::area(view.run(around), look::WOOD, None));
     for edge in [lower, upper, &hood.curve] {
         page.line(view.run(edge.iter().copied()), look::OUTLINE);
+    }
+    if !past.is_empty() {
+        page.line(view.run(past.iter().copied()), LEFT);
     }
     let corner = if aft { to } else { from };
     let straight = [flat.lower[corner], flat.upper[corner]];
@@ -237,7 +246,7 @@ fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
         let way = if flat.round > 0.0 { "up" } else { "down" };
         format!(" Its round is {} {way}.", book.len.short_unit(flat.round.abs()))
     };
-    let grain = if flat.run_out.slope > 1.0 / 60.0 {
+    let grain = if flat.run_out.slope > 1.0 / 60.0 && plan.sheets.is_none() {
         let at = near_station(book, strake, flat.run_out.ruling);
         format!(" Whole, its grain runs out 1 in {:.0} {at}.", 1.0 / flat.run_out.slope)
     } else {
@@ -261,8 +270,16 @@ fn steam(book: &Book<'_>, flat: &FlatPlank) -> String {
     if stretches.is_empty() {
         String::new()
     } else {
-        format!("Steam it {}, and hang it hot. ", stretches.join(" and "))
+        let at = stretches.join(" and ");
+        match book.plan.sheets {
+            None => format!("Steam it {at}, and hang it hot. "),
+            Some(_) => format!("Too hard to go on cold {at}: thinner sheets there, glued one over another. "),
+        }
     }
+}
+
+fn at_the_ends(book: &Book<'_>) -> &'static str {
+    if book.plan.spec.glued() { "At the ends" } else { "Fastenings at the ends" }
 }
 
 fn fastenings(book: &Book<'_>, strake: usize) -> String {

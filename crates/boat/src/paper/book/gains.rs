@@ -9,11 +9,13 @@ use super::tables;
 use crate::drawing::Face;
 use crate::lines::SectionAt;
 use crate::planks::{Strake, StrakeAt, land};
-use crate::spec::EndSpec;
+use crate::spec::{EndSpec, TransomEnds};
 
 /// A gain: its end, and its length, mm.
 struct Gain {
     end: &'static str,
+    aft: bool,
+    transom: bool,
     length: f64,
 }
 
@@ -25,7 +27,8 @@ fn gains(book: &Book<'_>) -> Vec<Gain> {
             EndSpec::Post(_) => Some(spec.planking.gain),
             EndSpec::Transom(_) => spec.planking.transom_gain,
         };
-        length.filter(|l| *l > 0.0).map(|length| Gain { end: end.word(aft), length })
+        let transom = matches!(end, EndSpec::Transom(_));
+        length.filter(|l| *l > 0.0).map(|length| Gain { end: end.word(aft), aft, transom, length })
     };
     of(&spec.fore, false).into_iter().chain(of(&spec.aft, true)).collect()
 }
@@ -89,19 +92,19 @@ pub fn order(book: &Book<'_>, k: usize) -> String {
     let planking = &book.plan.spec.planking;
     let (lap, next) = (book.len.short_unit(planking.lap), k + 1);
     let gains = gains(book);
-    let no_gain = no_gain(book);
+    let at_transom = at_transom(book);
     if gains.is_empty() {
         return format!(
             "1. Scribe the land on this strake's outer face, {lap} wide.\n2. Plane the bevel across it: nothing off at its \
-             lower side, as much as the table says at the upper edge. {no_gain}"
+             lower side, as much as the table says at the upper edge.{at_transom}"
         );
     }
     let begin: Vec<String> = gains
         .iter()
         .map(|g| {
-            let end = if g.end == "transom" { "the transom" } else { "the hood end" };
+            let end = if g.transom { g.end } else { "hood end" };
             let which = if gains.len() > 1 && g.end == "sternpost" { " aft" } else { "" };
-            format!("{} from {end}{which}", book.len.short_unit(g.length))
+            format!("{} from the {end}{which}", book.len.short_unit(g.length))
         })
         .collect();
     format!(
@@ -110,7 +113,7 @@ pub fn order(book: &Book<'_>, k: usize) -> String {
          thickness at the end.\n3. Now plane the bevel over the whole land, in the gain on what the rebate has left: \
          nothing off at its lower side, as much as the table says at the upper edge.\n4. Strake {next} gets the same \
          rebate in its inner face, {lap} wide along its lower edge, as deep at the same places, and no bevel (but see a \
-         bevel of \u{2212}).\n5. Try them together: at the end they must lie flush outside. {} {no_gain}",
+         bevel of \u{2212}).\n5. Try them together: at the end they must lie flush outside. {}{at_transom}",
         begin.join(" and "),
         inside(book, k, &gains)
     )
@@ -122,7 +125,7 @@ fn inside(book: &Book<'_>, k: usize, gains: &[Gain]) -> String {
     let places: Vec<String> = gains
         .iter()
         .filter_map(|g| {
-            let at = if g.end == "stem" { strake.at.first() } else { strake.at.last() }?;
+            let at = if g.aft { strake.at.last() } else { strake.at.first() }?;
             let step = at.step_inside(strake.thickness).filter(|s| *s < 0.0)?;
             (book.len.fine(-step) != "0").then(|| format!("{} at the {}", book.len.fine_unit(-step), g.end))
         })
@@ -138,14 +141,32 @@ fn inside(book: &Book<'_>, k: usize, gains: &[Gain]) -> String {
     )
 }
 
-fn no_gain(book: &Book<'_>) -> &'static str {
+/// How the lands meet a transom, as `planking.transom_ends` has it; nothing without one.
+fn at_transom(book: &Book<'_>) -> String {
     let spec = &book.plan.spec;
-    match &spec.aft {
-        EndSpec::Transom(_) if spec.planking.transom_gain.is_none() => {
-            "At the transom the lands stand proud and have no gain: notch it for them."
-        }
-        _ => "",
+    let names: Vec<&str> = [(&spec.fore, false), (&spec.aft, true)]
+        .into_iter()
+        .filter(|(end, _)| matches!(end, EndSpec::Transom(_)))
+        .map(|(end, aft)| end.word(aft))
+        .collect();
+    if names.is_empty() {
+        return String::new();
     }
+    let how = match spec.planking.transom_ends {
+        TransomEnds::Flush if spec.planking.transom_gain.is_some_and(|gain| gain > 0.0) => {
+            "flush: the lands run out in their gains, so seat meets seat and its edge has no notches"
+        }
+        TransomEnds::Flush => "no gain: the lands come proud on its edge",
+        TransomEnds::Notched => {
+            "notched: no gain. The lands stand proud at their full step, and its edge is cut with a notch for each, so that \
+             every plank has its own seat"
+        }
+        TransomEnds::Plain => {
+            "plain: no gain and no notches. The lands stand proud at their full step, its edge is straight from land to \
+             land, and the wedge left open under each plank is filled; its sheet says how thick"
+        }
+    };
+    format!("\nAt the {} {how}.", names.join(" and the "))
 }
 
 /// What is to be done on the lower edge of a strake.

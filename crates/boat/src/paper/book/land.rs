@@ -43,7 +43,10 @@ pub fn back<'a>(book: &Book<'a>, strake: &Strake, flat: &FlatPlank) -> Page<'a> 
     let texts = [("Its lower edge", edge.as_str()), (&title, &rivets), ("Wait until the mould is out", &waiting)];
     let glued = [
         ("Its lower edge", edge.as_str()),
-        ("Glued", "No rivets. The bevel must fit as close as for rivets: glue fills little."),
+        (
+            "Glued",
+            "Nothing but glue holds the land: plane it until block and straight-edge show no light, for glue fills little.",
+        ),
     ];
     let texts: &[(&str, &str)] = if book.plan.spec.glued() { &glued } else { &texts };
     let y = land_section::draw(&mut page, book, strake, right);
@@ -93,8 +96,10 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame, u
         table.rows.push(cells);
     }
     let drawn = side_by_side(page, table, Frame { top, ..frame }, under);
-    let mut notes = "Plane off: at the upper outer edge, over a whole land. ".to_owned();
-    if strake.at.iter().any(|a| a.bevel.is_some_and(|b| b < 0.0)) {
+    let mut notes =
+        "Plane off: at the upper outer edge, over a whole land. The sheet of bevels has them closer together. "
+            .to_owned();
+    if strake.at.iter().any(|a| a.bevel.is_some_and(|b| degrees(b).starts_with('\u{2212}'))) {
         notes.push_str(
             "Where the bevel is \u{2212}, leave this strake square and bevel the lower inner edge of the next one by as much. ",
         );

@@ -5,6 +5,7 @@
 //! the book works nothing out but widths, sums and scales.
 
 mod backbone;
+mod bevels;
 mod cautions;
 mod comb;
 mod cover;
@@ -28,6 +29,7 @@ mod rivets;
 mod sawing;
 mod seen;
 mod setting_up;
+mod spiling;
 mod spread;
 mod strake;
 mod strakes;
@@ -44,7 +46,6 @@ use crate::stock::Board;
 use super::{About, PaperError, PaperSize};
 use length::Lengths;
 use page::{Book, Page};
-pub(super) use strake::HOOD_SPARE;
 
 /// Makes the pages of one kind.
 type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;

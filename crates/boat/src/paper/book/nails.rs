@@ -6,12 +6,13 @@ use super::tables;
 use crate::drawing::table::Table;
 use crate::drawing::{Anchor, Face};
 use crate::fastenings;
+use crate::planks;
 
 /// One page.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let plan = book.plan;
     if plan.spec.glued() {
-        return vec![glue(book)];
+        return glue(book);
     }
     let spec = &plan.spec.fastenings;
     let mut page = book.page("Nails and roves", &plan.spec.name);
@@ -78,7 +79,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
 }
 
 /// What takes the nails' place in a glued boat.
-fn glue<'a>(book: &Book<'a>) -> Page<'a> {
+fn glue<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let plan = book.plan;
     let mut page = book.page("Glue", &plan.spec.name);
     let area = |mm2: f64| {
@@ -123,9 +124,45 @@ fn glue<'a>(book: &Book<'a>) -> Page<'a> {
         sections.insert(1, ("Sheets", sheets.as_str()));
     }
     let frame = page.frame;
-    let size = page.prose_size(frame, &sections);
-    page.prose(frame, size, &sections);
-    page
+    let words = Frame { right: frame.left + 0.54 * frame.width(), ..frame };
+    let size = page.prose_size(words, &sections);
+    page.prose(words, size, &sections);
+
+    let beside = Frame { left: words.right + 11.0, ..frame };
+    let top = page.head([beside.left, beside.top], "To mix for each land, one side");
+    let mut table = each_land(book);
+    tables::fit(page.t, &mut table, beside.width());
+    let room = beside.bottom - top - table.head_height(page.t, beside.width());
+    let row = (room / table.rows.len().max(1) as f64).clamp(6.2, 9.0);
+    tables::grow(page.t, &mut table, beside.width(), row);
+    let drawn = table.draw(page.t, &mut page.sheet, [beside.left, top], beside.width(), beside.bottom - top, 0);
+    let mut pages = vec![page];
+    if drawn.next < table.rows.len() {
+        table.rows.drain(..drawn.next);
+        pages.extend(tables::in_columns(&mut table, 11.0, 9.0, || book.page("Glue", &plan.spec.name)));
+    }
+    pages
+}
+
+/// Each land's length, area and glue.
+fn each_land(book: &Book<'_>) -> Table {
+    let spec = &book.plan.spec.planking;
+    let unit = if book.len.inches() { "area, sq in" } else { "area, cm²" };
+    let columns = vec![
+        tables::names("land", 0.7),
+        tables::longs(book, "long", 1.0),
+        tables::counts(unit, 1.0),
+        tables::counts("glue, g", 1.0),
+    ];
+    let mut table = tables::table(columns, 6.2);
+    for strake in book.plan.strakes.iter().filter(|s| s.at.iter().any(|a| a.bevel.is_some())) {
+        let mm2 = planks::bevels::land_area(strake, spec.lap);
+        let area = if book.len.inches() { mm2 / (25.4 * 25.4) } else { mm2 * 0.01 };
+        let glue = spec.glue_rate.map_or_else(|| "\u{2013}".to_owned(), |rate| format!("{:.0}", mm2 * 1e-6 * rate));
+        let long = strake.rulings.last().map_or(0.0, |r| r.along);
+        table.rows.push(tables::row([strake.strake.to_string(), book.len.long(long), format!("{area:.0}"), glue]));
+    }
+    table
 }
 
 /// The fastenings that are counted and not ordered.

@@ -2,12 +2,13 @@
 
 use super::look;
 use super::page::{Book, Frame, Page};
-use super::strake::{BATTEN, Ordinate, edges, head, numbered, section_name};
+use super::strake::{BATTEN, LEFT, Ordinate, edges, head, least, numbered, section_name};
 use super::tables;
 use super::view::{View, customary, scale_words};
 use crate::development::FlatPlank;
 use crate::drawing::table::{Group, Row};
 use crate::drawing::{Anchor, Dash, Shape, Stroke, Weight};
+use crate::paper::left;
 use crate::scarfs::{Made, Part, Scarf};
 use crate::spec::Glued;
 
@@ -30,7 +31,7 @@ fn sheet<'a>(book: &Book<'a>, flat: &FlatPlank, made: &Made, parts: &[Part]) -> 
     let numbers: Vec<usize> = parts.iter().map(|p| p.part).collect();
     let scarfs: Vec<&Scarf> =
         made.scarfs.iter().filter(|s| numbers.contains(&s.n) || numbers.contains(&(s.n + 1))).collect();
-    let words = words(book, &scarfs);
+    let words = words(book, &scarfs, flat.strake == book.plan.strakes.len());
     let top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY.size(3.7), &words) + 1.0;
     let each = (frame.bottom - top) / ON_A_SHEET as f64;
     for (i, part) in parts.iter().enumerate() {
@@ -41,7 +42,7 @@ fn sheet<'a>(book: &Book<'a>, flat: &FlatPlank, made: &Made, parts: &[Part]) -> 
 }
 
 /// How the scarfs are made and where they are, in words.
-fn words(book: &Book<'_>, scarfs: &[&Scarf]) -> String {
+fn words(book: &Book<'_>, scarfs: &[&Scarf], sheer: bool) -> String {
     let (len, spec) = (book.len, &book.plan.spec);
     let long = len.short_unit(spec.scarfs.ratio * spec.planking.thickness);
     let glued = match spec.scarfs.glued {
@@ -52,15 +53,18 @@ fn words(book: &Book<'_>, scarfs: &[&Scarf]) -> String {
     };
     let place = |s: &&Scarf| {
         let at = match s.timber {
-            Some(n) => format!("its middle at timber {n}"),
-            None => "its middle half-way between two timbers".to_owned(),
+            Some(n) => format!("at timber {n}, "),
+            None if book.plan.timbers.is_empty() => String::new(),
+            None => "half-way between two timbers, ".to_owned(),
         };
-        format!("Scarf {}: {at}, {} along the plank.", s.n, len.long(s.middle[0]))
+        format!("Scarf {}: its middle {at}{} along the plank.", s.n, len.long(s.middle[0]))
     };
     let places: Vec<String> = scarfs.iter().map(place).collect();
+    let left = left::words(len, spec, [true, true], sheer);
+    let left = if left.is_empty() { left } else { format!(" Left long and cut when it is fitted: {left}.") };
     format!(
         "Scarfs are {long} long, {} to 1. The forward part's feather is outside and points aft; the after part's is inside. \
-         {glued}. {}",
+         {glued}. {}{left}",
         spec.scarfs.ratio,
         places.join(" ")
     )
@@ -70,10 +74,11 @@ fn words(book: &Book<'_>, scarfs: &[&Scarf]) -> String {
 fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Frame) {
     let len = book.len;
     let board = format!(
-        "Part {} of {of}: least board {} \u{d7} {}",
+        "Part {} of {of}: {} {} \u{d7} {}",
         part.part,
-        len.long_unit(part.board.length),
-        len.short_unit(part.board.width)
+        least(book),
+        len.long_unit(part.left.board[0]),
+        len.short_unit(part.left.board[1])
     );
     let top = page.head([frame.left, frame.top], &board);
     let ordinates = ordinates(book, part);
@@ -104,30 +109,37 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
     let number = book.number();
     let line = number.size * 0.65;
     let (above, under, caption) = (2.0 + line + 3.6 + line + 2.2, 2.4 + line + 2.0, 4.0);
-    let scale = customary(part.board.length / (room.width() - 4.0), len.0);
-    let height = (room.height() - above - under - caption).max(8.0);
-    let times = [6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0]
-        .into_iter()
-        .find(|m| part.board.width * m / scale <= height)
-        .unwrap_or(1.0);
-    let left = room.left + 0.5 * (room.width() - part.board.length / scale);
-    let base = room.top + caption + above + part.board.width * times / scale;
+    let ([x, y], [long, tall]) = (part.left.corner, part.left.board);
+    let scale = customary(long / (room.width() - 4.0), len.0);
+    // Under all of it a line says where the batten line is.
+    let height = (room.height() - above - under - caption - 3.6).max(8.0);
+    let times =
+        [6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0].into_iter().find(|m| tall * m / scale <= height).unwrap_or(1.0);
+    let left = room.left + 0.5 * (room.width() - long / scale) - x / scale;
+    let base = room.top + caption + above + (y + tall) * times / scale;
+    let foot = base - y * times / scale;
     let view = View { origin: [left, base], scale, scale_up: scale / times };
     let mut words = format!("{} along; outer face, bow to the left", scale_words(scale, len.0));
     if times > 1.0 {
         words.push_str(&format!(", heights {times} times larger"));
     }
+    if part.run_out.slope > 1.0 / 60.0 && book.plan.sheets.is_none() {
+        words.push_str(&format!("; grain runs out 1 in {:.0}", 1.0 / part.run_out.slope));
+    }
     page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &words);
-    let (l, w) = (part.board.length, part.board.width);
-    page.put("boat", Shape::polygon(view.run([[0.0, 0.0], [l, 0.0], [l, w], [0.0, w]]), look::GUIDE));
+    let board = [[x, y], [x + long, y], [x + long, y + tall], [x, y + tall]];
+    page.put("boat", Shape::polygon(view.run(board), look::GUIDE));
     page.put("boat", Shape::area(view.run(part.outline.iter().copied()), look::WOOD, Some(look::OUTLINE)));
+    for run in part.left.runs() {
+        page.line(view.run(run.iter().copied()), LEFT);
+    }
     for (feather, outside) in [(&part.fore, false), (&part.aft, true)] {
         let Some([begin, end]) = feather else { continue };
         // The taper: on the inner face at the forward part's after end, and the other way round.
         let full = if outside { begin } else { end };
         page.line(view.run(*full), Stroke::broken(Weight::Thin, look::INK, Dash::Hidden));
     }
-    page.line(view.run([[0.0, part.batten], [l, part.batten]]), BATTEN);
+    page.line(view.run([[x, part.batten], [x + long, part.batten]]), BATTEN);
     let stations: Vec<Ordinate> = ordinates.into_iter().filter(|o| o.section.is_some()).collect();
     numbered(
         page,
@@ -136,14 +148,14 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
         &stations,
         view,
         number,
-        [base - w * times / scale, base],
+        [base - (y + tall) * times / scale, foot],
         [room.left, room.right],
     );
     let note = format!(
-        "Batten line {} over the board's lower edge. Broken: where a scarf's taper begins.",
-        len.short_unit(part.batten)
+        "Batten line {} over the board's lower edge. Broken: where a taper begins, what is left long.",
+        len.short_unit(part.batten - y)
     );
-    page.words([room.left, base + under + 2.0], Anchor::Left, look::NOTE, &note);
+    page.words([room.left, foot + under + 2.0], Anchor::Left, look::NOTE, &note);
 }
 
 /// The stations and the lines of the scarfs, from the bow.

@@ -6,7 +6,7 @@ use crate::drawing::Face;
 use crate::spec::DrawnTo;
 use crate::units::Notation;
 
-const WORDS: [(&str, &str); 12] = [
+const WORDS: [(&str, &str); 13] = [
     ("Rabbet", "the groove in keel, stem and sternpost that takes the garboard's edge and the plank ends."),
     ("Hood end", "the end of a plank where it enters the stem or sternpost rabbet."),
     ("Strake", "one run of planking a side, counted from the keel: 1 is the garboard."),
@@ -16,6 +16,10 @@ const WORDS: [(&str, &str); 12] = [
     ("Bevel", "the angle planed on a land so that the next strake beds flat."),
     ("Gain", "the rebate near the ends in which a land runs out flush."),
     ("Batten line", "the straight line on the board that a plank's offsets are measured from."),
+    (
+        "Left long",
+        "wood past a plank's finished end or above the sheer, drawn broken; cut it when the plank is fitted.",
+    ),
     ("Tape", "a width on the tape is taken across the plank, square to the land, the land included."),
     ("Edge-set", "bending a plank on the flat to get it to its marks. Wanted: none."),
     ("Rove", "the dished copper washer that a nail is headed over to make a rivet."),
@@ -28,7 +32,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let (left, right) = (page.frame.column(0, 2, 11.0), page.frame.column(1, 2, 11.0));
 
     let mut y = page.head([left.left, left.top], "Words");
-    for (word, meaning) in WORDS {
+    for (word, meaning) in WORDS.into_iter().filter(|w| !plan.spec.glued() || w.0 != "Rove") {
         let indent = 27.0;
         page.words([left.left, y + 2.66], crate::drawing::Anchor::Left, look::BODY.face(Face::Semibold), word);
         y = page.paragraph([left.left + indent, y], left.width() - indent, look::BODY.size(4.2), meaning) + 0.9;
@@ -75,6 +79,6 @@ fn place(book: &Book<'_>) -> String {
 }
 
 const LIMITS: &str = "A plank is laid flat as a surface half its thickness out that bends and hardly stretches; wood \
-    that springs, and boards with stress in them, are not foreseen. Nothing is added for fitting: leave what you trust \
-    yourself to plane off, most of all at the hood ends. Boards, scarfs and grain are not chosen here. How \
+    that springs, and boards with stress in them, are not foreseen. Outlines and offsets are finished sizes; what is left \
+    long for fitting is drawn broken, as much as boat.toml says. Planks are not laid out on boards here. How \
     strong she is and how many people she may carry is not said by this book.";

@@ -20,34 +20,7 @@ pub fn pages<'a>(book: &Book<'a>, strake: &Strake) -> Vec<Page<'a>> {
     let rivets = of_land(book, strake.strake);
     let mut table = empty(book);
     table.rows = rivets.iter().map(|r| row(book, strake, r)).collect();
-    let mut pages = Vec::new();
-    let mut from = 0;
-    while from < table.rows.len() {
-        let mut page = blank(book, strake, &rivets);
-        let frame = page.frame;
-        let wide = tables::natural_width(page.t, &table);
-        let columns = ((frame.width() + GAP) / (wide + GAP)).floor().max(1.0) as usize;
-        let place = |i: usize| frame.column(i, columns, GAP);
-        tables::fit(page.t, &mut table, place(0).width());
-        let tall = (0..table.rows.len()).map(|i| table.row_height(page.t, place(0).width(), i)).fold(1.0, f64::max);
-        let room = frame.height() - table.head_height(page.t, place(0).width());
-        let most = (room / tall).floor().max(1.0) as usize;
-        // As deep on every page, so that the last is not left with a stump.
-        let pages_left = (table.rows.len() - from).div_ceil(most * columns);
-        let deep = (table.rows.len() - from).div_ceil(pages_left * columns);
-        table.look.row = (room / deep as f64).min(ROW);
-        let all = std::mem::take(&mut table.rows);
-        for (i, part) in all[from..].chunks(deep).take(columns).enumerate() {
-            table.rows = part.to_vec();
-            let at = [place(i).left, frame.top];
-            table.draw(page.t, &mut page.sheet, at, place(i).width(), frame.height() + 1.0, 0);
-        }
-        from = (from + deep * columns).min(all.len());
-        table.rows = all;
-        table.look.row = 1.0;
-        pages.push(page);
-    }
-    pages
+    tables::in_columns(&mut table, GAP, ROW, || blank(book, strake, &rivets))
 }
 
 /// The rivets of a land, from the bow.

@@ -8,10 +8,11 @@ use super::page::{Book, Frame, Page, box_size};
 use super::spread::spread;
 use super::tables;
 use super::view::{View, customary, scale_words};
-use crate::development::{FlatPlank, FlatStation, HoodEnd};
+use crate::development::{FlatPlank, FlatStation, HoodEnd, LeftLong};
 use crate::drawing::table::{Cell, Group, Row, Table};
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
+use crate::paper::left;
 use crate::planks::lay::RULINGS_PER_SPAN;
 
 /// Front of a strake's card.
@@ -19,8 +20,9 @@ pub fn front<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
     let mut page = book.blank(&format!("Strake {} of {}", flat.strake, book.plan.strakes.len()));
     head(&mut page, book, flat);
     let frame = page.frame;
-    let scale = customary(flat.length / (frame.width() - 2.0), book.len.0);
-    let left = frame.left + (frame.width() - flat.length / scale) / 2.0;
+    let long = left::of(book.plan, flat);
+    let scale = customary(long.board[0] / (frame.width() - 2.0), book.len.0);
+    let left = frame.left + (frame.width() - long.board[0] / scale) / 2.0 - long.corner[0] / scale;
 
     let rows = rows(book, flat);
     let halves = if rows.len() > TALL { 2 } else { 1 };
@@ -28,12 +30,12 @@ pub fn front<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
     let wide = frame.column(0, halves, GAP).width();
     let mut table = Table { rows, ..empty_table(book) };
     tables::fit(page.t, &mut table, wide);
-    let top = true_shape(&mut page, book, flat, left, scale);
+    let top = true_shape(&mut page, book, flat, &long, left, scale);
     // The drawing first: it should be tall enough to read. Rows of the table grow into what is left.
     let heads = table.head_height(page.t, wide);
     let least = ((frame.bottom - top - heads - DRAWING) / deep as f64).clamp(ROWS.0, ROWS.1);
     let room = Frame { top, bottom: frame.bottom - heads - deep as f64 * least - 1.0, ..frame };
-    let below = enlarged(&mut page, book, flat, room, left, scale);
+    let below = enlarged(&mut page, book, flat, &long, room, left, scale);
     let row = ((frame.bottom - below - heads) / deep as f64).clamp(ROWS.0, ROWS.1);
     tables::grow(page.t, &mut table, wide, row);
     let rows = std::mem::take(&mut table.rows);
@@ -71,15 +73,13 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     let [width, height] = box_size(book.len.inches());
     page.measured_box([right - width, top], book.len.inches());
     let x = left + 82.0;
-    let board = format!("{} × {}", book.len.long_unit(flat.length), book.len.short_unit(flat.board_width));
-    let over = if flat.fore_hood.is_some() || flat.aft_hood.is_some() {
-        format!("least board, two of them; and {} over at a hood end, for fitting", book.len.short_unit(HOOD_SPARE))
-    } else {
-        "least board, two of them".to_owned()
-    };
+    let [long, wide] = left::of(book.plan, flat).board;
+    let board = format!("{} × {}", book.len.long_unit(long), book.len.short_unit(wide));
+    let what = least(book);
+    let over = if long > flat.length { ", with what is left long" } else { "" };
+    let over = format!("{what}, two of them{over}");
     let parts = book.plan.made.iter().find(|m| m.strake == flat.strake).map_or(1, |m| m.parts.len());
-    let over =
-        if parts > 1 { format!("made in {parts} parts, of two; whole its least board would be") } else { over };
+    let over = if parts > 1 { format!("made in {parts} parts, of two; whole its {what} would be") } else { over };
     page.words([x, top + 5.0], Anchor::Left, look::NOTE, &over);
     page.words([x, top + 11.4], Anchor::Left, Style { size: 6.2, ..look::NUMBER }, &board);
     let planking = &book.plan.spec.planking;
@@ -89,25 +89,44 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     page.frame.top = top + height + 4.0;
 }
 
-/// Length to leave at a hood end for fitting, mm.
-pub const HOOD_SPARE: f64 = 12.7;
+/// What a plank comes out of.
+pub fn least(book: &Book<'_>) -> &'static str {
+    if book.plan.sheets.is_some() { "least piece of sheet" } else { "least board" }
+}
+
+/// What is left to be cut when the plank is fitted.
+pub const LEFT: Stroke = Stroke::broken(Weight::Thin, look::INK, Dash::Hidden);
 
 /// The batten line.
 pub const BATTEN: Stroke = Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre);
 
 /// The plank to scale on its least board; returns the top of what follows.
-fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, left: f64, scale: f64) -> f64 {
+fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, long: &LeftLong, left: f64, scale: f64) -> f64 {
     let frame = page.frame;
     let mut caption =
-        format!("The plank on its least board, {}. Outer face, bow to the left.", scale_words(scale, book.len.0));
+        format!("The plank on its {}, {}. Outer face, bow to the left.", least(book), scale_words(scale, book.len.0));
+    let sheer = flat.strake == book.plan.strakes.len();
+    let words = left::words(book.len, &book.plan.spec, [true, true], sheer);
+    if !words.is_empty() {
+        caption.push_str(&format!(" Broken: left long and cut when it is fitted, {words}."));
+    }
+    let before = book.len.short_unit(-long.corner[0]);
+    if long.corner[0] < -0.5 {
+        caption
+            .push_str(&format!(" Lengths along begin {before} from the board's end, where the finished plank does."));
+    }
     if flat.fore_hood.is_some() || flat.aft_hood.is_some() {
         caption.push_str(" Its hood ends are the rabbet's curve; the sheet of its ends shows them larger.");
     }
-    page.words([frame.left, frame.top + 2.2], Anchor::Left, look::NOTE, &caption);
-    let view = View::new([left, frame.top + 4.6 + flat.board_width / scale], scale);
-    let board = [[0.0, 0.0], [flat.length, 0.0], [flat.length, flat.board_width], [0.0, flat.board_width]];
+    let top = page.paragraph([frame.left, frame.top], frame.width(), look::NOTE, &caption) - 0.6;
+    let ([x, y], [wide, tall]) = (long.corner, long.board);
+    let view = View::new([left, top + (y + tall) / scale], scale);
+    let board = [[x, y], [x + wide, y], [x + wide, y + tall], [x, y + tall]];
     page.put("boat", Shape::polygon(view.run(board), look::GUIDE));
     page.put("boat", Shape::area(outline(flat, view), look::WOOD, Some(look::OUTLINE)));
+    for run in long.runs() {
+        page.line(view.run(run.iter().copied()), LEFT);
+    }
     page.line(view.run([[0.0, flat.batten], [flat.length, flat.batten]]), BATTEN);
     for scarf in book.plan.made.iter().filter(|m| m.strake == flat.strake).flat_map(|m| &m.scarfs) {
         page.line(
@@ -116,7 +135,7 @@ fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, left: f64,
         );
         page.line(view.run([scarf.aft.lower, scarf.aft.upper]), Stroke::solid(Weight::Thin, look::INK));
     }
-    view.origin[1] + 3.6
+    view.origin[1] - y / scale + 3.6
 }
 
 /// Along the lower edge, up the after end, back along the upper edge and down the fore end.
@@ -129,7 +148,15 @@ fn outline(flat: &FlatPlank, view: View) -> Vec<Spot> {
 
 /// The plank with its heights enlarged, an ordinate at each station and the offsets at their ends; returns the top of
 /// what follows.
-fn enlarged(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, left: f64, scale: f64) -> f64 {
+fn enlarged(
+    page: &mut Page<'_>,
+    book: &Book<'_>,
+    flat: &FlatPlank,
+    long: &LeftLong,
+    room: Frame,
+    left: f64,
+    scale: f64,
+) -> f64 {
     let number = book.number().size(book.number().size.max(4.7));
     let line = number.size * 0.65;
     // Over it a row of station names and one of numbers, under it a row of numbers.
@@ -138,9 +165,10 @@ fn enlarged(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame,
     let height = (room.height() - above - under - caption_room).clamp(14.0, 62.0);
     let times = [12.0, 10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0]
         .into_iter()
-        .find(|m| flat.board_width * m / scale <= height)
+        .find(|m| long.board[1] * m / scale <= height)
         .unwrap_or(1.0);
-    let drawn = flat.board_width * times / scale;
+    let drawn = (long.corner[1] + long.board[1]) * times / scale;
+    let sunk = -long.corner[1] * times / scale;
     let caption = format!(
         "{}Offsets from the batten line, the chain line, {} over the board's lower edge; \u{2212} is below it.",
         if times > 1.0 {
@@ -148,12 +176,15 @@ fn enlarged(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame,
         } else {
             String::new()
         },
-        book.len.short_unit(flat.batten)
+        book.len.short_unit(flat.batten - long.corner[1])
     );
     page.words([room.left, room.top + 2.2], Anchor::Left, look::NOTE, &caption);
     let base = room.top + caption_room + above + drawn;
     let view = View { origin: [left, base], scale, scale_up: scale / times };
     page.put("boat", Shape::area(outline(flat, view), look::WOOD, Some(look::OUTLINE)));
+    for run in long.runs() {
+        page.line(view.run(run.iter().copied()), LEFT);
+    }
     let past = 6.0 * scale / 4.0;
     page.line(view.run([[-past, flat.batten], [flat.length + past, flat.batten]]), BATTEN);
 
@@ -162,8 +193,9 @@ fn enlarged(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame,
         page.line(view.run(ends), Stroke::broken(Weight::Fine, look::SHADE, Dash::Hidden));
     }
     let stations: Vec<Ordinate> = ordinates(book, flat).into_iter().filter(|o| o.section.is_some()).collect();
-    numbered(page, book, flat.batten, &stations, view, number, [base - drawn, base], [room.left, room.right]);
-    base + under + 1.6
+    let foot = base + sunk;
+    numbered(page, book, flat.batten, &stations, view, number, [base - drawn, foot], [room.left, room.right]);
+    foot + under + 1.6
 }
 
 /// A line across a flat plank at which its edges are measured.

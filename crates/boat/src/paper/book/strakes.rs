@@ -1,10 +1,10 @@
 //! The strakes' cards, garboard first.
 
 use super::page::{Book, Page};
-use super::{ends, land, parts, rivets, strake};
+use super::{bevels, ends, land, parts, rivets, spiling, strake};
 
-/// Four kinds of sheet each, so that two leaves printed on both sides hold them: the shape and its ends, the land and its
-/// rivets. The sheer strake has no rivets of its own, and a scarfed one a sheet or more of parts.
+/// The shape and its ends are a leaf printed on both sides, the land and its bevels another, its rivets a third. The sheer
+/// strake has no land of its own, and a scarfed one a sheet or more of parts.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let plan = book.plan;
     let mut pages = Vec::new();
@@ -12,8 +12,10 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         let Some(in_space) = plan.strakes.iter().find(|s| s.strake == flat.strake) else { continue };
         pages.push(strake::front(book, flat));
         pages.extend(parts::pages(book, flat));
+        pages.extend(spiling::pages(book, flat));
         pages.push(ends::page(book, flat));
         pages.push(land::back(book, in_space, flat));
+        pages.extend(bevels::pages(book, in_space));
         pages.extend(rivets::pages(book, in_space));
     }
     pages

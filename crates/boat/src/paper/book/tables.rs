@@ -126,3 +126,42 @@ pub fn over_pages<'a>(first: Page<'a>, table: &Table, next_page: impl Fn() -> Pa
 pub fn row<S: Into<String>>(texts: impl IntoIterator<Item = S>) -> Row {
     Row { cells: texts.into_iter().map(|text| text.into().into()).collect() }
 }
+
+/// Draws a table in as many columns, `gap` mm apart, and over as many pages as it needs, every column as deep as the
+/// others and its rows no higher than `most_row` mm; `blank` makes a page.
+pub fn in_columns<'a>(
+    table: &mut Table,
+    gap: f64,
+    most_row: f64,
+    mut blank: impl FnMut() -> Page<'a>,
+) -> Vec<Page<'a>> {
+    let least_row = table.look.row;
+    let mut pages = Vec::new();
+    let mut from = 0;
+    while from < table.rows.len() {
+        let mut page = blank();
+        let frame = page.frame;
+        let wide = natural_width(page.t, table);
+        let columns = ((frame.width() + gap) / (wide + gap)).floor().max(1.0) as usize;
+        let place = |i: usize| frame.column(i, columns, gap);
+        fit(page.t, table, place(0).width());
+        let tall = (0..table.rows.len()).map(|i| table.row_height(page.t, place(0).width(), i)).fold(1.0, f64::max);
+        let room = frame.height() - table.head_height(page.t, place(0).width());
+        let most = (room / tall).floor().max(1.0) as usize;
+        // As deep on every page, so that the last is not left with a stump.
+        let pages_left = (table.rows.len() - from).div_ceil(most * columns);
+        let deep = (table.rows.len() - from).div_ceil(pages_left * columns);
+        table.look.row = (room / deep as f64).min(most_row);
+        let all = std::mem::take(&mut table.rows);
+        for (i, part) in all[from..].chunks(deep).take(columns).enumerate() {
+            table.rows = part.to_vec();
+            let at = [place(i).left, frame.top];
+            table.draw(page.t, &mut page.sheet, at, place(i).width(), frame.height() + 1.0, 0);
+        }
+        from = (from + deep * columns).min(all.len());
+        table.rows = all;
+        table.look.row = least_row;
+        pages.push(page);
+    }
+    pages
+}

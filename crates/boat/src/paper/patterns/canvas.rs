@@ -22,6 +22,8 @@ pub const STATION: Stroke = Stroke::solid(Weight::Thin, look::INK);
 pub const CENTRE: Stroke = Stroke::broken(Weight::Thin, look::INK, Dash::Centre);
 /// What lies behind, or is there for comparison.
 pub const BEHIND: Stroke = Stroke::broken(Weight::Thin, look::PENCIL, Dash::Hidden);
+/// What is left to be cut when a plank is fitted.
+pub const LEFT: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
 
 /// Names of marks and lines.
 pub const NAME: Style = Style { size: 4.2, face: Face::Regular, colour: look::INK };

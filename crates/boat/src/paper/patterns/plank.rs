@@ -4,11 +4,12 @@
 //! Lines across it join the points of the two edges where the plan has them; rivets and gains stand square to their edge.
 
 use super::Boat;
-use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, NAME, SMALL, STATION, THING};
-use crate::development::{FlatPlank, HoodEnd};
+use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, LEFT, NAME, SMALL, STATION, THING};
+use crate::development::{FlatPlank, HoodEnd, LeftLong};
 use crate::drawing::{Anchor, Dash, Face, Sheet, Stroke, Weight};
 use crate::geom::Point;
 use crate::paper::book::look;
+use crate::paper::left;
 use crate::planks::Strake;
 use crate::spec::EndSpec;
 
@@ -22,7 +23,10 @@ pub fn sheet(boat: &Boat<'_>, flat: &FlatPlank) -> Option<Sheet> {
     let below = boat.plan.strakes.iter().find(|s| s.strake + 1 == flat.strake);
     let mut canvas = Canvas::new(boat);
     canvas.closed("outline", outline(flat), CUT);
-    canvas.line("batten line", [[-8.0, flat.batten], [flat.length + 8.0, flat.batten]], CENTRE);
+    let long = left::of(boat.plan, flat);
+    let ends = [long.corner[0] - 8.0, long.corner[0] + long.board[0] + 8.0];
+    canvas.line("batten line", ends.map(|x| [x, flat.batten]), CENTRE);
+    left_long(&mut canvas, boat, &long, flat.batten, [true, true]);
     super::part::on_the_plank(&mut canvas, boat, flat);
     let mut lines = stations(&mut canvas, boat, &edges);
     lines.extend(timbers(&mut canvas, boat, &edges));
@@ -39,8 +43,58 @@ pub fn sheet(boat: &Boat<'_>, flat: &FlatPlank) -> Option<Sheet> {
         rivets(&mut canvas, boat, &edges, below, &uprights);
     }
     names(&mut canvas, boat, &edges, &lines);
+    if flat.strake == boat.plan.strakes.len() {
+        proud(&mut canvas, boat, &edges, &lines);
+    }
     let title = format!("Strake {} of {}", flat.strake, boat.plan.strakes.len());
-    canvas.finish(&title, &notes(boat, flat, below))
+    canvas.finish(&title, &notes(boat, flat, &long, below))
+}
+
+/// What is left long, with how much beside each end that is the plank's own, clear of the batten line.
+pub fn left_long(canvas: &mut Canvas<'_>, boat: &Boat<'_>, long: &LeftLong, batten: f64, own: [bool; 2]) {
+    for run in long.runs() {
+        canvas.line("left long", run.iter().copied(), LEFT);
+    }
+    for (run, aft) in [(&long.fore, false), (&long.aft, true)] {
+        let (Some(from), Some(to)) = (run.get(1), run.get(run.len().saturating_sub(2))) else { continue };
+        if !own[usize::from(aft)] {
+            continue;
+        }
+        // Beside the chord, clear of where the line bulges past it, and never upside down.
+        let chord = [to[0] - from[0], to[1] - from[1]];
+        let length = apart(*from, *to).max(1e-9);
+        let out = if aft { [chord[1] / length, -chord[0] / length] } else { [-chord[1] / length, chord[0] / length] };
+        let bulge = |p: &[f64; 2]| (p[0] - from[0]) * out[0] + (p[1] - from[1]) * out[1];
+        let clear = run.iter().map(bulge).fold(0.0, f64::max) + 4.0;
+        let at = |share: f64| [0, 1].map(|a| from[a] + share * chord[a] + clear * out[a]);
+        let off = |share: &f64| (at(*share)[1] - batten).abs();
+        let middle = at([0.5, 0.3, 0.7].into_iter().max_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(0.5));
+        let turn = chord[1].atan2(chord[0]);
+        let turn = if turn.cos() < -1e-9 { turn - std::f64::consts::PI * turn.signum() } else { turn };
+        canvas.turned(
+            "left long",
+            middle,
+            Anchor::Middle,
+            SMALL,
+            turn,
+            &left::at_end(boat.len, &boat.plan.spec, aft),
+        );
+    }
+}
+
+/// Beside the line above the sheer, what it is.
+fn proud(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lines: &[[f64; 2]]) {
+    let up = boat.plan.spec.planking.sheer_proud;
+    if up <= 0.0 {
+        return;
+    }
+    let text = format!("left proud {}, planed off when she is planked", boat.len.short_unit(up));
+    if let Some(place) = gap(edges, lines, AFT, canvas.width(SMALL, &text)) {
+        let [tx, ty] = tangent(&edges.flat.upper, place);
+        let [u, v] = edges.upper(place);
+        let off = up + 3.4;
+        canvas.turned("left long", [u - off * ty, v + off * tx], Anchor::Middle, SMALL, ty.atan2(tx), &text);
+    }
 }
 
 /// Along the lower edge, up the after end, back along the upper edge and down the fore end.
@@ -178,6 +232,7 @@ const PAST: f64 = 7.0;
 fn stations(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>) -> Vec<[f64; 2]> {
     let mut lines = Vec::new();
     let mut free = f64::MIN;
+    let over = PAST + boat.plan.spec.allowance(edges.flat.strake == boat.plan.strakes.len()).upper;
     for station in &edges.flat.stations {
         let Some(section) = boat.plan.sections.get(station.section) else { continue };
         // The hood end is the stem's own line.
@@ -188,7 +243,7 @@ fn stations(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>) -> Vec<
         }
         let (lower, upper) = (station.lower, station.upper);
         let length = apart(lower, upper).max(1e-9);
-        let past = [0, 1].map(|a| upper[a] + (upper[a] - lower[a]) * PAST / length);
+        let past = [0, 1].map(|a| upper[a] + (upper[a] - lower[a]) * over / length);
         canvas.line("stations", [lower, past], STATION);
         let name: String = section.place().chars().take(24).collect();
         let half = 0.5 * canvas.width(NAME, &name);
@@ -200,18 +255,27 @@ fn stations(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>) -> Vec<
     lines
 }
 
+/// A timber's centre.
+pub const TIMBER: Stroke = Stroke::broken(Weight::Thin, look::SHADE, Dash::Centre);
+
+/// Each timber's number, and where its centre crosses the lower and the upper edge of a flat plank.
+pub fn timber_lines(boat: &Boat<'_>, flat: &FlatPlank) -> Vec<(usize, [f64; 2], [f64; 2])> {
+    let Some(strake) = boat.plan.strakes.iter().find(|s| s.strake == flat.strake) else { return Vec::new() };
+    let rulings = &strake.rulings;
+    let one = |timber: &crate::timbers::Timber| {
+        let lower = place_of(rulings.iter().map(|r| r.lower.x), timber.x)?;
+        let upper = place_of(rulings.iter().map(|r| r.upper.x), timber.x)?;
+        Some((timber.n, between(&flat.lower, lower), between(&flat.upper, upper)))
+    };
+    boat.plan.timbers.iter().filter_map(one).collect()
+}
+
 /// The timbers' centres, numbered beside them half-way up; returns where each stands with its number.
 fn timbers(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>) -> Vec<[f64; 2]> {
-    let rulings = &edges.strake.rulings;
-    let stroke = Stroke::broken(Weight::Thin, look::SHADE, Dash::Centre);
     let mut lines = Vec::new();
-    for timber in &boat.plan.timbers {
-        let lower = place_of(rulings.iter().map(|r| r.lower.x), timber.x);
-        let upper = place_of(rulings.iter().map(|r| r.upper.x), timber.x);
-        let (Some(lower), Some(upper)) = (lower, upper) else { continue };
-        let (a, b) = (edges.lower(lower), edges.upper(upper));
-        canvas.line("timbers", [a, b], stroke);
-        let name = format!("timber {}", timber.n);
+    for (n, a, b) in timber_lines(boat, edges.flat) {
+        canvas.line("timbers", [a, b], TIMBER);
+        let name = format!("timber {n}");
         let middle = [0.5 * (a[0] + b[0]) + 2.0, 0.5 * (a[1] + b[1])];
         canvas.words("timbers", middle, Anchor::Left, SMALL.face(Face::Italic), &name);
         let wide = canvas.width(SMALL.face(Face::Italic), &name);
@@ -349,18 +413,25 @@ fn names(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lines: &[[
     canvas.turned("names", over(-0.45 * size - 2.6), Anchor::Middle, NAME, turn, under);
 }
 
-fn notes(boat: &Boat<'_>, flat: &FlatPlank, below: Option<&Strake>) -> Vec<String> {
+fn notes(boat: &Boat<'_>, flat: &FlatPlank, long: &LeftLong, below: Option<&Strake>) -> Vec<String> {
     let (len, planking) = (boat.len, &boat.plan.spec.planking);
     let wood = if planking.wood.name.is_empty() { String::new() } else { format!(" {}", planking.wood.name) };
     let mut notes = vec![format!(
         "{}{wood}; least board {} × {}. Outer face up, bow to the left: that is port; turn it over for starboard.",
         len.short_unit(planking.thickness),
-        len.long_unit(flat.length),
-        len.short_unit(flat.board_width)
+        len.long_unit(long.board[0]),
+        len.short_unit(long.board[1])
     )];
-    if flat.fore_hood.is_some() || flat.aft_hood.is_some() {
-        let spare = len.short_unit(super::super::book::HOOD_SPARE);
-        notes.push(format!("A hood end is the rabbet's own curve: leave {spare} more there and fit it."));
+    let hood = if flat.fore_hood.is_some() || flat.aft_hood.is_some() {
+        "A hood end is the rabbet's own curve. "
+    } else {
+        ""
+    };
+    let words = left::words(len, &boat.plan.spec, [true, true], flat.strake == boat.plan.strakes.len());
+    if !words.is_empty() {
+        notes.push(format!("{hood}Broken round it: left long and cut when it is fitted, {words}."));
+    } else if !hood.is_empty() {
+        notes.push(hood.trim_end().to_owned());
     }
     let land = match below {
         Some(below) if boat.plan.spec.glued() => {
@@ -373,7 +444,7 @@ fn notes(boat: &Boat<'_>, flat: &FlatPlank, below: Option<&Strake>) -> Vec<Strin
         ),
         None => "The lower edge lies in the rabbet of the keel.".to_owned(),
     };
-    let batten = len.short_unit(flat.batten);
+    let batten = len.short_unit(flat.batten - long.corner[1]);
     notes.push(format!(
         "{land} Long and short: the batten line, from which the book's offsets are measured, {batten} over the board's lower edge."
     ));
