@@ -1,7 +1,7 @@
 //! A stem or sternpost.
 
 use super::{PostShape, RabbetAt, rabbet_at, wood_half_siding};
-use crate::geom::{Point, Vector, unit_or};
+use crate::geom::{Point, Vector, along, unit_or};
 use crate::lines::Section;
 use crate::lining::Mark;
 use crate::planks::Strake;
@@ -22,7 +22,7 @@ pub fn shape(
 ) -> PostShape {
     let half_siding = wood_half_siding(post, spec);
     let points = &section.points;
-    let along: Vec<f64> = girths(points);
+    let along = along(points);
     let mut own: Vec<&Mark> = marks.iter().filter(|m| m.section == j).collect();
     own.sort_by_key(|m| m.land);
     let lands: Vec<f64> = own.iter().map(|m| m.girth).collect();
@@ -49,23 +49,24 @@ pub fn shape(
         if i > 0 && girth - along[i - 1] < along[i] - girth { i - 1 } else { i }
     };
     let rabbet: Vec<RabbetAt> = (0..points.len()).map(at).collect();
+    let head = post.head.zip(points.last()).map(|(over, sheer)| sheer.z + over);
+    let faced = |by: f64| {
+        let face = face(&rabbet, by);
+        match head {
+            Some(z) => to_height(face, z),
+            None => face,
+        }
+    };
     PostShape {
         end: if aft { "sternpost" } else { "stem" },
         half_siding,
         strakes: hoods.iter().map(|h| rabbet[nearest(h.0)]).collect(),
         lands: own.iter().map(|m| on(m.at, nearest(m.girth), m.girth)).collect(),
-        outer_face: post.wood_outside.map_or_else(Vec::new, |w| face(&rabbet, if aft { w } else { -w })),
-        inner_face: post.wood_inside.map_or_else(Vec::new, |w| face(&rabbet, if aft { -w } else { w })),
+        outer_face: post.wood_outside.map_or_else(Vec::new, |w| faced(if aft { w } else { -w })),
+        inner_face: post.wood_inside.map_or_else(Vec::new, |w| faced(if aft { -w } else { w })),
+        head,
         rabbet,
     }
-}
-
-fn girths(points: &[Point]) -> Vec<f64> {
-    let mut along = vec![0.0];
-    for w in points.windows(2) {
-        along.push(along[along.len() - 1] + (w[1] - w[0]).norm());
-    }
-    along
 }
 
 /// The normal at `girth`, between those at known ones.
@@ -77,6 +78,25 @@ fn normal_at(known: &[(f64, Vector)], girth: f64) -> Vector {
         (None, None) => Vector::y(),
     }
 }
+
+/// A face carried on straight to the height `z`, or cut off there.
+fn to_height(mut face: Vec<[f64; 2]>, z: f64) -> Vec<[f64; 2]> {
+    while face.len() > 2 && face[face.len() - 2][1] >= z {
+        face.pop();
+    }
+    let [.., [x0, z0], [x1, z1]] = face[..] else { return face };
+    // A stem's rabbet rises all along; where it hardly does its faces would run away.
+    let rise = (z1 - z0).max(LEAST_RISE * (x1 - x0).abs()).max(f64::MIN_POSITIVE);
+    if z1 >= z {
+        face.pop();
+    }
+    let [x, from] = if z1 >= z { [x0, z0] } else { [x1, z1] };
+    face.push([x + (x1 - x0) * (z - from) / rise, z]);
+    face
+}
+
+/// Least rise of a face over its run where it is carried on.
+const LEAST_RISE: f64 = 0.05;
 
 /// A face in profile, `by` square off the rabbet line (or where there is none, the inner rabbet), + aft.
 fn face(rabbet: &[RabbetAt], by: f64) -> Vec<[f64; 2]> {

@@ -16,6 +16,7 @@
 
 pub use super::energy::Problem;
 use super::energy::{Group, Term, Tie, Trust};
+use super::joint;
 use super::line::line;
 use super::misprints::{self, Doubt};
 use super::profile::Ends;
@@ -63,7 +64,20 @@ pub fn fair(
         if weigh && spec.lines.fair_within > 0.0 {
             doubts = misprints::doubtful(&View { table, spec, ends }, stations, &given)?;
         }
-        values = moved(&View { table, spec, ends }, stations, &given, &doubts)?.0;
+        let view = View { table, spec, ends };
+        let mut there = moved(&view, stations, &given, &doubts)?;
+        // Lines trusted place by place may have an entry that the weighing would not.
+        let far = joint::FAR * spec.lines.fair_within;
+        let mut right = doubts
+            .iter_mut()
+            .filter(|d| d.sure && d.exchanged_with.is_none())
+            .filter(|d| there.freed.iter().any(|f| f.at == d.at && (f.off < far || f.z < joint::WEAK)))
+            .peekable();
+        if right.peek().is_some() {
+            right.for_each(|d| d.sure = false);
+            there = moved(&view, stations, &given, &doubts)?;
+        }
+        values = there.values;
     }
     Ok(table
         .rows
@@ -83,7 +97,24 @@ pub fn fair(
 pub fn problem(table: &Table, spec: &Spec) -> Result<Problem, LinesError> {
     let ends = Ends::new(spec)?;
     let stations = ends.sections_between(table)?;
-    Ok(moved(&View { table, spec, ends: &ends }, &stations, &table.values(), &[])?.1)
+    Ok(moved(&View { table, spec, ends: &ends }, &stations, &table.values(), &[])?.problem)
+}
+
+/// The entries where the likeliest change puts them.
+struct Moved {
+    values: Values,
+    /// What that made least.
+    problem: Problem,
+    /// Those that had neither spread nor limit.
+    freed: Vec<Freed>,
+}
+
+/// An entry that went where the rest want it.
+struct Freed {
+    at: (usize, usize),
+    /// How far off it stood, mm, and in normal spreads.
+    off: f64,
+    z: f64,
 }
 
 /// What the table is seen through.
@@ -93,13 +124,7 @@ pub(super) struct View<'a> {
     pub ends: &'a Ends,
 }
 
-/// The entries where the likeliest change puts them, and what that made least.
-fn moved(
-    view: &View<'_>,
-    stations: &[usize],
-    given: &Values,
-    doubts: &[Doubt],
-) -> Result<(Values, Problem), LinesError> {
+fn moved(view: &View<'_>, stations: &[usize], given: &Values, doubts: &[Doubt]) -> Result<Moved, LinesError> {
     let given_within = view.spec.lines.fair_within;
     let not_faired = |status| LinesError::NotFaired { within_mm: given_within, status };
     let mut base = given.clone();
@@ -137,7 +162,18 @@ fn moved(
             values[r][c] = base[r][c].map(|v| v + d);
         }
         if round == ROUNDS {
-            return Ok((values, problem));
+            let mut freed = Vec::new();
+            if free.contains(&true) {
+                let known = now.known(&terms, &ties, &free).map_err(not_faired)?;
+                for (u, &(r, c)) in unknowns.places.iter().enumerate().filter(|(u, _)| free[*u]) {
+                    let stood = given[r][c].unwrap_or_default() - base[r][c].unwrap_or_default();
+                    let off = (known.change[u] - stood).abs();
+                    let spread = (known.covariance[(u, u)] + now.square_spread()).sqrt();
+                    let z = joint::on_normal_scale(off / spread, now.points_behind(&terms, u).max(2.0));
+                    freed.push(Freed { at: (r, c), off, z });
+                }
+            }
+            return Ok(Moved { values, problem, freed });
         }
         (trust, round) = (Some(now), round + 1);
     }

@@ -29,9 +29,9 @@ const SECTIONS: usize = 4;
 /// z over which an entry is doubtful,
 const SURE: f64 = 3.5;
 /// and over which it is worth a look.
-const WEAK: f64 = 2.3;
+pub(super) const WEAK: f64 = 2.3;
 /// How many times the tolerance an entry must lie off.
-const FAR: f64 = 2.0;
+pub(super) const FAR: f64 = 2.0;
 /// So many are freed and weighed again, those furthest off at first, if they are so far off.
 const TRIED: usize = 8;
 const LEAST_ODD: f64 = 1.0;
@@ -328,7 +328,7 @@ impl<'a> Scale<'a> {
 }
 
 /// As many normal spreads as `t` is of Student's with so many degrees of freedom.
-fn on_normal_scale(t: f64, freedom: f64) -> f64 {
+pub(super) fn on_normal_scale(t: f64, freedom: f64) -> f64 {
     (8.0 * freedom + 1.0) / (8.0 * freedom + 3.0) * (freedom * (t * t / freedom).ln_1p()).sqrt()
 }
 

@@ -100,23 +100,84 @@ fn a_curved_transom_is_a_cylinder() {
 /// One that leans 30° in profile, flat: 100 mm up is 100/cos 30° along it.
 #[test]
 fn transoms_by_hand() {
-    let plumb =
-        Transom { foot: [3000.0, 100.0], head: [3000.0, 500.0], radius: Some(1000.0), bow: false, thickness: 20.0 };
+    let plumb = Transom {
+        foot: [3000.0, 100.0],
+        head: [3000.0, 500.0],
+        radius: Some(1000.0),
+        bow: false,
+        thickness: 20.0,
+        crown: None,
+    };
     assert!((plumb.fall(500.0) - 133.974_596_215_561).abs() < 1e-9);
     assert!((plumb.x_at(500.0, 300.0) - (3000.0 - 133.974_596_215_561)).abs() < 1e-9);
     let [u, v] = plumb.laid_flat(500.0, 300.0);
     assert!((u - 523.598_775_598_299).abs() < 1e-9 && (v - 200.0).abs() < 1e-9);
     let lean = 30_f64.to_radians();
     let head = [3000.0 + 400.0 * lean.tan(), 500.0];
-    let raked = Transom { foot: [3000.0, 100.0], head, radius: None, bow: false, thickness: 20.0 };
+    let raked = Transom { foot: [3000.0, 100.0], head, radius: None, bow: false, thickness: 20.0, crown: None };
     assert!((raked.laid_flat(250.0, 200.0)[1] - 100.0 / lean.cos()).abs() < 1e-9);
     assert!((raked.x_at(250.0, 200.0) - (3000.0 + 100.0 * lean.tan())).abs() < 1e-9);
     let [x, y, z] = raked.normal(250.0);
     assert!((x - lean.cos()).abs() < 1e-12 && y == 0.0 && (z + lean.sin()).abs() < 1e-12);
     // At the bow the outer face looks forward.
-    let bow = Transom { foot: [0.0, 100.0], head: [0.0, 500.0], radius: Some(1000.0), bow: true, thickness: 20.0 };
+    let bow = Transom {
+        foot: [0.0, 100.0],
+        head: [0.0, 500.0],
+        radius: Some(1000.0),
+        bow: true,
+        thickness: 20.0,
+        crown: None,
+    };
     assert!((bow.x_at(500.0, 300.0) - 133.974_596_215_561).abs() < 1e-9);
     assert!((bow.normal(500.0)[0] + lean.cos()).abs() < 1e-12 && (bow.normal(500.0)[1] - 0.5).abs() < 1e-12);
+}
+
+/// A transom's top edge with a crown is an arc of a circle: of chord 2c and rise h, radius (c² + h²)/2h, and the segment over
+/// the chord is R² asin(c/R) − c(R − h) large. On a curved face laid flat that is what stands over the level line.
+#[test]
+fn a_crown_is_an_arc_over_the_corners() {
+    for (name, end, h) in
+        [("corncrake", "transom", 38.0), ("corncrake", "transom", 120.0), ("lapwing", "transom", 45.0)]
+    {
+        let mut boat = input(name);
+        let EndSpec::Transom(t) = &mut boat.spec.aft else { panic!("no transom") };
+        t.crown = Some(h);
+        let with = plan(&boat).unwrap();
+        t_top(&boat, &with, end, h);
+    }
+}
+
+fn t_top(boat: &boat::folder::BoatInput, with: &boat::plan::Plan, end: &str, h: f64) {
+    let mut level = boat.clone();
+    let EndSpec::Transom(t) = &mut level.spec.aft else { panic!("no transom") };
+    t.crown = None;
+    let level = plan(&level).unwrap();
+    let shape = |plan: &boat::plan::Plan| plan.backbone.transoms.iter().find(|s| s.end == end).unwrap().clone();
+    let (top, flat) = (shape(with).top, shape(&level).top);
+    // The corner is the last seat's end.
+    let corner = shape(with).seats.last().unwrap().upper;
+    assert!((top[0][0] - corner[0]).hypot(top[0][1] - corner[1]) < 0.01, "{:?}, {corner:?}", top[0]);
+    let c = top[0][0];
+    let radius = (c * c + h * h) / (2.0 * h);
+    let last = top.len() - 1;
+    assert!(top[last][0].abs() < 1e-9 && last >= 24);
+    let (mut area, mut over) = (0.0, Vec::new());
+    for p in &top {
+        // The level line there, straight or in pieces as fine as these.
+        let i = flat.partition_point(|q| q[0] > p[0] + 1e-9).clamp(1, flat.len() - 1);
+        let (a, b) = (flat[i - 1], flat[i]);
+        let under = a[1] + (b[1] - a[1]) * (p[0] - a[0]) / (b[0] - a[0]);
+        over.push([p[0], p[1] - under]);
+    }
+    for [along, rise] in &over {
+        assert!((along.hypot(rise + radius - h) - radius).abs() < 1e-6, "{along}, {rise}");
+    }
+    assert!((over[last][1] - h).abs() < 1e-9 && over[0][1].abs() < 1e-9);
+    for w in over.windows(2) {
+        area += (w[0][0] - w[1][0]) * (w[0][1] + w[1][1]);
+    }
+    let segment = radius * radius * (c / radius).asin() - c * (radius - h);
+    assert!((area - segment).abs() < 2e-4 * segment, "{area} against {segment}");
 }
 
 /// Where the lands run out flush the seats meet in the marks, within the bevel that lets the next plank in; where the

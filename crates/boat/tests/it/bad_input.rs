@@ -184,6 +184,20 @@ const CASES: &[Case] = &[
         &["transom.radius", "400 mm", "488.6 mm"],
     ),
     (
+        "transom's crown nearly half a circle",
+        "boat",
+        "head = [1850, 560]",
+        "head = [1850, 560]\ncrown = 300",
+        &["transom.crown", "300 mm", "offsets.csv", "at most", "half of that"],
+    ),
+    (
+        "transom's crown hollow",
+        "boat",
+        "head = [1850, 560]",
+        "head = [1850, 560]\ncrown = -20",
+        &["transom.crown", "“-20”", "0 mm to 500 mm"],
+    ),
+    (
         "stem's wood thinner than its rabbet",
         "boat",
         "half_siding = 15",
