@@ -1,7 +1,7 @@
 //! A stem or sternpost.
 
 use super::{PostShape, RabbetAt, rabbet_at, wood_half_siding};
-use crate::geom::{Point, Vector, along, unit_or};
+use crate::geom::{Point, Vector, along, monotone, unit_or};
 use crate::lines::Section;
 use crate::lining::Mark;
 use crate::planks::Strake;
@@ -10,8 +10,8 @@ use crate::spec::{Post, Spec};
 /// The post whose rabbet is `section`, the skin's number `j`.
 ///
 /// The planks' normals are that of the garboard's foot, which the keel's rabbet ends with, then those of the strakes at the
-/// middle of their hood ends, and turn evenly from one to the next: that is how a builder fairs a rabbet that he cuts for
-/// one plank after another.
+/// middle of their hood ends; from one to the next they turn without a jump, and over the last half strake as over the one
+/// before: that is how a builder fairs a rabbet that he cuts for one plank after another.
 pub fn shape(
     strakes: &[Strake],
     section: &Section,
@@ -35,7 +35,8 @@ pub fn shape(
         })
         .collect();
     let foot = strakes.first().and_then(|s| if aft { s.rulings.last() } else { s.rulings.first() });
-    let normals: Vec<(f64, Vector)> = foot.map(|r| (0.0, r.lower_normal)).into_iter().chain(hoods.clone()).collect();
+    let known = foot.map(|r| (0.0, r.lower_normal)).into_iter().chain(hoods.clone());
+    let normals = turning(known.collect(), along.last().copied().unwrap_or_default());
     let off = if aft { -Vector::x() } else { Vector::x() };
     // At a point beside or on the dense point `i`.
     let on = |p: Point, i: usize, girth: f64| -> RabbetAt {
@@ -68,6 +69,29 @@ pub fn shape(
         rabbet,
     }
 }
+
+/// Normals close together, through the `known` ones and on to the girth `end`.
+fn turning(mut known: Vec<(f64, Vector)>, end: f64) -> Vec<(f64, Vector)> {
+    if let [.., (s0, n0), (s1, n1)] = known[..]
+        && end > s1
+        && s1 > s0
+    {
+        known.push((end, n1 + (n1 - n0) * ((end - s1) / (s1 - s0))));
+    }
+    if known.windows(2).any(|w| w[1].0 <= w[0].0) {
+        return known;
+    }
+    let knots: Vec<f64> = known.iter().map(|k| k.0).collect();
+    let normals: Vec<[f64; 3]> = known.iter().map(|k| k.1.into()).collect();
+    let between =
+        |w: &[f64]| (0..PIECES).map(|p| w[0] + (w[1] - w[0]) * p as f64 / PIECES as f64).collect::<Vec<_>>();
+    let girths = knots.windows(2).flat_map(between).chain(knots.last().copied());
+    let dense = monotone::dense(&knots, &normals, PIECES);
+    girths.zip(dense).map(|(s, n)| (s, unit_or(Vector::from(n), Vector::y()))).collect()
+}
+
+/// Pieces in which normals are followed from one strake's middle to the next.
+const PIECES: usize = 16;
 
 /// The normal at `girth`, between those at known ones.
 fn normal_at(known: &[(f64, Vector)], girth: f64) -> Vector {

@@ -205,6 +205,27 @@ const CASES: &[Case] = &[
         &["stem.wood_half_siding", "“12”", "15 mm to 300 mm"],
     ),
     (
+        "a stem's head without its wood",
+        "boat",
+        "half_siding = 15",
+        "half_siding = 15\nwood_outside = 30\nhead = 90",
+        &["stem.head", "“90”", "wood_outside and wood_inside", "take this line out"],
+    ),
+    (
+        "a stem's head as tall as a mast",
+        "boat",
+        "half_siding = 15",
+        "half_siding = 15\nwood_outside = 30\nwood_inside = 30\nhead = 2000",
+        &["stem.head", "“2000”", "0 mm to 1 m"],
+    ),
+    (
+        "legs as wide as the mould",
+        "boat",
+        "[planking]",
+        "[moulds]\nleg = 900\n[planking]",
+        &["moulds.leg", "“900”", "0 mm to 300 mm"],
+    ),
+    (
         "hog as wide as a house",
         "boat",
         "[planking]",
