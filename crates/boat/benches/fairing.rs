@@ -17,7 +17,7 @@ mod hulls;
 use boat::folder::{BoatInput, BoatTexts, read};
 use boat::lines::{self, SectionAt, Skin};
 use boat::spec::FairWithinBy;
-use hulls::{FOURTEEN, HULLS, Hull, SIXTEENTH, SPARSE, TWELVE, noisy};
+use hulls::{EIGHTEEN, FOURTEEN, HULLS, Hull, SIXTEENTH, SPARSE, TWELVE, noisy};
 use std::path::Path;
 
 const TABLES: usize = 12;
@@ -56,7 +56,7 @@ fn tables(seed: u64) {
         "nearer",
         "doubted"
     );
-    for size in [TWELVE, FOURTEEN, SPARSE] {
+    for size in [TWELVE, FOURTEEN, SPARSE, EIGHTEEN] {
         println!("{} columns, {} rows", size.columns, size.rows());
         for hull in &HULLS {
             let bevels: Vec<f64> = hull.columns(size.columns).iter().flat_map(|&x| true_bevels(hull, x)).collect();

@@ -10,8 +10,8 @@ use crate::spec::{Post, Spec};
 /// The post whose rabbet is `section`, the skin's number `j`.
 ///
 /// The planks' normals are that of the garboard's foot, which the keel's rabbet ends with, then those of the strakes at the
-/// middle of their hood ends; from one to the next they turn without a jump, and over the last half strake as over the one
-/// before: that is how a builder fairs a rabbet that he cuts for one plank after another.
+/// middle of their hood ends; from one to the next they turn without a jump, and over the last half strake not at all: that is
+/// how a builder fairs a rabbet that he cuts for one plank after another.
 pub fn shape(
     strakes: &[Strake],
     section: &Section,
@@ -70,14 +70,9 @@ pub fn shape(
     }
 }
 
-/// Normals close together, through the `known` ones and on to the girth `end`.
+/// Normals close together, through the `known` ones and to the girth `end`.
 fn turning(mut known: Vec<(f64, Vector)>, end: f64) -> Vec<(f64, Vector)> {
-    if let [.., (s0, n0), (s1, n1)] = known[..]
-        && end > s1
-        && s1 > s0
-    {
-        known.push((end, n1 + (n1 - n0) * ((end - s1) / (s1 - s0))));
-    }
+    known.extend(known.last().filter(|last| end > last.0).map(|last| (end, last.1)));
     if known.windows(2).any(|w| w[1].0 <= w[0].0) {
         return known;
     }

@@ -383,7 +383,7 @@ fn a_stems_head_is_cut_level() {
 
 /// A bearding line is cut with a chisel along a batten: where the garboard's rulings fan out beside the stem it bends no
 /// sharper than over the keel's own turn, a quarter of a radian at a corner; before its normals were faired there, Corncrake's
-/// turned by 0.6 at one.
+/// turned by 0.4 at one.
 #[test]
 fn bearding_lines_have_no_corners_beside_posts() {
     for name in ["corncrake", "sandgrouse"] {

@@ -209,14 +209,14 @@ const CASES: &[Case] = &[
         "boat",
         "half_siding = 15",
         "half_siding = 15\nwood_outside = 30\nhead = 90",
-        &["stem.head", "“90”", "wood_outside and wood_inside", "take this line out"],
+        &["stem.head", "line 16", "wood_outside and wood_inside", "take this line out"],
     ),
     (
         "a stem's head as tall as a mast",
         "boat",
         "half_siding = 15",
         "half_siding = 15\nwood_outside = 30\nwood_inside = 30\nhead = 2000",
-        &["stem.head", "“2000”", "0 mm to 1 m"],
+        &["stem.head", "“2000”", "0 mm to 1000 mm"],
     ),
     (
         "legs as wide as the mould",
