@@ -68,7 +68,7 @@ pub fn fair(
             doubts = misprints::doubtful(&View { table, spec, ends }, stations, &given)?;
         }
         let view = View { table, spec, ends };
-        let mut there = moved(&view, stations, &given, &doubts)?;
+        let mut there = moved(&view, stations, &given, &doubts, None)?;
         // Lines trusted place by place may have an entry that the weighing would not.
         let far = joint::FAR * spec.lines.fair_within;
         let mut right = doubts
@@ -78,7 +78,7 @@ pub fn fair(
             .peekable();
         if right.peek().is_some() {
             right.for_each(|d| d.sure = false);
-            there = moved(&view, stations, &given, &doubts)?;
+            there = moved(&view, stations, &given, &doubts, Some(there.trust))?;
         }
         values = there.values;
     }
@@ -100,7 +100,7 @@ pub fn fair(
 pub fn problem(table: &Table, spec: &Spec) -> Result<Problem, LinesError> {
     let ends = Ends::new(spec)?;
     let stations = ends.sections_between(table)?;
-    Ok(moved(&View { table, spec, ends: &ends }, &stations, &table.values(), &[])?.problem)
+    Ok(moved(&View { table, spec, ends: &ends }, &stations, &table.values(), &[], None)?.problem)
 }
 
 /// The entries where the likeliest change puts them.
@@ -110,6 +110,7 @@ struct Moved {
     problem: Problem,
     /// Those that had neither spread nor limit.
     freed: Vec<Freed>,
+    trust: Trust,
 }
 
 /// An entry that went where the rest want it.
@@ -127,7 +128,14 @@ pub(super) struct View<'a> {
     pub ends: &'a Ends,
 }
 
-fn moved(view: &View<'_>, stations: &[usize], given: &Values, doubts: &[Doubt]) -> Result<Moved, LinesError> {
+/// `start`: what was learnt before with other doubts.
+fn moved(
+    view: &View<'_>,
+    stations: &[usize],
+    given: &Values,
+    doubts: &[Doubt],
+    start: Option<Trust>,
+) -> Result<Moved, LinesError> {
     let given_within = view.spec.lines.fair_within;
     let not_faired = |status| LinesError::NotFaired { within_mm: given_within, status };
     let mut base = given.clone();
@@ -141,7 +149,7 @@ fn moved(view: &View<'_>, stations: &[usize], given: &Values, doubts: &[Doubt]) 
     let least = rounding(view.spec.lengths);
     let mut values = base.clone();
     let mut square = vec![1.0; unknowns.places.len()];
-    let mut trust: Option<Trust> = None;
+    let mut trust = start;
     let mut round = 1;
     loop {
         let mut terms: Vec<&Term> = lines.iter().collect();
@@ -178,7 +186,7 @@ fn moved(view: &View<'_>, stations: &[usize], given: &Values, doubts: &[Doubt]) 
                     freed.push(Freed { at: (r, c), off, z });
                 }
             }
-            return Ok(Moved { values, problem, freed });
+            return Ok(Moved { values, problem, freed, trust: now });
         }
         (trust, round) = (Some(now), round + 1);
     }
