@@ -285,7 +285,7 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize, marks:
             // What is cut: the planks' seats; the skin's own curve beside them, and the other face.
             let raised = |p: [f64; 2]| [p[0], p[1] + t.foot[1]];
             page.line(view.run(outline.iter().copied()), look::RULE);
-            page.line(view.run(shape.outline().into_iter().map(raised).chain(top)), look::BOLD);
+            page.line(view.run(shape.outline().into_iter().map(raised).chain(top.iter().copied())), look::BOLD);
             let other = Stroke::broken(Weight::Thin, look::INK, Dash::Hidden);
             page.line(view.run(shape.inner_outline().into_iter().map(raised)), other);
         }
@@ -307,7 +307,11 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize, marks:
         page.put("ink", Shape::line(vec![end(-2.0), end(2.0)], Stroke::solid(Weight::Medium, look::COPPER)));
         // Where marks crowd, numbers step out until each stands clear of the one before.
         let clear = |p: &Spot| taken.iter().all(|q: &Spot| (p[0] - q[0]).abs() > 5.6 || (p[1] - q[1]).abs() > 4.0);
-        let label = [5.0, 9.4, 13.8].map(end).into_iter().find(clear).unwrap_or_else(|| end(18.2));
+        let mut label = [5.0, 9.4, 13.8].map(end).into_iter().find(clear).unwrap_or_else(|| end(18.2));
+        if !top.is_empty() && marks.last().is_some_and(|last| last.land == mark.land) {
+            // Under the top edge, which may come down to the corner.
+            label[1] += 3.4;
+        }
         if (label[0] - spot[0]).hypot(label[1] - spot[1]) > 6.0 {
             let (dx, dy) = (label[0] - spot[0], label[1] - spot[1]);
             let short = 1.0 - 3.0 / dx.hypot(dy);
