@@ -26,6 +26,8 @@ pub enum Stage {
     Scarfs,
     /// The boards in the rack.
     Stock,
+    /// How the moulds are set up.
+    SettingUp,
 }
 
 impl Stage {
@@ -42,6 +44,7 @@ impl Stage {
             Stage::Fastenings => "fastenings",
             Stage::Scarfs => "scarfs",
             Stage::Stock => "stock",
+            Stage::SettingUp => "setting up",
         }
     }
 }

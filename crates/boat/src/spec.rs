@@ -227,13 +227,15 @@ pub struct Post {
     pub wood_outside: Option<f64>,
     /// Wood square off the rabbet to the inner face, mm; `None`: that face is not drawn.
     pub wood_inside: Option<f64>,
+    /// How high its head stands over the sheer, mm, cut level; `None`: its faces end beside the rabbet's head.
+    pub head: Option<f64>,
 }
 
 impl Post {
     /// A post of which only the rabbet is known.
     #[must_use]
     pub fn new(half_siding: f64, rabbet: Vec<[f64; 2]>) -> Self {
-        Post { half_siding, rabbet, wood_half_siding: None, wood_outside: None, wood_inside: None }
+        Post { half_siding, rabbet, wood_half_siding: None, wood_outside: None, wood_inside: None, head: None }
     }
 }
 
@@ -260,6 +262,9 @@ pub struct Transom {
     pub bow: bool,
     /// Of its wood, mm.
     pub thickness: f64,
+    /// How far its top edge rises on the centreline over its corners at the sheer, up the face, mm; `None`: it is level
+    /// there, and wood is left for the builder to choose.
+    pub crown: Option<f64>,
 }
 
 impl Transom {
@@ -304,6 +309,15 @@ impl Transom {
         [across, self.up_to(y, z)]
     }
 
+    /// How far its top edge rises over the sheer `along` the face laid flat from the centreline, mm up the face; `half` is
+    /// the corner there. The arc of a circle through both corners and the crown.
+    #[must_use]
+    pub fn rise(&self, along: f64, half: f64) -> f64 {
+        let Some(crown) = self.crown.filter(|c| *c > 0.0 && half > 0.0) else { return 0.0 };
+        let radius = crown_radius(crown, half);
+        ((radius * radius - along * along).max(0.0).sqrt() - (radius - crown)).max(0.0)
+    }
+
     /// Outward unit normal of the face at half-breadth `y`, `[x, y, z]`.
     #[must_use]
     pub fn normal(&self, y: f64) -> [f64; 3] {
@@ -311,6 +325,12 @@ impl Transom {
         let [x, z] = self.out();
         [x * turn.cos(), turn.sin(), z * turn.cos()]
     }
+}
+
+/// Radius of the arc that rises `crown` over a chord twice `half` long; both above 0.
+#[must_use]
+pub fn crown_radius(crown: f64, half: f64) -> f64 {
+    (half * half + crown * crown) / (2.0 * crown)
 }
 
 /// Planks and lands.
@@ -523,6 +543,8 @@ pub struct MouldSpec {
     /// Level line drawn on every mould to set it up by, mm above base; where not given, the table's waterline nearest
     /// the middle of her depth, or the middle.
     pub level: Option<f64>,
+    /// Width of a mould's legs and of its cross-spall, mm; 0: none are drawn.
+    pub leg: f64,
 }
 
 /// Which way up she is built.

@@ -119,6 +119,24 @@ pub struct Size {
 /// 12 columns and 14 rows.
 pub const TWELVE: Size = Size { columns: 12, waterlines: 7, buttocks: 2, diagonals: 2 };
 
+/// 14 columns and 12 rows.
+#[allow(dead_code, reason = "only one of the benches asks")]
+pub const FOURTEEN: Size = Size { columns: 14, waterlines: 5, buttocks: 2, diagonals: 2 };
+/// 18 columns and 18 rows.
+#[allow(dead_code, reason = "only one of the benches asks")]
+pub const EIGHTEEN: Size = Size { columns: 18, waterlines: 10, buttocks: 3, diagonals: 2 };
+/// 9 columns and 11 rows: some 90 entries, as in our two boats' tables.
+#[allow(dead_code, reason = "only one of the benches asks")]
+pub const SPARSE: Size = Size { columns: 9, waterlines: 5, buttocks: 2, diagonals: 1 };
+
+impl Size {
+    /// All rows.
+    #[allow(dead_code, reason = "only one of the benches asks")]
+    pub const fn rows(&self) -> usize {
+        3 + self.waterlines + self.buttocks + self.diagonals
+    }
+}
+
 const POINTS: usize = 4000;
 
 impl Hull {

@@ -1,21 +1,57 @@
 //! The keel's rabbet, and the hog's bevel.
 
 use super::{RabbetAt, square_to};
-use crate::geom::{Point, Vector, unit_or};
+use crate::geom::{Point, Vector, along, unit_or};
 use crate::planks::Strake;
-use crate::spec::Spec;
+use crate::spec::{EndSpec, Spec};
 
 /// The garboard's lower edge along the keel.
 pub fn rabbet(strakes: &[Strake], spec: &Spec) -> Vec<RabbetAt> {
     let Some(garboard) = strakes.first() else { return Vec::new() };
     let r = &garboard.rulings;
+    let normals = faired(garboard, spec);
     (0..r.len())
         .map(|i| {
             let along = unit_or(r[(i + 1).min(r.len() - 1)].lower - r[i.saturating_sub(1)].lower, Vector::x());
-            rabbet_at(&r[i].lower, &r[i].lower_normal, &along, garboard.thickness, spec.keel.hog_half_breadth)
+            rabbet_at(&r[i].lower, &normals[i], &along, garboard.thickness, spec.keel.hog_half_breadth)
         })
         .collect()
 }
+
+/// The garboard's normals along the keel. Beside a post its rulings fan out and its normal stands still, then turns by some
+/// degrees within 20 mm; nobody cuts a rabbet so. There each is the mean over [`FAIRED`] to either side, less where the end is
+/// nearer, so that it meets the post's as it is, and less again further off.
+fn faired(garboard: &Strake, spec: &Spec) -> Vec<Vector> {
+    let r = &garboard.rulings;
+    let s = along(&r.iter().map(|r| r.lower).collect::<Vec<_>>());
+    let end = s.last().copied().unwrap_or_default();
+    let posts = [&spec.fore, &spec.aft].map(|end| matches!(end, EndSpec::Post(_)));
+    let reach = |off: f64| off.min(FAIRED).min(0.5 * (3.0 * FAIRED - off)).max(0.0);
+    // The normal at a distance along, between two rulings.
+    let at = |x: f64| {
+        let i = s.partition_point(|&k| k <= x).clamp(1, s.len() - 1);
+        let share = ((x - s[i - 1]) / (s[i] - s[i - 1]).max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
+        r[i - 1].lower_normal + (r[i].lower_normal - r[i - 1].lower_normal) * share
+    };
+    (0..r.len())
+        .map(|i| {
+            let [fore, aft] = [s[i], end - s[i]];
+            let wide = [(fore, posts[0]), (aft, posts[1])].map(|(off, post)| if post { reach(off) } else { 0.0 });
+            let wide = wide[0].max(wide[1]);
+            if wide <= 0.0 {
+                return r[i].lower_normal;
+            }
+            let steps = -SAMPLES..=SAMPLES;
+            let sum: Vector = steps.map(|k| at(s[i] + wide * f64::from(k) / f64::from(SAMPLES))).sum();
+            unit_or(sum, r[i].lower_normal)
+        })
+        .collect()
+}
+
+/// mm to either side of a place; three times so far from a post there is no mean.
+const FAIRED: f64 = 30.0;
+/// So many to either side are taken.
+const SAMPLES: i32 = 12;
 
 /// The keel's rabbet where the garboard's outward normal is `normal` and the rabbet runs along `along`. The rabbet line is
 /// the plank's outer corner, square off its inner one, and the keel's side stands there; the bearding line is where the

@@ -54,10 +54,13 @@ pub struct PostShape {
     pub strakes: Vec<RabbetAt>,
     /// The same where each land meets it, from land 0.
     pub lands: Vec<RabbetAt>,
-    /// Outer face in profile `[x, z]`, from the foot up; empty where boat.toml does not give it.
+    /// Outer face in profile `[x, z]`, from the foot up; empty where boat.toml does not give it. Beside the rabbet it stands
+    /// square off it; where a head is given it runs straight on to its height, or is cut off there.
     pub outer_face: Vec<[f64; 2]>,
     /// Inner face in the same way.
     pub inner_face: Vec<[f64; 2]>,
+    /// Height of its head above base, mm; `None`: not given.
+    pub head: Option<f64>,
 }
 
 /// A rabbet at one place.

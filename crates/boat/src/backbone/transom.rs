@@ -7,6 +7,8 @@
 //! the transom is notched by the step between one seat's end and the next one's beginning; or its edge is plain, straight
 //! from land to land, and that step is the thick end of a wedge under the plank.
 //!
+//! The top edge is level at the sheer, or an arc that rises the crown over its corners there.
+//!
 //! A curved transom is laid flat by unrolling its outer face (`spec::Transom::laid_flat`); the bevel is taken at the
 //! middle of each seat.
 
@@ -31,6 +33,11 @@ pub struct TransomShape {
     pub curve: Vec<[f64; 2]>,
     /// One for each strake, garboard first.
     pub seats: Vec<Seat>,
+    /// How far its top edge rises on the centreline over its corners at the sheer, mm; `None`: not given.
+    pub crown: Option<f64>,
+    /// The top edge of its outer face, laid flat, from the corner at the sheer to the centreline: level in the boat, and the
+    /// crown's arc over that.
+    pub top: Vec<[f64; 2]>,
 }
 
 /// Where one plank lies on a transom's edge.
@@ -154,5 +161,23 @@ pub fn shape(
         ends,
         curve: section.points.iter().map(flat).collect(),
         seats,
+        crown: t.crown,
+        top: section.points.last().map_or_else(Vec::new, |sheer| top(t, sheer)),
     }
 }
+
+/// The top edge from the corner `sheer` to the centreline.
+fn top(t: &Transom, sheer: &Point) -> Vec<[f64; 2]> {
+    let [half, _] = t.laid_flat(sheer.y, sheer.z);
+    let straight = t.radius.is_none() && t.crown.is_none_or(|c| c <= 0.0);
+    let pieces = if straight { 1 } else { TOP };
+    (0..=pieces)
+        .map(|i| {
+            let [along, up] = t.laid_flat(sheer.y * (1.0 - i as f64 / pieces as f64), sheer.z);
+            [along, up + t.rise(along, half)]
+        })
+        .collect()
+}
+
+/// Pieces of half a curved top edge: over a yard's half-breadth and a crown as high as may be, 0.04 mm from the arc.
+const TOP: usize = 64;

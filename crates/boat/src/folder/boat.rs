@@ -3,6 +3,7 @@
 //! Every length is a text in any notation, or a number in the declared one. Keys that do not exist are refused, with
 //! the nearest that does, so that a slip never turns silently into a default.
 
+use super::crown::{self, Crown};
 use super::marks::MOST_STRAKES;
 use super::parts;
 use super::section::{Section, Value, line_of};
@@ -24,6 +25,8 @@ pub struct Boat {
     pub spacing: Option<f64>,
     /// Entries of the table that the builder has settled.
     pub settled: Vec<Settled>,
+    /// The transoms' crowns, which go by their breadth in the table.
+    pub crowns: Vec<Crown>,
 }
 
 /// Stems and transoms stand within this of the first station, mm.
@@ -31,6 +34,8 @@ const ALONG: [f64; 2] = [-5000.0, LONGEST_BOAT + 5000.0];
 /// Least height of a transom's head above its foot, mm, and most it leans for its rise.
 const LEAST_RISE: f64 = 50.0;
 const MOST_RAKE: f64 = 2.0;
+/// Highest crown of a transom's top edge, mm; `crown::check` holds it to its breadth too.
+const MOST_CROWN: f64 = 500.0;
 /// Length of the keel's rabbet, mm.
 const RABBET_LENGTH: [f64; 2] = [500.0, LONGEST_BOAT];
 /// How far fairing may move an entry, mm.
@@ -139,7 +144,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         scarfs,
         sawing: parts::sawing(root.section("sawing")?, lengths)?,
     };
-    Ok(Boat { spec, spacing, settled: settled::read(&root, lengths)? })
+    Ok(Boat { spec, spacing, settled: settled::read(&root, lengths)?, crowns: crown::read(&root, lengths)? })
 }
 
 /// The value is one of these words.
@@ -211,7 +216,7 @@ fn lines(
 }
 
 fn post(section: &Section<'_>, lengths: Notation, aft: bool) -> Result<Post, BoatError> {
-    section.only(&["half_siding", "rabbet", "wood_half_siding", "wood_outside", "wood_inside"])?;
+    section.only(&["half_siding", "rabbet", "wood_half_siding", "wood_outside", "wood_inside", "head"])?;
     let half_siding = section.need("half_siding", "half_siding = \"5/8 in\"")?.length_in(lengths, [1.0, 300.0])?;
     let example = "rabbet = [[\"-1-3-0\", \"2-4-3\"], [\"-0-3-1\", \"0-4-4\"]], from the head down";
     let list = section.need("rabbet", example)?;
@@ -239,12 +244,18 @@ fn post(section: &Section<'_>, lengths: Notation, aft: bool) -> Result<Post, Boa
         rabbet.push([x, z]);
     }
     let wood = |key| section.length(key, lengths, [1.0, 500.0]);
+    let head = section.length("head", lengths, [0.0, 1000.0])?;
+    let faces = ["wood_outside", "wood_inside"].iter().all(|key| section.get(key).is_some());
+    if let Some(value) = section.get("head").filter(|_| !faces) {
+        return Err(value.trouble(Problem::HeadOfNoWood));
+    }
     Ok(Post {
         half_siding,
         rabbet,
         wood_half_siding: section.length("wood_half_siding", lengths, [half_siding, 300.0])?,
         wood_outside: wood("wood_outside")?,
         wood_inside: wood("wood_inside")?,
+        head,
     })
 }
 
@@ -258,7 +269,7 @@ fn keel(section: Option<Section<'_>>, lengths: Notation) -> Result<KeelSpec, Boa
 }
 
 fn transom(section: &Section<'_>, lengths: Notation, bow: bool) -> Result<Transom, BoatError> {
-    section.only(&["foot", "head", "radius", "thickness"])?;
+    section.only(&["foot", "head", "radius", "thickness", "crown"])?;
     let foot = section.need("foot", "foot = [\"10-10-5\", \"0-6-3\"]")?.point(lengths, ALONG, HEIGHTS)?;
     let head = section.need("head", "head = [\"11-9-4\", \"1-11-5\"]")?.point(lengths, ALONG, HEIGHTS)?;
     let (rake, rise) = (head[0] - foot[0], head[1] - foot[1]);
@@ -277,7 +288,8 @@ fn transom(section: &Section<'_>, lengths: Notation, bow: bool) -> Result<Transo
         return Err(section.trouble("radius", Problem::TransomRadius { radius, rise }));
     }
     let thickness = section.length("thickness", lengths, [3.0, 150.0])?.unwrap_or(inches(0.75));
-    Ok(Transom { foot, head, radius, bow, thickness })
+    let crown = section.length("crown", lengths, [0.0, MOST_CROWN])?;
+    Ok(Transom { foot, head, radius, bow, thickness, crown })
 }
 
 fn ends_apart(root: &Section<'_>, fore: &EndSpec, aft: &EndSpec, lengths: Notation) -> Result<(), BoatError> {
@@ -530,7 +542,7 @@ fn nail_lengths(list: &Value<'_>, lengths: Notation) -> Result<Vec<f64>, BoatErr
 
 fn moulds(section: Option<Section<'_>>, lengths: Notation) -> Result<MouldSpec, BoatError> {
     if let Some(section) = &section {
-        section.only(&["thickness", "clearance", "stand", "base_above_floor", "level"])?;
+        section.only(&["thickness", "clearance", "stand", "base_above_floor", "level", "leg"])?;
     }
     let section = section.as_ref();
     let length = |key, range| length_or(section, key, lengths, range, inches(0.75));
@@ -545,6 +557,7 @@ fn moulds(section: Option<Section<'_>>, lengths: Notation) -> Result<MouldSpec, 
         stand,
         base_above_floor: given("base_above_floor", [0.0, 5000.0])?,
         level: given("level", HEIGHTS)?,
+        leg: given("leg", [0.0, 300.0])?.unwrap_or(inches(3.0)),
     })
 }
 

@@ -121,6 +121,19 @@ pub enum BoatProblem {
         /// Its rise up the face, as said.
         rise: String,
     },
+    /// A transom's top edge rounder than its breadth allows.
+    #[error(
+        "a crown of {crown} over a half-breadth of {half} at the sheer (offsets.csv) is rounder than a transom's top edge is: \
+         at most {most}, half of that; look for a slip"
+    )]
+    Crown {
+        /// As said.
+        crown: String,
+        /// Half-breadth at the sheer, as said.
+        half: String,
+        /// Limit, as said.
+        most: String,
+    },
     /// A key for a transom in a boat with a sternpost.
     #[error(
         "the boat has a sternpost and no transom; her lands run out over planking.gain there: take this line out"
@@ -131,6 +144,9 @@ pub enum BoatProblem {
         "the lands stand proud at this transom (transom_ends) and have no gain: take this line out, or write transom_ends = \"flush\""
     )]
     NoGainThere,
+    /// A head on a post whose faces are not known.
+    #[error("the head is that of the wood: give wood_outside and wood_inside beside it, or take this line out")]
+    HeadOfNoWood,
     /// Rivets in a boat that is glued.
     #[error(
         "the lands are glued (planking.construction), and take no rivets: take this section out (or put # before its lines, to keep them), or write construction = \"riveted\""

@@ -12,7 +12,11 @@
 //! Source: the Peano kernel of a divided difference is a B-spline [deBoor78 ch. IX]; the rest follows from it.
 //! Beyond the ends f''' = 0: the curve runs on as a parabola. Cannot do: knots that touch.
 
+use super::roughness::{difference_and_gram, splines};
 use nalgebra::{Cholesky, DMatrix, DVector};
+
+/// Of the derivative whose square is least.
+const ORDER: usize = 3;
 
 /// Why no fair curve passes.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
@@ -70,51 +74,6 @@ fn check(knots: &[f64]) -> Result<(), FairError> {
     }
 }
 
-/// M_i(t), the quadratic B-spline on knots i..=i+3 with unit integral.
-fn kernel(k: &[f64], i: usize, t: f64) -> f64 {
-    let (a, b, c, d) = (k[i], k[i + 1], k[i + 2], k[i + 3]);
-    if t < a || t > d {
-        return 0.0;
-    }
-    let scale = 3.0 / (d - a);
-    if t < b {
-        scale * (t - a) * (t - a) / ((c - a) * (b - a))
-    } else if t < c {
-        scale * ((t - a) * (c - t) / ((c - a) * (c - b)) + (d - t) * (t - b) / ((d - b) * (c - b)))
-    } else {
-        scale * (d - t) * (d - t) / ((d - b) * (d - c))
-    }
-}
-
-/// D, the third divided differences times 3!, and G, the Gram matrix of the kernels.
-fn difference_and_gram(k: &[f64]) -> (DMatrix<f64>, DMatrix<f64>) {
-    let n = k.len();
-    let m = n - 3;
-    let mut d = DMatrix::zeros(m, n);
-    for i in 0..m {
-        for a in 0..4 {
-            let product: f64 = (0..4).filter(|&b| b != a).map(|b| k[i + a] - k[i + b]).product();
-            d[(i, i + a)] = 6.0 / product;
-        }
-    }
-    let mut g = DMatrix::zeros(m, m);
-    // Three-point Gauss is exact for the quartic products. [A&S64 table 25.4]
-    let gauss = [(-0.6_f64.sqrt(), 5.0 / 9.0), (0.0, 8.0 / 9.0), (0.6_f64.sqrt(), 5.0 / 9.0)];
-    for s in 0..n - 1 {
-        let (mid, half) = (0.5 * (k[s] + k[s + 1]), 0.5 * (k[s + 1] - k[s]));
-        let active = s.saturating_sub(2)..=s.min(m - 1);
-        for (x, w) in gauss {
-            let t = mid + half * x;
-            for i in active.clone() {
-                for j in active.clone() {
-                    g[(i, j)] += w * half * kernel(k, i, t) * kernel(k, j, t);
-                }
-            }
-        }
-    }
-    (d, g)
-}
-
 /// K of the module's opening: z' K z is ∫ f'''² of the fair curve through values z at `knots`. Zero for three knots
 /// or fewer, since a parabola passes.
 ///
@@ -126,7 +85,7 @@ pub fn energy_matrix(knots: &[f64]) -> Result<DMatrix<f64>, FairError> {
     if n < 4 {
         return Ok(DMatrix::zeros(n, n));
     }
-    let (d, g) = difference_and_gram(knots);
+    let (d, g) = difference_and_gram(knots, ORDER);
     let cholesky = Cholesky::new(g).ok_or(FairError::Touching { index: 0 })?;
     Ok(d.transpose() * cholesky.solve(&d))
 }
@@ -160,7 +119,7 @@ impl<const N: usize> FairCurve<N> {
         let kernels = if n < 4 {
             None
         } else {
-            let (d, g) = difference_and_gram(knots);
+            let (d, g) = difference_and_gram(knots, ORDER);
             Some((d, Cholesky::new(g).ok_or(FairError::Touching { index: 0 })?))
         };
         for dim in 0..N {
@@ -246,7 +205,7 @@ fn poly(c: &[f64; 6], tau: f64, order: u32) -> f64 {
 fn spans_of(k: &[f64], z: &[f64], c: Option<&DVector<f64>>) -> Vec<[f64; 6]> {
     let n = k.len();
     let third = |s: usize, t: f64| -> f64 {
-        c.map_or(0.0, |c| (s.saturating_sub(2)..=s.min(n - 4)).map(|i| c[i] * kernel(k, i, t)).sum())
+        c.map_or(0.0, |c| splines(k, ORDER, s, t).fold(0.0, |sum, (i, value)| sum + c[i] * value))
     };
     let mut spans: Vec<[f64; 6]> = (0..n - 1)
         .map(|s| {

@@ -19,6 +19,20 @@ pub fn unit_or(v: Vector, fallback: Vector) -> Vector {
     v.try_normalize(1e-12).unwrap_or(fallback)
 }
 
+/// Distances along the polyline `points` from its start; one for each point.
+#[must_use]
+pub fn along(points: &[Point]) -> Vec<f64> {
+    let mut at = 0.0;
+    let steps = points.windows(2).map(|w| (w[1] - w[0]).norm());
+    std::iter::once(0.0)
+        .chain(steps.map(|step| {
+            at += step;
+            at
+        }))
+        .take(points.len())
+        .collect()
+}
+
 /// Angle from `a` to `b` about `axis`, all unit, `a` and `b` square to `axis`; radians in (−π, π],
 /// + by the right hand about `axis`.
 #[must_use]

@@ -6,7 +6,7 @@
 //! runs into anything.
 
 use super::{Kind, Line, Scene, Strip};
-use crate::geom::{Point, Vector, unit_or};
+use crate::geom::{Point, Vector, along, unit_or};
 use crate::lines::Section;
 use crate::planks::Strake;
 use crate::spec::{EndSpec, Spec, Transom};
@@ -234,10 +234,16 @@ fn transom(scene: &mut Scene, shows: &[Shows], t: &Transom, aft: bool) {
     let back: Vec<Point> =
         shows.iter().flat_map(|s| [&s.inner_low, &s.inner_high]).map(|e| behind(e, t, aft, t.thickness)).collect();
     let across = |chain: &[Point], share: f64, on: &dyn Fn(f64, &Point) -> f64| -> Vec<Point> {
-        chain.iter().map(|p| Point::new(on(p.y * share, p), p.y * share, p.z)).collect()
+        let head = chain.len() - 1;
+        let mut points: Vec<Point> = chain.iter().map(|p| Point::new(on(p.y * share, p), p.y * share, p.z)).collect();
+        // The crown, over the head alone.
+        let half = t.laid_flat(chain[head].y, 0.0)[0];
+        let (rise, [x, z]) = (t.rise(t.laid_flat(chain[head].y * share, 0.0)[0], half), t.up());
+        points[head] += Vector::new(x, 0.0, z) * rise;
+        points
     };
     let on_face = |y: f64, p: &Point| p.x + t.x_at(y, p.z) - t.x_at(p.y, p.z);
-    let pieces = if t.radius.is_some() { ACROSS } else { 1 };
+    let pieces = if t.radius.is_some() || t.crown.is_some_and(|c| c > 0.0) { ACROSS } else { 1 };
     for chain in [&inner, &back] {
         for i in 0..pieces {
             let [from, to] = [i, i + 1].map(|i| across(chain, i as f64 / pieces as f64, &on_face));
@@ -361,15 +367,6 @@ fn backbone(scene: &mut Scene, shows: &[Shows], hoods: &[Vec<(Point, Vector)>; 2
         let points = vec![c, b, middle(&b)];
         scene.lines.push(Line { kind: Kind::Backbone, free: vec![away + Vector::z(); 3], points });
     }
-}
-
-/// Distances along a line from its start.
-fn along(points: &[Point]) -> Vec<f64> {
-    let mut length = vec![0.0];
-    for w in points.windows(2) {
-        length.push(length[length.len() - 1] + (w[1] - w[0]).norm());
-    }
-    length
 }
 
 /// Square to a profile that runs from the stem's head down and aft, out of the boat, in the centreline plane.

@@ -121,10 +121,11 @@ impl Term {
     }
 }
 
-/// An unknown held near a value whatever the curves say.
+/// A sum of unknowns held near a value whatever the curves say.
+#[derive(Debug, Clone)]
 pub struct Tie {
-    /// Which.
-    pub unknown: usize,
+    /// Which, and how many times.
+    pub of: Vec<(usize, f64)>,
     /// 1/mm².
     pub weight: f64,
     /// mm.
@@ -201,8 +202,12 @@ impl Trust {
             }
         }
         for tie in ties {
-            h[(tie.unknown, tie.unknown)] += tie.weight;
-            g[tie.unknown] -= tie.weight * tie.target;
+            for &(u, a) in &tie.of {
+                g[u] -= tie.weight * a * tie.target;
+                for &(v, b) in &tie.of {
+                    h[(v, u)] += tie.weight * a * b;
+                }
+            }
         }
         for u in 0..n {
             // A free entry that no curve holds stays where it is.

@@ -16,6 +16,7 @@
 
 pub use super::energy::Problem;
 use super::energy::{Group, Term, Tie, Trust};
+use super::joint;
 use super::line::line;
 use super::misprints::{self, Doubt};
 use super::profile::Ends;
@@ -44,6 +45,9 @@ const FLATTEST: f64 = 0.25;
 /// entries: what lies between two such says nothing of the way that the skin has there.
 const ONE_PLACE: f64 = 0.004;
 const NEAR: f64 = 6.0;
+/// How far apart two such may stand square to the skin, mm, and besides as a share of the way between them.
+const SAME: f64 = 0.1;
+const TURN: f64 = 0.05;
 
 /// Fairs the table, its entries weighed one by one first if `weigh`; a tolerance of zero leaves it as it is.
 ///
@@ -63,7 +67,20 @@ pub fn fair(
         if weigh && spec.lines.fair_within > 0.0 {
             doubts = misprints::doubtful(&View { table, spec, ends }, stations, &given)?;
         }
-        values = moved(&View { table, spec, ends }, stations, &given, &doubts)?.0;
+        let view = View { table, spec, ends };
+        let mut there = moved(&view, stations, &given, &doubts, None)?;
+        // Lines trusted place by place may have an entry that the weighing would not.
+        let far = joint::FAR * spec.lines.fair_within;
+        let mut right = doubts
+            .iter_mut()
+            .filter(|d| d.sure && d.exchanged_with.is_none())
+            .filter(|d| there.freed.iter().any(|f| f.at == d.at && (f.off < far || f.z < joint::SURE)))
+            .peekable();
+        if right.peek().is_some() {
+            right.for_each(|d| d.sure = false);
+            there = moved(&view, stations, &given, &doubts, Some(there.trust))?;
+        }
+        values = there.values;
     }
     Ok(table
         .rows
@@ -83,7 +100,25 @@ pub fn fair(
 pub fn problem(table: &Table, spec: &Spec) -> Result<Problem, LinesError> {
     let ends = Ends::new(spec)?;
     let stations = ends.sections_between(table)?;
-    Ok(moved(&View { table, spec, ends: &ends }, &stations, &table.values(), &[])?.1)
+    Ok(moved(&View { table, spec, ends: &ends }, &stations, &table.values(), &[], None)?.problem)
+}
+
+/// The entries where the likeliest change puts them.
+struct Moved {
+    values: Values,
+    /// What that made least.
+    problem: Problem,
+    /// Those that had neither spread nor limit.
+    freed: Vec<Freed>,
+    trust: Trust,
+}
+
+/// An entry that went where the rest want it.
+struct Freed {
+    at: (usize, usize),
+    /// How far off it stood, mm, and in normal spreads.
+    off: f64,
+    z: f64,
 }
 
 /// What the table is seen through.
@@ -93,13 +128,14 @@ pub(super) struct View<'a> {
     pub ends: &'a Ends,
 }
 
-/// The entries where the likeliest change puts them, and what that made least.
+/// `start`: what was learnt before with other doubts.
 fn moved(
     view: &View<'_>,
     stations: &[usize],
     given: &Values,
     doubts: &[Doubt],
-) -> Result<(Values, Problem), LinesError> {
+    start: Option<Trust>,
+) -> Result<Moved, LinesError> {
     let given_within = view.spec.lines.fair_within;
     let not_faired = |status| LinesError::NotFaired { within_mm: given_within, status };
     let mut base = given.clone();
@@ -108,12 +144,12 @@ fn moved(
     }
     let unknowns = Unknowns::of(given);
     let free: Vec<bool> = unknowns.places.iter().map(|at| doubts.iter().any(|d| d.sure && d.at == *at)).collect();
-    let (lines, ties) = lines(view, &unknowns, &base)?;
+    let (lines, held) = lines(view, &unknowns, &base)?;
     let columns: Vec<usize> = stations.iter().copied().chain(transom_columns(view.table)).collect();
     let least = rounding(view.spec.lengths);
     let mut values = base.clone();
     let mut square = vec![1.0; unknowns.places.len()];
-    let mut trust: Option<Trust> = None;
+    let mut trust = start;
     let mut round = 1;
     loop {
         let mut terms: Vec<&Term> = lines.iter().collect();
@@ -122,7 +158,9 @@ fn moved(
             .iter()
             .map(|&station| section((SECTIONS, near(spread)), view, &unknowns, station, &base, &values, &mut square))
             .collect::<Result<Vec<_>, _>>()?;
+        let (sections, pairs): (Vec<_>, Vec<_>) = sections.into_iter().unzip();
         terms.extend(sections.iter().flatten());
+        let ties: Vec<Tie> = held.iter().cloned().chain(pairs.into_iter().flatten()).collect();
         let mut now = trust
             .filter(|t| t.is_of(&terms))
             .unwrap_or_else(|| Trust::start(&terms, least.max(given_within / 3.0)).by_place(&terms));
@@ -137,7 +175,18 @@ fn moved(
             values[r][c] = base[r][c].map(|v| v + d);
         }
         if round == ROUNDS {
-            return Ok((values, problem));
+            let mut freed = Vec::new();
+            if free.contains(&true) {
+                let known = now.known(&terms, &ties, &free).map_err(not_faired)?;
+                for (u, &(r, c)) in unknowns.places.iter().enumerate().filter(|(u, _)| free[*u]) {
+                    let stood = given[r][c].unwrap_or_default() - base[r][c].unwrap_or_default();
+                    let off = (known.change[u] - stood).abs();
+                    let spread = (known.covariance[(u, u)] + now.square_spread()).sqrt();
+                    let z = joint::on_normal_scale(off / spread, now.points_behind(&terms, u).max(2.0));
+                    freed.push(Freed { at: (r, c), off, z });
+                }
+            }
+            return Ok(Moved { values, problem, freed, trust: now });
         }
         (trust, round) = (Some(now), round + 1);
     }
@@ -259,7 +308,7 @@ pub(super) fn lines(
         let line = line(view.table, view.spec, view.ends, r, base);
         for &(c, end) in &line.tied {
             if let (Some(unknown), Some(value)) = (unknowns.index[r][c], base[r][c]) {
-                ties.push(Tie { unknown, weight: TIE, target: end - value });
+                ties.push(Tie { of: vec![(unknown, 1.0)], weight: TIE, target: end - value });
             }
         }
         if line.points.len() <= LINES {
@@ -291,8 +340,9 @@ fn group(kind: &RowKind) -> Group {
     }
 }
 
-/// The section at `station`, drawn through `values`, points nearer than `near` as one, smooth in the derivative of `order`; how
-/// square each of its entries' moves is to the skin goes into `square`. `None` where it has too few points to bend.
+/// The section at `station`, drawn through `values`, points nearer than `near` as one, smooth in the derivative of `order`, and
+/// what holds such points to one another; how square each of its entries' moves is to the skin goes into `square`. `None` where
+/// it has too few points to bend.
 pub(super) fn section(
     (order, near): (usize, f64),
     view: &View<'_>,
@@ -301,17 +351,57 @@ pub(super) fn section(
     base: &Values,
     values: &Values,
     square: &mut [f64],
-) -> Result<Option<Term>, LinesError> {
+) -> Result<(Option<Term>, Vec<Tie>), LinesError> {
     let why = |why: FairError| LinesError::Section { station: view.table.stations[station].name.clone(), why };
     let whole = chain(view.table, view.spec, view.ends, station, values);
     squareness(&whole, unknowns, station, square);
-    let points = together(whole, near);
-    if points.len() <= order {
-        return Ok(None);
+    let groups = together(whole, near);
+    if groups.len() <= order {
+        return Ok((None, Vec::new()));
     }
+    let last = groups.len() - 1;
+    let points: Vec<SectionPoint> = groups
+        .iter()
+        .enumerate()
+        .map(|(i, group)| match i {
+            0 => group[0].clone(),
+            _ if i == last => group[group.len() - 1].clone(),
+            _ => one(group),
+        })
+        .collect();
     let yz: Vec<[f64; 2]> = points.iter().map(|p| p.yz).collect();
     let curve = FairCurve::by_chords(&yz).map_err(why)?;
     let knots = chord_knots(&yz);
+    let normal = |i: usize| {
+        let d = curve.d1(knots[i]);
+        let length = d[0].hypot(d[1]).max(f64::MIN_POSITIVE);
+        [d[1] / length, -d[0] / length]
+    };
+    let mut ties = Vec::new();
+    for (i, group) in groups.iter().enumerate() {
+        // How far out a point stands where nothing has changed, and what moves it.
+        let n = normal(i);
+        let out = |p: &SectionPoint| {
+            let (mut fixed, mut of) = (n[0] * p.yz[0] + n[1] * p.yz[1], Vec::new());
+            for m in &p.moves {
+                let (Some(u), Some(v), Some(b)) =
+                    (unknowns.index[m.row][station], values[m.row][station], base[m.row][station])
+                else {
+                    continue;
+                };
+                let along = n[0] * m.toward[0] + n[1] * m.toward[1];
+                fixed -= along * (v - b);
+                of.push((u, along));
+            }
+            (fixed, of)
+        };
+        for w in group.windows(2) {
+            let ((a, of_a), (b, of_b)) = (out(&w[0]), out(&w[1]));
+            let apart = (w[1].yz[0] - w[0].yz[0]).hypot(w[1].yz[1] - w[0].yz[1]);
+            let of = of_a.into_iter().chain(of_b.into_iter().map(|(u, along)| (u, -along))).collect();
+            ties.push(Tie { of, weight: (SAME + TURN * apart).powi(-2), target: b - a });
+        }
+    }
     let k = roughness::matrix(&knots, order).map_err(why)?;
     let mut own: Vec<usize> = Vec::new();
     for m in points.iter().flat_map(|p| &p.moves) {
@@ -321,9 +411,7 @@ pub(super) fn section(
         (DVector::from_iterator(yz.len(), yz.iter().map(|p| p[axis])), DMatrix::zeros(yz.len(), own.len()))
     });
     for (i, p) in points.iter().enumerate() {
-        let d = curve.d1(knots[i]);
-        let length = d[0].hypot(d[1]).max(f64::MIN_POSITIVE);
-        let normal = [d[1] / length, -d[0] / length];
+        let normal = normal(i);
         for m in &p.moves {
             let (Some(u), Some(v), Some(b)) =
                 (unknowns.index[m.row][station], values[m.row][station], base[m.row][station])
@@ -340,7 +428,7 @@ pub(super) fn section(
         }
     }
     let rank = 2 * (yz.len() - order);
-    Ok(Some(Term::new(Group::Sections, own, &k, &axes, rank)))
+    Ok((Some(Term::new(Group::Sections, own, &k, &axes, rank)), ties))
 }
 
 /// How much of each entry's move is square to the skin.
@@ -361,12 +449,8 @@ fn squareness(points: &[SectionPoint], unknowns: &Unknowns, station: usize, squa
     }
 }
 
-/// The points of a section with those that lie as good as on one another, or nearer than `near`, made one, midway; the ends
-/// stay.
-fn together(points: Vec<SectionPoint>, near: f64) -> Vec<SectionPoint> {
-    if points.is_empty() {
-        return points;
-    }
+/// The points of a section, those that lie as good as on one another, or nearer than `near`, in one group.
+fn together(points: Vec<SectionPoint>, near: f64) -> Vec<Vec<SectionPoint>> {
     let yz: Vec<[f64; 2]> = points.iter().map(|p| p.yz).collect();
     let least =
         near.max(ONE_PLACE * yz.windows(2).map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1])).sum::<f64>());
@@ -378,23 +462,17 @@ fn together(points: Vec<SectionPoint>, near: f64) -> Vec<SectionPoint> {
             _ => groups.push(vec![p]),
         }
     }
-    let last = groups.len() - 1;
-    let point = |(i, mut group): (usize, Vec<SectionPoint>)| match i {
-        0 => group.swap_remove(0),
-        _ if i == last => group.pop().unwrap_or_else(|| one(Vec::new())),
-        _ => one(group),
-    };
-    groups.into_iter().enumerate().map(point).collect()
+    groups
 }
 
 /// One point in the middle of several, moved by each one's entries in its share.
-fn one(points: Vec<SectionPoint>) -> SectionPoint {
+fn one(points: &[SectionPoint]) -> SectionPoint {
     let share = 1.0 / points.len() as f64;
     let mut all = SectionPoint { yz: [0.0, 0.0], moves: Vec::new() };
     for p in points {
         all.yz = [all.yz[0] + share * p.yz[0], all.yz[1] + share * p.yz[1]];
-        let less = |m: Move| Move { row: m.row, toward: [share * m.toward[0], share * m.toward[1]] };
-        all.moves.extend(p.moves.into_iter().map(less));
+        let less = |m: &Move| Move { row: m.row, toward: [share * m.toward[0], share * m.toward[1]] };
+        all.moves.extend(p.moves.iter().map(less));
     }
     all
 }

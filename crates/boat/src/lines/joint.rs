@@ -27,11 +27,11 @@ use crate::offsets::Values;
 /// Sections are smooth in this derivative here; on our boats it tells an entry better than the third does.
 const SECTIONS: usize = 4;
 /// z over which an entry is doubtful,
-const SURE: f64 = 3.5;
+pub(super) const SURE: f64 = 3.5;
 /// and over which it is worth a look.
 const WEAK: f64 = 2.3;
 /// How many times the tolerance an entry must lie off.
-const FAR: f64 = 2.0;
+pub(super) const FAR: f64 = 2.0;
 /// So many are freed and weighed again, those furthest off at first, if they are so far off.
 const TRIED: usize = 8;
 const LEAST_ODD: f64 = 1.0;
@@ -167,13 +167,15 @@ impl<'a> Scale<'a> {
 
     /// Lines and sections, where entries have such a spread, mm.
     fn terms(&self, spread: f64) -> Result<(Vec<Term>, Vec<Tie>), LinesError> {
-        let (mut terms, ties) = lines(self.view, &self.unknowns, &self.base)?;
+        let (mut terms, mut ties) = lines(self.view, &self.unknowns, &self.base)?;
         let (near, mut square) = (near(spread), vec![1.0; self.unknowns.places.len()]);
         for &station in &self.columns {
             // A section that cannot be drawn, for two points at one place, says nothing.
             let drawn =
                 section((SECTIONS, near), self.view, &self.unknowns, station, &self.base, &self.base, &mut square);
-            terms.extend(drawn.ok().flatten());
+            let Ok((term, pairs)) = drawn else { continue };
+            terms.extend(term);
+            ties.extend(pairs);
         }
         Ok((terms, ties))
     }
@@ -328,7 +330,7 @@ impl<'a> Scale<'a> {
 }
 
 /// As many normal spreads as `t` is of Student's with so many degrees of freedom.
-fn on_normal_scale(t: f64, freedom: f64) -> f64 {
+pub(super) fn on_normal_scale(t: f64, freedom: f64) -> f64 {
     (8.0 * freedom + 1.0) / (8.0 * freedom + 3.0) * (freedom * (t * t / freedom).ln_1p()).sqrt()
 }
 

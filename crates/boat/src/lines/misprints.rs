@@ -41,6 +41,9 @@ pub struct Doubt {
     pub exchanged_with: Option<(usize, usize)>,
 }
 
+/// So many that an entry's line and section alone will not have speak for themselves; fewer are worth no more than a look
+/// if all the rest at once know nothing of them.
+const WHOLE_ROW: usize = 3;
 /// Entries of a table that are still weighed all at once: a thousand would take a minute.
 const MOST_AT_ONCE: usize = 300;
 
@@ -59,10 +62,17 @@ pub(super) fn doubtful(view: &View<'_>, stations: &[usize], values: &Values) -> 
     if doubts.len() <= 2 * sure {
         return Ok(joint);
     }
-    // All at once none was sure, or a whole row is wrong and what is smooth was learnt from it.
-    let named = |at: &(usize, usize)| doubts.iter().any(|d| d.at == *at || d.or.contains(at));
-    let others: Vec<Doubt> =
-        joint.into_iter().filter(|d| !d.sure && !named(&d.at) && !d.or.iter().any(named)).collect();
+    // A whole row is wrong, and what is smooth was learnt from it; or all at once none was sure.
+    let named = |at: &(usize, usize), by: &[Doubt]| by.iter().any(|d| d.at == *at || d.or.contains(at));
+    if doubts.len() < WHOLE_ROW {
+        for d in &mut doubts {
+            d.sure = named(&d.at, &joint);
+        }
+    }
+    let others: Vec<Doubt> = joint
+        .into_iter()
+        .filter(|d| !d.sure && !named(&d.at, &doubts) && !d.or.iter().any(|at| named(at, &doubts)))
+        .collect();
     doubts.extend(others);
     Ok(doubts)
 }

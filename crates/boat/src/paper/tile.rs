@@ -353,7 +353,8 @@ const LEAST_STRIP: f64 = 190.0;
 const PLAIN: Colour = look::PAPER;
 
 /// Where along an edge each of its two marks may stand, as shares of it: the first place clear of words.
-const PLACES: [[f64; 5]; 2] = [[0.25, 0.3, 0.2, 0.35, 0.15], [0.75, 0.7, 0.8, 0.65, 0.85]];
+const PLACES: [[f64; 8]; 2] =
+    [[0.25, 0.3, 0.2, 0.35, 0.15, 0.4, 0.1, 0.45], [0.75, 0.7, 0.8, 0.65, 0.85, 0.6, 0.9, 0.55]];
 
 const HOW: &str = "Print at 100 % (\u{201c}actual size\u{201d}) and measure the box on every sheet. Lay the sheets as the \
                    map shows. Neighbours show a strip 10 mm wide both: cut one of the two along its frame, lay it on the \

@@ -21,6 +21,7 @@ pub fn backbone(plan: &Plan) -> Value {
                 "strakes": p.strakes.iter().map(rabbet_at).collect::<Vec<_>>(),
                 "outer_face_mm": p.outer_face.iter().map(xy).collect::<Vec<_>>(),
                 "inner_face_mm": p.inner_face.iter().map(xy).collect::<Vec<_>>(),
+                "head_mm": maybe(p.head),
             })
         })
         .collect();
@@ -48,6 +49,7 @@ pub fn backbone(plan: &Plan) -> Value {
                 "end": t.end, "planks": ends, "outline_mm": t.outline().iter().map(xy).collect::<Vec<_>>(),
                 "radius_mm": maybe(t.radius), "thickness_mm": num(t.thickness),
                 "curve_mm": t.curve.iter().map(xy).collect::<Vec<_>>(), "seats": seats,
+                "crown_mm": maybe(t.crown), "top_mm": t.top.iter().map(xy).collect::<Vec<_>>(),
             })
         })
         .collect();
@@ -89,6 +91,9 @@ pub fn setting_up(plan: &Plan) -> Value {
                 "sheer_height_mm": num(m.heights.sheer),
                 "across_sheer_mm": num(m.across_sheer), "from_bow_mm": num(m.from_bow),
                 "diagonal_mm": maybe(m.diagonal),
+                "legs": m.legs.map(|l| json!({
+                    "half_breadths_mm": xy(&l.half_breadths), "heights_mm": xy(&l.heights), "cross_spall_mm": xy(&l.spall),
+                })),
             })
         })
         .collect();

@@ -240,6 +240,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let bevels = strakes.iter().flat_map(|s| planks::bevels::bevels(s, p.lap, &stand, p.bevel_every)).collect();
     let level = setting_up::level(&skin.sections, &table.waterlines(), spec);
     let setting_up = setting_up::setting_up(&moulds, &skin.sections, &strakes, &marks, &timbers, level, spec);
+    findings.extend(setting_up.check(spec.lengths));
     let riveted = !spec.glued();
     let rivets = if riveted { fastenings::rivets(&strakes, &timbers, &moulds, spec) } else { Vec::new() };
     findings.extend(fastenings::check(&rivets, &spec.fastenings));

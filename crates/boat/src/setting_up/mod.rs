@@ -4,11 +4,13 @@
 //! the true normal (`lines::inside`). Planks are flat across, so between two lands the section stands proud of them: the
 //! mould is eased to the planks' inner faces there (`mould`). At the keel it is notched for the hog. Heights for setting
 //! up are taken from the floor or the strongback, and two moulds are square to one another and to the centreline where
-//! the diagonals come out (`sheet`).
+//! the diagonals come out (`sheet`). Legs reach past the sheer to the strongback, or to what braces it (`legs`).
 
+mod legs;
 mod mould;
 mod sheet;
 
+use crate::findings::Finding;
 use crate::geom::Point;
 use crate::lines::Section;
 use crate::lining::Mark;
@@ -16,7 +18,9 @@ use crate::moulds::Mould;
 use crate::planks::Strake;
 use crate::spec::{Spec, Stand};
 use crate::timbers::Timber;
+use crate::units::Notation;
 
+pub use legs::Legs;
 pub use mould::eased;
 
 /// Every mould, and where each goes.
@@ -33,6 +37,13 @@ pub struct SettingUp {
 }
 
 impl SettingUp {
+    /// What is wrong with how she stands.
+    #[must_use]
+    pub fn check(&self, lengths: Notation) -> Vec<Finding> {
+        let floor = sheet::Floor { stand: self.stand, base_above_floor: self.base_above_floor };
+        legs::check(&self.moulds, &floor, lengths)
+    }
+
     /// Height above floor or strongback of what is `z` above base, mm.
     #[must_use]
     pub fn over_floor(&self, z: f64) -> f64 {
@@ -57,6 +68,8 @@ pub struct MouldShape {
     pub relief: Vec<f64>,
     /// Notch for keel and hog.
     pub notch: Notch,
+    /// What it stands on, or is braced by.
+    pub legs: Option<Legs>,
     /// Half-breadth at the level line, mm; `None` where the mould does not reach it.
     pub level: Option<f64>,
     /// The timber that stands in it, from 1, which waits until the mould is out.
@@ -111,6 +124,7 @@ pub fn setting_up(
         let Some(section) = sections.get(m.section) else { continue };
         let (Some(foot), Some(sheer)) = (section.points.first(), section.points.last()) else { continue };
         let (edge, relief) = mould::edge(section, m.section, strakes, marks);
+        let corner = edge.last().copied().unwrap_or([sheer.y, sheer.z]);
         let next = moulds.get(i + 1).and_then(|n| sections.get(n.section)).and_then(|s| s.points.last());
         shapes.push(MouldShape {
             name: m.name.clone(),
@@ -121,6 +135,7 @@ pub fn setting_up(
             edge,
             relief,
             notch: mould::notch(foot, &spec.keel),
+            legs: legs::legs(corner, &spec.moulds, base_above_floor),
             timber: timbers.iter().find(|t| t.mould == Some(i)).map(|t| t.n),
             heights: Heights { rabbet: floor.of(foot.z), level: floor.of(level), sheer: floor.of(sheer.z) },
             across_sheer: 2.0 * sheer.y,

@@ -77,6 +77,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             clearance: 19.0,
             stand: Stand::Upright,
             base_above_floor: None,
+            leg: 75.0,
             level: None,
         },
         bending: BendSpec::default(),

@@ -386,7 +386,7 @@ fn levels_on_a_bent_transom_are_level_in_the_boat() {
     }
 }
 
-/// The keel in profile and plan is the plan's rabbet point by point at full size; the plan stands square under the
+/// The keel in profile and plan is the plan's rabbet point by point at full size, the profile with three more between two; the plan stands square under the
 /// profile, and each section's groove is as deep as the plank is thick.
 #[test]
 fn the_keel_is_its_rabbet_in_profile_plan_and_sections() {
@@ -396,13 +396,20 @@ fn the_keel_is_its_rabbet_in_profile_plan_and_sections() {
         let runs = runs_on(&sheet, "rabbet line");
         assert_eq!(runs.len(), 2);
         let outer: Vec<_> = keel.iter().map(|r| r.outer.unwrap()).collect();
-        assert_eq!((runs[0].len(), runs[1].len()), (outer.len(), outer.len()));
+        assert_eq!((runs[0].len(), runs[1].len()), (4 * outer.len() - 3, outer.len()));
+        let profile: Vec<_> = runs[0].iter().step_by(4).copied().collect();
         for (i, p) in outer.iter().enumerate() {
-            for (run, up) in [(&runs[0], p.z - outer[0].z), (&runs[1], p.y - outer[0].y)] {
+            for (run, up) in [(&profile, p.z - outer[0].z), (&runs[1], p.y - outer[0].y)] {
                 assert!((run[i][0] - run[0][0] - (p.x - outer[0].x)).abs() < 1e-6);
                 assert!((run[0][1] - run[i][1] - up).abs() < 1e-6);
             }
-            assert!((runs[0][i][0] - runs[1][i][0]).abs() < 1e-6);
+            assert!((profile[i][0] - runs[1][i][0]).abs() < 1e-6);
+        }
+        // Between two rulings the profile keeps to the box that they span.
+        for (i, w) in profile.windows(2).enumerate() {
+            let around = Bounds::of(w.iter().copied()).expect("two points").grown(1e-9);
+            let between = Bounds::of(runs[0][4 * i..4 * i + 4].iter().copied()).expect("four points");
+            assert!(around.holds(&between), "{i}");
         }
         let posts = plan.sections.iter().filter(|s| s.at == SectionAt::Post).count();
         let planks = runs_on(&sheet, "garboard");

@@ -529,13 +529,13 @@ fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
             let EndSpec::Transom(t) = end else { panic!("no transom") };
             let (foot, head) = (points[0], points[points.len() - 1]);
             match t.radius {
-                None => (2.0 * head.y, (head.x - foot.x).hypot(head.z - foot.z)),
+                None => (2.0 * head.y, (head.x - foot.x).hypot(head.z - foot.z) + t.crown.unwrap_or(0.0)),
                 // Unrolled: the arc, and up the lean from the rabbet to the top's middle, level with the sheer.
                 Some(r) => {
                     let fall = |y: f64| r - (r * r - y * y).sqrt();
                     let lean = (t.head[0] - t.foot[0]).atan2(t.head[1] - t.foot[1]);
                     let rise = (head.z - foot.z + fall(foot.y) * lean.sin()) / lean.cos();
-                    (2.0 * r * (head.y / r).asin(), rise)
+                    (2.0 * r * (head.y / r).asin(), rise + t.crown.unwrap_or(0.0))
                 }
             }
         }

@@ -115,6 +115,9 @@ fn profile(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, post: &PostShape)
     for face in [&post.outer_face, &post.inner_face] {
         page.line(view.run(face.iter().copied()), Stroke::solid(Weight::Medium, look::INK));
     }
+    if let (Some(_), Some(outer), Some(inner)) = (post.head, post.outer_face.last(), post.inner_face.last()) {
+        page.line(view.run([*outer, *inner]), Stroke::solid(Weight::Medium, look::INK));
+    }
     page.line(view.run(outer.iter().copied()), look::BOLD);
     page.line(view.run(inner.iter().copied()), Stroke::broken(Weight::Thin, look::INK, Dash::Hidden));
     page.line(view.run(bearding.iter().copied()), Stroke::solid(Weight::Thin, look::COPPER));

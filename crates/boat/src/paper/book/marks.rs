@@ -11,7 +11,7 @@ use crate::geom::Point;
 use crate::lines::{Section, SectionAt};
 use crate::lining::Mark;
 use crate::setting_up::MouldShape;
-use crate::spec::{EndSpec, Transom};
+use crate::spec::{EndSpec, Stand, Transom};
 
 /// One section a page: its marks at the left, drawn as large as there is room at the right.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -217,6 +217,10 @@ fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> S
             let round = transom_of(book, section).and_then(|t| t.radius).map_or_else(String::new, |r| {
                 format!(" (bent to a radius of {}, drawn here laid flat)", book.len.long_unit(r))
             });
+            let crown = transom_of(book, section).and_then(|t| t.crown).filter(|c| *c > 0.0);
+            let crown = crown.map_or_else(String::new, |c| {
+                format!(" Its top rises {} on the centreline over its corners, up the face.", book.len.short_unit(c))
+            });
             let on_centre = |z: f64| transom_of(book, section).map_or(0.0, |t| t.x_at(0.0, z));
             let x = |mark: Option<&&Mark>| mark.map_or_else(String::new, |m| fore_and_aft(book, on_centre(m.at.z)));
             format!(
@@ -224,7 +228,7 @@ fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> S
                  planks long and trim them to it. Each plank is flat, so its seat is straight: it begins under the mark \
                  below, set in from it by \u{201c}next strake in\u{201d}, and runs out at the mark above. \
                  \u{201c}Off the curve\u{201d} is the most that takes off under each mark. \u{201c}Bevel\u{201d} is the \
-                 edge\u{2019}s, off square, under the mark: over {thick} of wood the other face stands out by the last column.",
+                 edge\u{2019}s, off square, under the mark: over {thick} of wood the other face stands out by the last column.{crown}",
                 x(marks.first()),
                 x(marks.last())
             )
@@ -257,7 +261,11 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize, marks:
     let Some(section) = book.plan.sections.get(index) else { return };
     let shape = book.plan.backbone.transoms.iter().find(|t| t.end == section.name);
     let mould = book.plan.setting_up.moulds.iter().find(|m| m.section == index);
-    let Some((low_z, high_z)) = range(section.points.iter().map(|p| seen(book, section, p)[1])) else { return };
+    let Some((low_z, mut high_z)) = range(section.points.iter().map(|p| seen(book, section, p)[1])) else { return };
+    let foot_z = transom_of(book, section).map_or(0.0, |t| t.foot[1]);
+    let top: Vec<[f64; 2]> = shape.map_or_else(Vec::new, |s| s.top.iter().map(|p| [p[0], p[1] + foot_z]).collect());
+    high_z = top.iter().fold(high_z, |high, p| high.max(p[1]));
+    high_z = mould.and_then(|m| m.legs).map_or(high_z, |l| high_z.max(l.heights[1]));
     let Some((low_u, high_u)) = range(section.points.iter().map(|p| seen(book, section, p)[0])) else { return };
     let post = section.at == SectionAt::Post;
     let u0 = if post { low_u } else { 0.0 };
@@ -277,7 +285,7 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize, marks:
             // What is cut: the planks' seats; the skin's own curve beside them, and the other face.
             let raised = |p: [f64; 2]| [p[0], p[1] + t.foot[1]];
             page.line(view.run(outline.iter().copied()), look::RULE);
-            page.line(view.run(shape.outline().into_iter().map(raised)), look::BOLD);
+            page.line(view.run(shape.outline().into_iter().map(raised).chain(top.iter().copied())), look::BOLD);
             let other = Stroke::broken(Weight::Thin, look::INK, Dash::Hidden);
             page.line(view.run(shape.inner_outline().into_iter().map(raised)), other);
         }
@@ -299,7 +307,11 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, index: usize, marks:
         page.put("ink", Shape::line(vec![end(-2.0), end(2.0)], Stroke::solid(Weight::Medium, look::COPPER)));
         // Where marks crowd, numbers step out until each stands clear of the one before.
         let clear = |p: &Spot| taken.iter().all(|q: &Spot| (p[0] - q[0]).abs() > 5.6 || (p[1] - q[1]).abs() > 4.0);
-        let label = [5.0, 9.4, 13.8].map(end).into_iter().find(clear).unwrap_or_else(|| end(18.2));
+        let mut label = [5.0, 9.4, 13.8].map(end).into_iter().find(clear).unwrap_or_else(|| end(18.2));
+        if !top.is_empty() && marks.last().is_some_and(|last| last.land == mark.land) {
+            // Under the top edge, which may come down to the corner.
+            label[1] += 3.4;
+        }
         if (label[0] - spot[0]).hypot(label[1] - spot[1]) > 6.0 {
             let (dx, dy) = (label[0] - spot[0], label[1] - spot[1]);
             let short = 1.0 - 3.0 / dx.hypot(dy);
@@ -320,6 +332,25 @@ fn mould_lines(page: &mut Page<'_>, book: &Book<'_>, view: View, mould: &MouldSh
         page.line(view.run([[0.0, level], [half, level]]), Stroke::broken(Weight::Thin, look::COPPER, Dash::Centre));
         let [x, y] = view.at(half, level);
         page.words([x - 2.0, y - 1.0], Anchor::Right, look::NOTE, "level line");
+    }
+    if let Some(legs) = mould.legs {
+        let ([inner, outer], [from, to], spall) = (legs.half_breadths, legs.heights, legs.spall);
+        let pen = Stroke::solid(Weight::Thin, look::INK);
+        page.line(view.run([[0.0, from], [outer, from]]), pen);
+        for half in [inner, outer].into_iter().filter(|half| *half > 0.0) {
+            page.line(view.run([[half, from], [half, to]]), pen);
+        }
+        for z in spall.into_iter().filter(|z| *z > from) {
+            page.line(view.run([[0.0, z], [outer, z]]), pen);
+        }
+        let upside_down = book.plan.setting_up.stand == Stand::UpsideDown;
+        let [x, y] = view.at(outer, spall[1]);
+        page.words(
+            [x + 2.0, y + 1.0],
+            Anchor::Left,
+            look::NOTE,
+            if upside_down { "strongback" } else { "cross-spall" },
+        );
     }
     let (half, top) = (mould.notch.half_breadth, mould.notch.top);
     let foot = mould.edge.first().map_or(top, |p| p[1]);

@@ -18,10 +18,21 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         Stand::Upright => (true, "floor"),
         Stand::UpsideDown => (false, "strongback"),
     };
-    let legs = if upright {
-        "The keel lies on stocks at these heights, the moulds stand on it, braced from above."
-    } else {
-        "Leave legs on the moulds to reach the strongback, past the sheer."
+    let leg = book.len.short_unit(book.plan.spec.moulds.leg);
+    let legs = match (upright, set.moulds.iter().any(|m| m.legs.is_some())) {
+        (true, true) => format!(
+            "The keel lies on stocks at these heights, the moulds stand on it, braced from above by a cross-spall {leg} wide over \
+             their legs, {} over the sheer.",
+            book.len.short_unit(book.plan.spec.moulds.clearance)
+        ),
+        (true, false) => {
+            "The keel lies on stocks at these heights, the moulds stand on it, braced from above.".to_owned()
+        }
+        (false, true) => format!(
+            "Legs {leg} wide run plumb from the sheer to the strongback, as long as the sheer is over it, and a cross-spall across \
+             their feet stands on it."
+        ),
+        (false, false) => "Leave legs on the moulds to reach the strongback, past the sheer.".to_owned(),
     };
     let words = format!(
         "She is set up {}, her base line {} above the {floor} ({}). Heights are above the {floor}. Stretch the centreline first \
@@ -130,7 +141,8 @@ fn side_view(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, floor: &str) {
     let up = |z: f64| set.over_floor(z);
     let all = || plan.sections.iter().flat_map(|s| &s.points);
     let (Some((x0, x1)), Some((h0, h1))) = (range(all().map(|p| p.x)), range(all().map(|p| up(p.z)))) else { return };
-    let top = h1.max(up(set.level)).max(h0);
+    let heads = set.moulds.iter().filter_map(|m| Some(up(m.legs?.heights[1])));
+    let top = heads.fold(h1.max(up(set.level)).max(h0), f64::max);
     let (wide, tall) = (frame.width() - 30.0, frame.height() - 10.0);
     if tall < 20.0 {
         return;
@@ -159,7 +171,7 @@ fn side_view(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, floor: &str) {
         let Some(mould) = plan.moulds.iter().find(|p| p.section == m.section) else { continue };
         // Keel down they stand on the keel; keel up on legs from the strongback.
         let ends = match set.stand {
-            Stand::Upright => [m.heights.rabbet, m.heights.sheer],
+            Stand::Upright => [m.heights.rabbet, m.legs.map_or(m.heights.sheer, |l| up(l.heights[1]))],
             Stand::UpsideDown => [0.0, m.heights.rabbet],
         };
         let at = |x: f64| view.run(ends.map(|h| [x, h]));

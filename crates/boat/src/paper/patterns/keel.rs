@@ -9,7 +9,8 @@ use super::mould::level;
 use super::stem::INNER;
 use crate::backbone::{PostShape, RabbetAt};
 use crate::drawing::{Anchor, Sheet, Stroke, Weight};
-use crate::geom::Point;
+use crate::geom::fair::chord_knots;
+use crate::geom::{Point, monotone};
 use crate::lines::{Section, SectionAt};
 use crate::paper::book::length::degrees;
 use crate::paper::book::look;
@@ -70,16 +71,26 @@ fn level_under(boat: &Boat<'_>, low: f64) -> f64 {
 
 fn profile(canvas: &mut Canvas<'_>, boat: &Boat<'_>, [fore, aft]: [f64; 2], base: f64) {
     let keel = &boat.plan.backbone.keel;
-    canvas.line("rabbet line", keel.iter().filter_map(|r| r.outer).map(|p| [p.x, p.z]), CUT);
-    canvas.line("inner rabbet", keel.iter().map(|r| [r.inner.x, r.inner.z]), INNER);
-    canvas.line("bearding line", keel.iter().filter_map(|r| r.bearding).map(|p| [p.x, p.z]), LAND);
+    canvas.line("rabbet line", smooth(keel.iter().filter_map(|r| r.outer).map(|p| [p.x, p.z])), CUT);
+    canvas.line("inner rabbet", smooth(keel.iter().map(|r| [r.inner.x, r.inner.z])), INNER);
+    canvas.line("bearding line", smooth(keel.iter().filter_map(|r| r.bearding).map(|p| [p.x, p.z])), LAND);
     if let Some(hog) = hog(boat).filter(|h| h.thick > 0.0) {
-        canvas.line("hog", keel.iter().map(|r| [r.inner.x, r.inner.z + hog.thick]), HOG);
+        canvas.line("hog", smooth(keel.iter().map(|r| [r.inner.x, r.inner.z + hog.thick])), HOG);
     }
     canvas.line("levels", [[fore - 8.0, base], [aft + 8.0, base]], STATION);
     let name = if base.abs() < 1e-9 { "base".to_owned() } else { level(boat, base, base).name };
     canvas.words("levels", [between_stations(boat), base - 5.4], Anchor::Middle, NAME, &name);
 }
+
+/// Rulings stand some 20 mm apart where the rabbet turns: between them it is followed without corners.
+fn smooth(run: impl Iterator<Item = [f64; 2]>) -> Vec<[f64; 2]> {
+    let run: Vec<[f64; 2]> = run.collect();
+    let knots = chord_knots(&run);
+    if knots.windows(2).any(|w| w[1] <= w[0]) { run } else { monotone::dense(&knots, &run, PIECES) }
+}
+
+/// Pieces from one ruling to the next.
+const PIECES: usize = 4;
 
 /// In plan: the bearding line is the hog's edge or the rabbet line.
 fn half_breadths(canvas: &mut Canvas<'_>, boat: &Boat<'_>, [fore, aft]: [f64; 2], plan: f64) {

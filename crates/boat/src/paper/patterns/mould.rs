@@ -8,7 +8,7 @@ use crate::moulds::Mould;
 use crate::offsets::StationAt;
 use crate::paper::book::marks::square_to;
 use crate::paper::book::view::range;
-use crate::setting_up::{MouldShape, Notch};
+use crate::setting_up::{Legs, MouldShape, Notch};
 use crate::spec::Stand;
 
 /// The pattern of a mould; `None` where it has no section.
@@ -22,13 +22,18 @@ pub fn sheet(boat: &Boat<'_>, mould: &Mould) -> Option<Sheet> {
     let shape = boat.plan.setting_up.moulds.iter().find(|m| m.section == mould.section)?;
     both(&mut canvas, "fair section", std::slice::from_ref(&half), BEHIND);
     canvas.closed("outline", mirrored(&notched(&shape.edge, shape.notch)), CUT);
+    let mut to_end = half.clone();
+    if let Some(l) = &shape.legs {
+        legs(&mut canvas, boat, l);
+        to_end.push([0.0, l.heights[1]]);
+    }
     if let (Some(half), at) = (shape.level, boat.plan.setting_up.level) {
         canvas.line("level line", [[-half - 15.0, at], [half + 15.0, at]], LAND);
         canvas.words("level line", [-10.0, at + 3.6], Anchor::Right, NAME, "level line");
     }
     let heights: Vec<f64> = levels.iter().map(|l| l.at).chain(shape.level.map(|_| set_up_by)).collect();
     lands(&mut canvas, boat, mould.section, &half, &heights, |p| [p.y, p.z]);
-    centreline(&mut canvas, &half);
+    centreline(&mut canvas, &to_end);
     for level in &levels {
         level_line(&mut canvas, &half, &half, level);
     }
@@ -36,6 +41,39 @@ pub fn sheet(boat: &Boat<'_>, mould: &Mould) -> Option<Sheet> {
     let face = mould.station_face();
     name(&mut canvas, &half, &heights, &title, &format!("{face} face, port and starboard alike"));
     canvas.finish(&title, &notes(boat, mould, section, face, shape))
+}
+
+/// Its legs past the sheer and the cross-spall between them.
+fn legs(canvas: &mut Canvas<'_>, boat: &Boat<'_>, legs: &Legs) {
+    let ([inner, outer], [from, to], [low, high]) = (legs.half_breadths, legs.heights, legs.spall);
+    for side in [1.0, -1.0] {
+        for half in [inner, outer].into_iter().filter(|half| *half > 0.0) {
+            canvas.line("legs", [[side * half, from], [side * half, to]], CUT);
+        }
+    }
+    for z in [low, high].into_iter().filter(|z| *z > from) {
+        canvas.line("legs", [[-outer, z], [outer, z]], CUT);
+    }
+    let keel_up = boat.plan.setting_up.stand == Stand::UpsideDown;
+    if keel_up {
+        // The strongback's face, a little past the feet.
+        canvas.line("legs", [[-outer - 15.0, to], [outer + 15.0, to]], STATION);
+    }
+    let room = 2.0 * outer - 16.0;
+    let name = if keel_up { "cross-spall: this edge on the strongback" } else { "cross-spall" };
+    if high - low > 14.0 {
+        canvas.words_within("legs", [8.0, 0.5 * (low + high)], Anchor::Left, NAME, 0.5 * room, name);
+    }
+    if inner > 0.0 && low - from > 40.0 {
+        canvas.words_within(
+            "legs",
+            [0.5 * (inner + outer), 0.5 * (from + low)],
+            Anchor::Middle,
+            NAME,
+            outer - inner - 8.0,
+            "leg",
+        );
+    }
 }
 
 /// A mould's edge from the centreline: across the notch, down to the edge, and on up it.
@@ -240,7 +278,8 @@ fn notes(boat: &Boat<'_>, mould: &Mould, section: &Section, face: &str, shape: &
         format!("{} aft of station {first}", boat.len.long_unit(x))
     };
     let other = if face == "fore" { "abaft" } else { "before" };
-    vec![
+    let upright = boat.plan.setting_up.stand == Stand::Upright;
+    let mut notes = vec![
         format!(
             "{thick} thick. Its {face} face stands {place} and touches the planking; the wood is {other} it and the edge \
              is square. The outline is the inside of the planking, eased to the planks' flat faces; broken: the fair section."
@@ -251,7 +290,24 @@ fn notes(boat: &Boat<'_>, mould: &Mould, section: &Section, face: &str, shape: &
             boat.len.long_unit(boat.plan.setting_up.level),
             boat.len.long_unit(shape.heights.sheer),
             boat.len.long_unit(shape.heights.level),
-            if boat.plan.setting_up.stand == Stand::Upright { "floor" } else { "strongback, keel up" }
+            if upright { "floor" } else { "strongback, keel up" }
         ),
-    ]
+    ];
+    if let Some(legs) = shape.legs {
+        let long = legs.heights[1] - legs.heights[0];
+        notes.push(if upright {
+            format!(
+                "It stands on the keel. Legs run {} past the sheer to a cross-spall whose lower edge clears the sheer strake by {}: \
+                 brace it by that.",
+                boat.len.short_unit(long),
+                boat.len.short_unit(legs.spall[0] - legs.heights[0])
+            )
+        } else {
+            format!(
+                "Legs run plumb {} from the sheer to the strongback; the cross-spall across their feet stands on it.",
+                boat.len.long_unit(long)
+            )
+        });
+    }
+    notes
 }

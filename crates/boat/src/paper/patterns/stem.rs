@@ -3,7 +3,7 @@
 use super::Boat;
 use super::canvas::{CUT, Canvas, LAND, NAME, NUMBER, STATION, THING};
 use super::mould::{Level, heights, level, set_up_by};
-use crate::backbone::RabbetAt;
+use crate::backbone::{PostShape, RabbetAt};
 use crate::drawing::{Anchor, Dash, Face, Sheet, Stroke, Weight};
 use crate::geom::Point;
 use crate::offsets::StationAt;
@@ -34,6 +34,9 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     for face in [&post.outer_face, &post.inner_face] {
         canvas.line("faces", face.iter().copied(), CUT);
     }
+    if let (Some(_), Some(outer), Some(inner)) = (post.head, post.outer_face.last(), post.inner_face.last()) {
+        canvas.line("faces", [*outer, *inner], CUT);
+    }
     canvas.line("rabbet line", line(|r| r.outer), CUT);
     canvas.line("inner rabbet", rabbet.iter().copied(), INNER);
     canvas.line("bearding line", line(|r| r.bearding), LAND);
@@ -57,7 +60,7 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     let inner = if inboard > 0.0 { aft } else { fore };
     canvas.words("names", [inner + inboard * 14.0, high - 30.0], outwards(-inboard), THING, title);
     canvas.words("names", [inner + inboard * 14.0, high - 42.0], outwards(-inboard), NAME, "seen from port");
-    canvas.finish(title, &notes(boat, post.half_siding, &set_up_by(boat, &levels)))
+    canvas.finish(title, &notes(boat, post, high, &set_up_by(boat, &levels)))
 }
 
 /// Words that grow away from the boat, outboard of `inboard`.
@@ -110,12 +113,15 @@ fn crossing(rabbet: &[[f64; 2]], z: f64) -> Option<f64> {
     Some(w[0][0] + (w[1][0] - w[0][0]) * (z - w[0][1]) / (w[1][1] - w[0][1]))
 }
 
-fn notes(boat: &Boat<'_>, half_siding: f64, set_up: &str) -> Vec<String> {
+fn notes(boat: &Boat<'_>, post: &PostShape, sheer: f64, set_up: &str) -> Vec<String> {
+    let head = post.head.map_or_else(String::new, |z| {
+        format!(" Its head is cut level, {} over the sheer.", boat.len.short_unit(z - sheer))
+    });
     vec![format!(
         "In profile, bow to the left. Full: the rabbet line, where the planks' outer corners come out of the wood, for wood \
          of {} half siding; broken: the inner rabbet, at the bottom of the groove; copper: the bearding line, where \
          the planks' inner faces leave the wood. Numbers are lands, marked on the inner rabbet. Angles: the book's page \
-         on this rabbet.{set_up}",
-        boat.len.fine_unit(half_siding)
+         on this rabbet.{head}{set_up}",
+        boat.len.fine_unit(post.half_siding)
     )]
 }

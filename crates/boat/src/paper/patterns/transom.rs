@@ -10,7 +10,7 @@ use crate::drawing::{Anchor, Dash, Sheet, Stroke, Weight};
 use crate::geom::Point;
 use crate::lines::SectionAt;
 use crate::paper::book::look;
-use crate::spec::{EndSpec, Transom};
+use crate::spec::{EndSpec, Transom, crown_radius};
 
 /// The pattern of the transom at a section.
 pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
@@ -29,16 +29,14 @@ pub fn sheet(boat: &Boat<'_>, index: usize) -> Option<Sheet> {
     let half: Vec<[f64; 2]> = section.points.iter().map(flat).collect();
     let mut canvas = Canvas::new(boat);
     both(&mut canvas, "fair curve", std::slice::from_ref(&half), BEHIND);
-    // Its top is level across at the sheer, which a bent face laid flat shows as a curve.
     let mut cut = raised(shape.outline());
-    if let (Some(_), Some(sheer)) = (transom.radius, section.points.last()) {
-        let level = (0..PIECES).rev().map(|i| sheer.y * f64::from(i) / f64::from(PIECES));
-        cut.extend(level.map(|y| flat(&Point::new(0.0, y, sheer.z))));
-    }
+    // The last seat ends at the corner that the top begins with.
+    cut.extend(raised(shape.top.clone()).into_iter().skip(1));
     canvas.closed("outline", mirrored(&cut), CUT);
     let other = raised(shape.inner_outline());
     both(&mut canvas, "other face", std::slice::from_ref(&other), OTHER);
-    centreline(&mut canvas, &half);
+    let to_top: Vec<[f64; 2]> = half.iter().copied().chain(raised(shape.top.clone())).collect();
+    centreline(&mut canvas, &to_top);
     let levels = levels(boat, &section.points, &half);
     for level in &levels {
         match transom.radius {
@@ -121,11 +119,23 @@ fn notes(boat: &Boat<'_>, transom: &Transom, shape: &TransomShape, face: &str, s
             boat.len.long_unit(r)
         )
     });
+    let top = match shape.crown {
+        Some(crown) if crown > 0.0 => {
+            let half = shape.top.first().map_or(0.0, |p| p[0]);
+            let bent = if shape.radius.is_some() { "over the level between its corners, " } else { "" };
+            format!(
+                "The top rises {} on the centreline over its corners at the sheer: {bent}an arc of {} radius.",
+                boat.len.short_unit(crown),
+                boat.len.long_unit(crown_radius(crown, half))
+            )
+        }
+        Some(_) => "The top is level at the sheer.".to_owned(),
+        None => "The top is level at the sheer: leave wood above it for the crown.".to_owned(),
+    };
     vec![
         format!(
             "True shape of the {face} face, where the planks end. {lean}{bent} The full line is the seats of the planks, \
-             each straight under its plank; {} wide lands. Light: the fair curve. The top \
-             is level at the sheer: leave wood above it for the crown.",
+             each straight under its plank; {} wide lands. Light: the fair curve. {top}",
             boat.len.short_unit(boat.plan.spec.planking.lap)
         ),
         format!(
