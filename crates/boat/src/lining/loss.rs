@@ -1,12 +1,13 @@
 //! What the lands should be like, as a sum of squares, and its Gauss-Newton step.
 //!
 //! ```text
-//! fair Σ P'KP  +  seen Σ S'KS  +  share Σ (W − W*)²  +  step Σ (Δ²(W − W*))²  +  parallel Σ (Wₙ − mean)²   +  limit Σ max(0, past its limit)²
+//! fair Σ P'KP  +  seen Σ S'KS  +  back Σ max(0, turned back)²  +  taper Σ max(0, widened)²
+//!   +  share Σ (W − W*)²  +  step Σ (Δ²(W − W*))²  +  parallel Σ (Wₙ − mean)²  +  limit Σ max(0, past its limit)²
 //! ```
 //!
 //! P land lines in space, S as each eye sees them, W widths on the moulds, W* those wanted, all in mm; K the roughness of
-//! the third derivative through the marks, on the chords of lands of the widths wanted. At the ends of the boat widths weigh `ends` of what they do
-//! elsewhere.
+//! the third derivative through the marks, on the chords of lands of the widths wanted. At the ends of the boat widths
+//! weigh `ends` of what they do elsewhere. What is turned back and widened, `looks` says.
 
 use super::wishes::{Limits, Wishes};
 use crate::eyes::Eye;
@@ -23,6 +24,10 @@ pub struct Weights {
     pub fair: f64,
     /// The same as each eye sees them.
     pub seen: f64,
+    /// Stretches of a land that turn back as an eye sees them, in profile or in half-breadth.
+    pub back: f64,
+    /// Strakes that widen towards an end of the boat, more than is wanted.
+    pub taper: f64,
     /// Widths that differ from those wanted.
     pub share: f64,
     /// Uneven steps of width from strake to strake.
@@ -38,7 +43,17 @@ pub struct Weights {
 impl Default for Weights {
     /// Chosen by the study in `docs/lining.md`.
     fn default() -> Self {
-        Weights { fair: 0.02, seen: 0.02, share: 0.1, step: 0.2, ends: 1.0, parallel: 1.0, limit: 100.0 }
+        Weights {
+            fair: 0.02,
+            seen: 0.02,
+            back: 10.0,
+            taper: 2.0,
+            share: 0.3,
+            step: 0.8,
+            ends: 1.0,
+            parallel: 1.0,
+            limit: 100.0,
+        }
     }
 }
 
@@ -51,6 +66,8 @@ pub struct Loss<'a> {
     pub weights: Weights,
     /// Roughness matrix of each land.
     pub lines: Vec<DMatrix<f64>>,
+    /// To which hand each land bends in each view, 1/mm: `[land][view]`.
+    pub hands: Vec<Vec<f64>>,
     /// Which unknown each mark is: `[land][section]`; `None` where it may not move.
     pub index: Vec<Vec<Option<usize>>>,
     pub count: usize,
@@ -90,7 +107,7 @@ enum Bending {
 }
 
 /// ½ δ'Hδ + g'δ, half the change of the sum.
-struct System {
+pub(super) struct System {
     h: Banded,
     g: Vec<f64>,
     bending: Bending,
@@ -175,6 +192,9 @@ impl Loss<'_> {
                 sum += quadratic(w.parallel, &mean, &values, |j| moves(k, j), system.as_deref_mut());
             }
         }
+        for k in 0..n {
+            sum += self.taper(k, marks, system.as_deref_mut());
+        }
         for j in 0..sections {
             let ends = if j == 0 || j + 1 == sections { w.ends } else { 1.0 };
             let off = |k: usize| width(k, j) - self.wishes.widths[k][j];
@@ -212,21 +232,21 @@ impl Loss<'_> {
     }
 }
 
-/// What one coordinate of a land, in space or as an eye sees it, adds to the sum.
-struct Coordinate {
+/// One coordinate of a land, in space or as an eye sees it.
+pub(super) struct Coordinate {
     weight: f64,
     /// By section: where it is, how it moves with the mark along the mould, and how that move changes.
-    values: Vec<f64>,
-    moves: Vec<f64>,
+    pub(super) values: Vec<f64>,
+    pub(super) moves: Vec<f64>,
     bends: Vec<f64>,
 }
 
 impl Loss<'_> {
     /// How fair land `k` is in space and to the eyes: weight · v'Kv of each of its coordinates v.
-    fn land(&self, k: usize, marks: &Marks, system: Option<&mut System>) -> f64 {
+    fn land(&self, k: usize, marks: &Marks, mut system: Option<&mut System>) -> f64 {
         let (form, index, sections) = (&self.lines[k], &self.index[k], marks.girths[k].len());
         let coordinates = self.coordinates(marks, k);
-        let mut sum = 0.0;
+        let mut sum = self.back(k, &coordinates, system.as_deref_mut());
         let mut pulls = Vec::with_capacity(coordinates.len());
         for c in &coordinates {
             let pull: Vec<f64> = (0..sections).map(|i| dot(column(form, i), &c.values)).collect();
@@ -251,6 +271,7 @@ impl Loss<'_> {
         sum
     }
 
+    /// x, y, z, then across and up of each eye.
     fn coordinates(&self, marks: &Marks, k: usize) -> Vec<Coordinate> {
         let (at, along, bend) = (&marks.at[k], &marks.along[k], &marks.bend[k]);
         let mut all: Vec<Coordinate> = (0..3)
@@ -261,7 +282,7 @@ impl Loss<'_> {
                 bends: bend.iter().map(|d| d[c]).collect(),
             })
             .collect();
-        for eye in self.eyes.iter().filter(|_| self.weights.seen > 0.0) {
+        for eye in self.eyes {
             let seen: Vec<[f64; 2]> = at.iter().map(|p| eye.sees(p)).collect();
             let moves: Vec<[f64; 2]> = at.iter().zip(along).map(|(p, d)| eye.sees_move(p, d)).collect();
             // What the glass itself adds to the bend is little: the eye stands far off.
@@ -317,7 +338,7 @@ fn quadratic(
 }
 
 /// weight · r², and its derivatives.
-fn square(weight: f64, r: f64, parts: &[(Option<usize>, f64)], system: Option<&mut System>) -> f64 {
+pub(super) fn square(weight: f64, r: f64, parts: &[(Option<usize>, f64)], system: Option<&mut System>) -> f64 {
     if let Some(system) = system {
         for &(u, du) in parts {
             let Some(u) = u else { continue };

@@ -4,6 +4,7 @@
 //! as far along the step as makes the sum less. Limits that cannot all be kept are passed as little as may be, in the
 //! sense of least squares; where, the strakes as laid say (`planks::limits::breaches`).
 
+use super::looks;
 use super::loss::{self, Held, Loss, Marks, Weights, turns};
 use super::wishes::{self, Limits};
 use super::{Lands, LiningError, Pinned};
@@ -67,6 +68,11 @@ pub fn propose(ask: &Ask<'_>, limits: &Limits, start: Option<Vec<Vec<f64>>>) -> 
         }
     }
     let lines = loss::roughness(skin, &wanted).map_err(|(land, why)| LiningError::Line { land, why })?;
+    let (fore, aft) = (skin.at(0, 1.0), skin.at(sections - 1, 1.0));
+    let middle = sections / 2;
+    let level = 0.5 * (skin.at(middle, 0.0).z + skin.at(middle, 1.0).z);
+    let eyes = eyes::eyes(lining, fore.x, aft.x, level);
+    let hands = looks::hands(skin, &eyes, &wanted);
     let pinned = pin(skin, planking, pins, &mut wanted, &wishes.widths)?;
     let start = start.unwrap_or(wanted);
 
@@ -80,11 +86,7 @@ pub fn propose(ask: &Ask<'_>, limits: &Limits, start: Option<Vec<Vec<f64>>>) -> 
             }
         }
     }
-    let (fore, aft) = (skin.at(0, 1.0), skin.at(sections - 1, 1.0));
-    let middle = sections / 2;
-    let level = 0.5 * (skin.at(middle, 0.0).z + skin.at(middle, 1.0).z);
-    let eyes = eyes::eyes(lining, fore.x, aft.x, level);
-    let loss = Loss { skin, eyes: &eyes, wishes: &wishes, limits, weights, lines, index, count };
+    let loss = Loss { skin, eyes: &eyes, wishes: &wishes, limits, weights, lines, hands, index, count };
     let (marks, rounds) = least(&loss, start)?;
     let u = marks.girths.iter().map(|row| row.iter().enumerate().map(|(j, s)| s / skin.girth(j)).collect());
     let mut lands = Lands::through(skin, u.collect(), pinned)?;
