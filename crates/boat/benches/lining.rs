@@ -199,6 +199,7 @@ const STARTS: usize = 40;
 fn main() {
     let boats = boats();
     let only = |part: &str| std::env::args().any(|a| a == part);
+    as_planned(&boats);
     if !only("--looks") {
         every_start(&boats);
     }
@@ -218,6 +219,38 @@ fn every_start(boats: &[Boat]) {
                 if wild { "anywhere" } else { "near" }
             );
         }
+    }
+}
+
+/// How the boats look and keep their limits as they are planned, lined again until the limits hold.
+fn as_planned(boats: &[Boat]) {
+    println!("as planned: strakes; how far lands turn back and strakes widen, all and most, mm; limits passed, and the most, mm");
+    for boat in boats {
+        let spec = &boat.input.spec;
+        let start = Instant::now();
+        let plan = boat::plan::plan(&boat.input).expect("plans");
+        let ms = start.elapsed().as_secs_f64() * 1e3;
+        let (mut back, mut widens) = (Vec::new(), Vec::new());
+        let report = boat::lands::lands(&plan.strakes, &spec.lining);
+        for land in &report.lands[..plan.strakes.len() - 1] {
+            let seen = land.seen.iter().filter(|s| s.view != boat::lands::View::Body);
+            back.push(seen.filter_map(|s| s.deepest()).map(|b| b.depth).fold(0.0, f64::max));
+        }
+        widens.extend(report.humps.iter().map(|h| h.by));
+        let breaches = limits::breaches(&plan.strakes, &boat.skin, spec);
+        let most = |of: &[f64]| of.iter().copied().fold(0.0, f64::max);
+        let past: Vec<f64> = breaches.iter().map(limits::Breach::past).collect();
+        println!(
+            "  {:12} {}; {:.1}, {:.1}; {:.1}, {:.1}; {}, {:.2}; {ms:.0} ms",
+            boat.name,
+            plan.strakes.len(),
+            back.iter().sum::<f64>(),
+            most(&back),
+            widens.iter().sum::<f64>(),
+            most(&widens),
+            past.len(),
+            most(&past)
+        );
     }
 }
 

@@ -83,8 +83,13 @@ pub fn limits(spec: &Spec, skin: &Skin, n: usize, laid: Option<(&Lands, &[Strake
             });
             // Where little shows of much, at the garboard's hood, nothing can be said by the mould.
             if on_mould < WHOLE {
-                let least = if least > 0.0 { (least + inside) * on_mould } else { 0.0 };
-                limits.width[k - 1][j] = [least, ((most - inside) * on_mould).max(least)];
+                // By as much as it was passed the limit is drawn in, for it gives way a little to all else that is wanted.
+                let [under, over] = laid.map_or([0.0; 2], |(_, strakes)| {
+                    let is = strakes[k - 1].at[j].shows;
+                    [(least - is).max(0.0), (is - most).max(0.0)]
+                });
+                let least = if least > 0.0 { (least + inside + under) * on_mould } else { 0.0 };
+                limits.width[k - 1][j] = [least, ((most - inside - over) * on_mould).max(least)];
             }
             if k < n {
                 limits.turn[k][j] = match laid {
@@ -92,7 +97,8 @@ pub fn limits(spec: &Spec, skin: &Skin, n: usize, laid: Option<(&Lands, &[Strake
                     Some((lands, strakes)) => {
                         let real = strakes[k - 1].rulings[strakes[k - 1].at[j].ruling].step;
                         let bevel = strakes[k - 1].at[j].bevel.unwrap_or(0.0);
-                        turn(spec, real) - (bevel - lands.turn[k][j])
+                        let over = (bevel - turn(spec, real)).max(0.0);
+                        turn(spec, real) - (bevel - lands.turn[k][j]) - over
                     }
                 } - INSIDE;
             }

@@ -105,7 +105,7 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
     let line = number.size * 0.65;
     let (above, under, caption) = (2.0 + line + 3.6 + line + 2.2, 2.4 + line + 2.0, 4.0);
     let scale = customary(part.board.length / (room.width() - 4.0), len.0);
-    let height = (room.height() - above - under - caption).max(8.0);
+    let height = (room.height() - above - under - caption - NOTE).max(8.0);
     let times = [6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0]
         .into_iter()
         .find(|m| part.board.width * m / scale <= height)
@@ -145,6 +145,9 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
     );
     page.words([room.left, base + under + 2.0], Anchor::Left, look::NOTE, &note);
 }
+
+/// The note under a part's drawing, with clear room below it, mm.
+const NOTE: f64 = 4.0;
 
 /// The stations and the lines of the scarfs, from the bow.
 fn ordinates(book: &Book<'_>, part: &Part) -> Vec<Ordinate> {
