@@ -3,6 +3,8 @@
 //! `cargo bench -p boat` prints the table that `docs/speed.md` keeps. Every case checks its answer, so that a fast wrong
 //! one does not count.
 
+mod again;
+
 use boat::folder::{BoatInput, BoatTexts, read};
 use boat::lines::profile::Ends;
 use boat::{development, fastenings, lines, lining::propose, moulds, paper, plan, planks, timbers};
@@ -51,6 +53,31 @@ fn whole_plan(bencher: Bencher, name: &str) {
     let input = input(name);
     bencher.bench_local(|| {
         let plan = plan::plan(black_box(&input)).expect("plans");
+        assert!(plan.strakes.len() >= 9 && plan.rivets.len() > 500);
+        plan
+    });
+}
+
+/// Lands as they are now: strakes, bevels, flat planks, timbers and rivets again.
+#[divan::bench(args = BOATS)]
+fn from_lands(bencher: Bencher, name: &str) {
+    let input = input(name);
+    let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
+    let lands = lined(&input, &skin);
+    bencher.bench_local(|| {
+        let made = again::from_lands(black_box(&lands), &skin, &input);
+        assert!(made.flats.len() >= 9 && made.rivets > 500 && made.bevels > 100);
+        made
+    });
+}
+
+/// Marks moved, lines as they were: everything from the lining on.
+#[divan::bench(args = BOATS)]
+fn from_marks(bencher: Bencher, name: &str) {
+    let input = input(name);
+    let lines = lines::fair(&input.table, &input.spec).expect("fairs");
+    bencher.with_inputs(|| lines.clone()).bench_local_values(|lines| {
+        let plan = plan::plan_from(black_box(&input), lines).expect("plans");
         assert!(plan.strakes.len() >= 9 && plan.rivets.len() > 500);
         plan
     });

@@ -61,7 +61,8 @@ pub struct Flat {
 
 /// A strain below which a change no longer matters: 1e-12 of a metre-long plank is far under a hair.
 const SETTLED: f64 = 1e-12;
-/// A step in which no point moves further, mm, is the last: each is a few hundred times less than the one before.
+/// The search ends where the next step would move no point further, mm. Each step is some hundred times less than the one
+/// before, so the next is foretold from the last two.
 const SETTLED_MOVE: f64 = 1e-4;
 const ROUNDS: usize = 30;
 
@@ -76,6 +77,7 @@ pub fn flatten(surface: &[Vec<Point>]) -> Result<Flat, FlattenError> {
     let mut energy = total(&cells, &flat);
     let area: f64 = cells.iter().flat_map(|c| c.gauss.iter().map(|g| g.weight)).sum();
     let mut damping = 1e-9;
+    let mut before = 0.0;
     for _ in 0..ROUNDS {
         if energy <= SETTLED * SETTLED * area {
             break;
@@ -95,7 +97,9 @@ pub fn flatten(surface: &[Vec<Point>]) -> Result<Flat, FlattenError> {
             damping *= 100.0;
             continue;
         }
-        let settled = energy - next < 1e-10 * energy || step.iter().all(|s| s.abs() < SETTLED_MOVE);
+        let longest = step.iter().fold(0.0_f64, |most, s| most.max(s.abs()));
+        let settled = energy - next < 1e-10 * energy || longest * (longest / before).min(1.0) < SETTLED_MOVE;
+        before = longest;
         flat = moved;
         energy = next;
         damping = (damping * 0.1).max(1e-12);

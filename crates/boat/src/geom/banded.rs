@@ -1,6 +1,7 @@
 //! Symmetric positive definite systems with a narrow band.
 
-/// A symmetric banded matrix, lower half stored: row i holds columns i − band ..= i.
+/// A symmetric banded matrix, upper half stored: row i holds columns i ..= i + band, so that each step of the solve runs
+/// along rows as they lie.
 #[derive(Debug, Clone)]
 pub struct Banded {
     n: usize,
@@ -9,49 +10,43 @@ pub struct Banded {
 }
 
 impl Banded {
-    /// An n × n zero matrix with `band` diagonals below the main one.
+    /// An n × n zero matrix with `band` diagonals on either side of the main one.
     #[must_use]
     pub fn zeros(n: usize, band: usize) -> Self {
         Banded { n, band, rows: vec![0.0; n * (band + 1)] }
     }
 
-    /// Adds `v` at (i, j), i ≥ j ≥ i − band.
+    /// Adds `v` at (i, j) and (j, i), i ≥ j ≥ i − band.
     pub fn add(&mut self, i: usize, j: usize, v: f64) {
         debug_assert!(j <= i && i - j <= self.band);
-        self.rows[i * (self.band + 1) + j + self.band - i] += v;
+        self.rows[j * (self.band + 1) + i - j] += v;
     }
 
-    /// Solves A x = b in place of `b`, factoring A = L L' in place. `None` when A is not positive definite.
+    /// Solves A x = b in place of `b`, factoring A = U'U in place. `None` when A is not positive definite.
     #[must_use]
     pub fn solve(mut self, b: &mut [f64]) -> Option<()> {
         let (w, n) = (self.band + 1, self.n);
-        for i in 0..n {
-            let low = i.saturating_sub(self.band);
-            for j in low..=i {
-                let from = low.max(j.saturating_sub(self.band));
-                let (ri, rj) = (i * w + self.band - i, j * w + self.band - j);
-                let dot: f64 =
-                    self.rows[ri + from..ri + j].iter().zip(&self.rows[rj + from..rj + j]).map(|(a, b)| a * b).sum();
-                let v = self.rows[ri + j] - dot;
-                if j == i {
-                    if v.is_nan() || v <= 0.0 {
-                        return None;
-                    }
-                    self.rows[ri + j] = v.sqrt();
-                } else {
-                    self.rows[ri + j] = v / self.rows[rj + j];
-                }
+        for k in 0..n {
+            let (above, below) = self.rows.split_at_mut((k + 1) * w);
+            let row = &mut above[k * w..];
+            if row[0].is_nan() || row[0] <= 0.0 {
+                return None;
+            }
+            let diagonal = row[0].sqrt();
+            row[0] = diagonal;
+            let share = 1.0 / diagonal;
+            row[1..].iter_mut().for_each(|v| *v *= share);
+            b[k] *= share;
+            for (i, next) in below.chunks_exact_mut(w).take(self.band).enumerate() {
+                let of = row[i + 1];
+                next.iter_mut().zip(&row[i + 1..]).for_each(|(v, r)| *v -= of * r);
+                b[k + 1 + i] -= of * b[k];
             }
         }
-        for i in 0..n {
-            let (low, ri) = (i.saturating_sub(self.band), i * w + self.band - i);
-            let dot: f64 = (low..i).map(|j| self.rows[ri + j] * b[j]).sum();
-            b[i] = (b[i] - dot) / self.rows[ri + i];
-        }
-        for i in (0..n).rev() {
-            let high = (i + self.band).min(n - 1);
-            let dot: f64 = (i + 1..=high).map(|k| self.rows[k * w + self.band - k + i] * b[k]).sum();
-            b[i] = (b[i] - dot) / self.rows[i * w + self.band];
+        for k in (0..n).rev() {
+            let row = &self.rows[k * w..(k + 1) * w];
+            let dot: f64 = row[1..].iter().zip(&b[k + 1..]).map(|(a, x)| a * x).sum();
+            b[k] = (b[k] - dot) / row[0];
         }
         Some(())
     }

@@ -191,6 +191,15 @@ fn named(findings: &[Finding]) -> String {
     if more == 0 { places.join("; ") } else { format!("{}; and {more} more", places.join("; ")) }
 }
 
+/// [`plan`], with her lines fair already: what is left to do when marks move and offsets do not. `lines` must come of
+/// [`lines::fair`] for the same table and `[lines]`; doubtful entries are among the plan's findings as ever.
+///
+/// # Errors
+/// As [`plan`], from the lining on.
+pub fn plan_from(input: &BoatInput, lines: Lines) -> Result<Plan, PlanError> {
+    planked(input, lines, &mut |_| {})
+}
+
 /// Everything after the lines.
 fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
     let (spec, table) = (&input.spec, &input.table);

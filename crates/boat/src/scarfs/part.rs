@@ -23,8 +23,9 @@ pub fn piece(side: &Side<'_>, fore: Option<&Scarf>, aft: Option<&Scarf>) -> Piec
         let from = fore.map_or(f64::NEG_INFINITY, |s| s.fore.at[axis]);
         let to = aft.map_or(f64::INFINITY, |s| s.aft.at[axis]);
         let mut run: Vec<[f64; 2]> = fore.map(|s| own(&s.fore)).into_iter().collect();
-        let inside = |i: &usize| (*i as f64) > from + 1e-9 && (*i as f64) < to - 1e-9;
-        run.extend((0..points.len()).filter(inside).map(|i| points[i]));
+        let first = (from + 1e-9).floor().max(-1.0) as isize + 1;
+        let beyond = (to - 1e-9).ceil().min(points.len() as f64) as usize;
+        run.extend(points.get(first as usize..beyond).unwrap_or_default());
         run.extend(aft.map(|s| own(&s.aft)));
         run
     };

@@ -6,7 +6,7 @@
 //! answer is the least sum among the ways kept). Nothing in it is left to chance.
 
 use super::part::{board_of, piece};
-use super::{Cut, GaveWay, Scarf, fits};
+use super::{Cut, GaveWay, SAME, Scarf, fits};
 use crate::development::FlatPlank;
 use crate::moulds::Mould;
 use crate::planks::Strake;
@@ -219,12 +219,26 @@ impl Parting<'_> {
             return *known;
         }
         let scarf = |i: usize| self.places.get(i).map(|p| &p.0);
+        if self.too_long(scarf(from), scarf(to)) {
+            self.boards.insert((from, to), None);
+            return None;
+        }
         let piece = piece(self.side, scarf(from), scarf(to));
         let board = board_of(self.side, &piece, false);
         let least = LEAST_SCARFS * self.side.spec.scarfs.ratio * self.side.strake.thickness;
         let size = (fits(&board, self.side.boards) && board.length >= least).then_some([board.length, board.width]);
         self.boards.insert((from, to), size);
         size
+    }
+
+    /// Whether its lower edge alone is longer, straight from end to end, than any board from corner to corner.
+    fn too_long(&self, fore: Option<&Scarf>, aft: Option<&Scarf>) -> bool {
+        let edge = &self.side.flat.lower;
+        let a = fore.map_or(edge[0], |s| s.fore.lower);
+        let b = aft.map_or(edge[edge.len() - 1], |s| s.aft.lower);
+        let straight = (b[0] - a[0]).hypot(b[1] - a[1]);
+        let boards = self.side.boards;
+        !boards.is_empty() && boards.iter().all(|[l, w]| straight > (l + SAME).hypot(w + SAME))
     }
 
     /// Goes on from the scarfs `taken` with `more` of them.
