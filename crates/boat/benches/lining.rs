@@ -224,7 +224,9 @@ fn every_start(boats: &[Boat]) {
 
 /// How the boats look and keep their limits as they are planned, lined again until the limits hold.
 fn as_planned(boats: &[Boat]) {
-    println!("as planned: strakes; how far lands turn back and strakes widen, all and most, mm; limits passed, and the most, mm");
+    println!(
+        "as planned: strakes; how far lands turn back and strakes widen, all and most, mm; limits passed, and the most, mm"
+    );
     for boat in boats {
         let spec = &boat.input.spec;
         let start = Instant::now();

@@ -148,9 +148,12 @@ fn moved(girths: &[Vec<f64>], index: &[Vec<Option<usize>>], step: &[f64], scale:
     girths.iter().zip(index).map(|(row, index)| row.iter().zip(index).map(|(s, i)| s + by(i)).collect()).collect()
 }
 
+/// A strake stands at least so many laps wide on the mould: one for the next strake's land, and a little.
+const LEAST_LAPS: f64 = 1.25;
+
 fn too_many(skin: &Skin, spec: &PlankingSpec, n: usize) -> Result<(), LiningError> {
     // The strip that stands on the mould between two lands must at least take the land of the next plank.
-    let least = 1.25 * spec.lap;
+    let least = LEAST_LAPS * spec.lap;
     let tight = (0..skin.curves.len()).min_by(|&a, &b| skin.girth(a).total_cmp(&skin.girth(b)));
     let Some(j) = tight else { return Ok(()) };
     let girth = skin.girth(j);
@@ -207,12 +210,14 @@ fn pin(
         for w in fixed.windows(2) {
             let (a, b) = (w[0], w[1]);
             let room = girths[b][j] - girths[a][j];
-            let needed = planking.lap * (b - a) as f64;
+            let needed = LEAST_LAPS * planking.lap * (b - a) as f64;
             if room < needed {
                 let (land, other) = if b == n { (a, b) } else { (b, a) };
                 let line = pins.iter().find(|p| p.land == land && p.section == j).map_or(0, |p| p.line);
                 let section = skin.place(j);
-                return Err(LiningError::PinsTooNear { line, land, section, other, room, needed });
+                let from = girths[other][j];
+                let girth = if land > other { from + needed } else { from - needed };
+                return Err(LiningError::PinsTooNear { line, land, section, other, room, needed, girth });
             }
             let whole: f64 = (a..b).map(|k| widths[k][j]).sum();
             let mut below = 0.0;

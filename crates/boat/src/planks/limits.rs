@@ -50,13 +50,24 @@ impl Breach {
 
 /// Most and least that `strake` of `n` may show at a section, mm. Ends are no stations: planks taper there.
 fn shows(spec: &Spec, skin: &Skin, strake: usize, n: usize, section: usize) -> [f64; 2] {
-    let part = match strake {
+    let narrowest = if is_station(skin, section) { spec.lining.narrowest } else { 0.0 };
+    [narrowest, spec.planking.widest * part(spec, strake, n)]
+}
+
+/// How many times the widest `strake` of `n` may show.
+#[must_use]
+pub fn part(spec: &Spec, strake: usize, n: usize) -> f64 {
+    match strake {
         1 => spec.planking.garboard,
         s if s == n => spec.lining.sheer_strake.max(1.0),
         _ => 1.0,
-    };
-    let station = matches!(skin.sections[section].at, SectionAt::Station(_));
-    [if station { spec.lining.narrowest } else { 0.0 }, spec.planking.widest * part]
+    }
+}
+
+/// Whether a section is a station, where no strake should show narrower than the narrowest.
+#[must_use]
+pub fn is_station(skin: &Skin, section: usize) -> bool {
+    matches!(skin.sections[section].at, SectionAt::Station(_))
 }
 
 /// Most that the next strake may turn on one `thickness` thick with the step `step` between them, radians.
