@@ -216,7 +216,8 @@ fn pin(
                 let line = pins.iter().find(|p| p.land == land && p.section == j).map_or(0, |p| p.line);
                 let section = skin.place(j);
                 let from = girths[other][j];
-                let girth = if land > other { from + needed } else { from - needed };
+                // A millimetre more, for the figure is rounded where it is said.
+                let girth = if land > other { from + needed + 1.0 } else { from - needed - 1.0 };
                 return Err(LiningError::PinsTooNear { line, land, section, other, room, needed, girth });
             }
             let whole: f64 = (a..b).map(|k| widths[k][j]).sum();

@@ -210,7 +210,7 @@ impl Ground<'_> {
     fn hint(&self) -> String {
         let passed: Vec<Setting> = SETTINGS.into_iter().filter(|s| s.passed(self.breaches, self.now)).collect();
         let mut fighting: Vec<String> = vec![self.strakes_said()];
-        let mut works: Vec<String> = Vec::new();
+        let (mut works, mut eases): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
         if let Some(n) = self.other_number(&passed) {
             works.push(format!("planking.strakes = {n}"));
         }
@@ -235,15 +235,23 @@ impl Ground<'_> {
             let at = |girth: f64| self.lengths().said_fine(girth);
             let place = self.skin.place(pin.section);
             fighting.push(format!("marks.csv line {}, land {} at {place} = {}", pin.line, pin.land, at(pin.girth)));
-            works.push(match found {
-                Some(girth) => format!("marks.csv line {} = {}", pin.line, at(girth)),
-                None => format!("marks.csv line {} left out", pin.line),
-            });
+            match found {
+                Freed::Works(girth) => works.push(format!("marks.csv line {} = {}", pin.line, at(girth))),
+                Freed::LeftOut => works.push(format!("marks.csv line {} left out", pin.line)),
+                Freed::Eases => eases.push(format!("line {}", pin.line)),
+            }
         }
-        let nearest = if works.is_empty() {
-            format!("nothing near works: neither {NEAR} strakes more or fewer nor any of these let out; ask for less")
-        } else {
-            format!("the nearest that works: {}", works.join(", or "))
+        let nearest = match (works.is_empty(), eases.is_empty()) {
+            (false, _) => format!("the nearest that works: {}", works.join(", or ")),
+            (true, false) => {
+                format!(
+                    "nothing near keeps them all; they are passed least with marks.csv {} left out",
+                    eases.join(" or ")
+                )
+            }
+            (true, true) => format!(
+                "nothing near works: neither {NEAR} strakes more or fewer nor any of these let out; ask for less"
+            ),
         };
         format!(
             "these cannot all be kept: {}; the lands pass them by as little as may be; {nearest}",
@@ -331,8 +339,8 @@ impl Ground<'_> {
         works
     }
 
-    /// Pins that keep the others from being kept, and where each would do, mm; `None`: nowhere near where it is.
-    fn pins(&self) -> Vec<(Pinned, Option<f64>)> {
+    /// Pins that keep the others from being kept.
+    fn pins(&self) -> Vec<(Pinned, Freed)> {
         let off = |p: &Pinned| {
             let near = self.breaches.iter().map(|b| {
                 2 * p.section.abs_diff(b.section) + p.land.abs_diff(b.strake).min(p.land.abs_diff(b.strake - 1))
@@ -346,11 +354,14 @@ impl Ground<'_> {
         near.into_iter().filter_map(|(i, pin)| Some((pin.clone(), self.pin(i, pin)?))).collect()
     }
 
-    /// `None` where all is not kept without the pin either.
-    fn pin(&self, i: usize, pin: &Pinned) -> Option<Option<f64>> {
+    /// `None` where the pin is not to blame.
+    fn pin(&self, i: usize, pin: &Pinned) -> Option<Freed> {
         let mut without = self.asked.clone();
         without.pins.remove(i);
-        let (lined, true) = self.tried(&without)? else { return None };
+        let (lined, kept) = self.tried(&without)?;
+        if !kept {
+            return (lined.all_past() < EASED * self.now.all_past()).then_some(Freed::Eases);
+        }
         let free = lined.lands.u[pin.land][pin.section] * self.skin.girth(pin.section);
         let step = Setting::Widest.step(self.lengths());
         let kept = |girth: f64| {
@@ -360,7 +371,7 @@ impl Ground<'_> {
         };
         let mut works = (free / step).round() * step;
         if !kept(works) {
-            return Some(None);
+            return Some(Freed::LeftOut);
         }
         let mut fails = pin.girth;
         for _ in 0..HALVINGS + 1 {
@@ -374,9 +385,22 @@ impl Ground<'_> {
                 fails = half;
             }
         }
-        Some(Some(works))
+        Some(Freed::Works(works))
     }
 }
+
+/// What comes of a pin that is left out.
+enum Freed {
+    /// All is kept, and with it there too, mm.
+    Works(f64),
+    /// All is kept.
+    LeftOut,
+    /// Limits are passed by far less.
+    Eases,
+}
+
+/// Far less, as a share of the sum of squares.
+const EASED: f64 = 0.25;
 
 /// How far from a passed limit a pin may be to blame: sections count twice.
 const REACH: usize = 4;

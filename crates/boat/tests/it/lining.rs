@@ -436,6 +436,14 @@ fn the_rack_is_heeded_when_strakes_are_counted() {
 /// A wish that no setting near meets is told as such, and she is planned.
 #[test]
 fn hopeless_wishes_are_told_and_planned() {
+    let mut pinned = with("corncrake", &[], &[]);
+    pinned.texts.marks = Some("land,station,girth_mm\n8,transom,250\n".to_owned());
+    let plan = planned(&read(&pinned.texts).unwrap());
+    let said = &fights(&plan)[0].hint;
+    assert!(
+        said.contains("land 8 at transom") && said.contains("passed least with marks.csv line 2 left out"),
+        "{said}"
+    );
     let fight = with(
         "lapwing",
         &[("strakes = 8", "strakes = 8\nwidest = 40"), ("[timbers]", "[lining]\nnarrowest = 90\n[timbers]")],
