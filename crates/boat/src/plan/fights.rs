@@ -48,9 +48,9 @@ struct Trial {
 }
 
 impl Trial {
-    fn line(&self, on: &Plan, skin: &Skin, at_most: Option<f64>) -> Option<Lined> {
+    fn line(&self, on: &Plan, skin: &Skin) -> Option<Lined> {
         let Trial { spec, pins, boards, .. } = self;
-        strakes(&Job { skin, table: &on.table, spec, pins, boards, at_most }).ok()
+        strakes(&Job { skin, table: &on.table, spec, pins, boards }).ok()
     }
 
     fn value(&self, setting: Setting) -> f64 {
@@ -163,7 +163,7 @@ pub(super) fn fight(input: &BoatInput, skin: &Skin, plan: &Plan) -> Option<Findi
     }
     let boards = if stuck { scarfs::boards(spec, &stock::sizes(&input.boards, spec)) } else { Vec::new() };
     let asked = Trial { spec: spec.clone(), pins: pins(&input.pins, skin).ok()?, rack: boards.len(), boards };
-    let now = asked.line(plan, skin, None)?;
+    let now = asked.line(plan, skin)?;
     if breaches.is_empty() && now.too_wide.is_empty() {
         return None;
     }
@@ -198,7 +198,7 @@ impl Ground<'_> {
 
     /// Lines off what is tried; the strakes, and whether all is kept.
     fn tried(&self, trial: &Trial) -> Option<(Lined, bool)> {
-        let lined = trial.line(self.plan, self.skin, Some(self.now.all_past()))?;
+        let lined = trial.line(self.plan, self.skin)?;
         let kept = lined.all_past() == 0.0;
         Some((lined, kept))
     }

@@ -22,13 +22,7 @@ pub(super) struct Job<'a> {
     pub pins: &'a [Pinned],
     /// Boards that planks must come out of, `[length, width]` in mm; none: any will do.
     pub boards: &'a [[f64; 2]],
-    /// Only whether all can be kept is asked: give up where more is passed than this at first, mm², or where lining again
-    /// helps little.
-    pub at_most: Option<f64>,
 }
-
-/// Less than this share left of what was passed is worth lining once more, where [`Job::at_most`] is given.
-const HELPS: f64 = 0.5;
 
 /// The lands and strakes: as many as asked for; else the fewest with which every limit is kept and each strake comes out of
 /// some board, or where there is no such number those with which limits and boards are passed least.
@@ -69,7 +63,7 @@ impl Lined {
 }
 
 fn lined(job: &Job<'_>, n: usize) -> Result<Lined, PlanError> {
-    let Job { skin, table, spec, pins, boards, at_most } = *job;
+    let Job { skin, table, spec, pins, boards } = *job;
     let ask =
         propose::Ask { skin, planking: &spec.planking, lining: &spec.lining, pins, weights: Weights::default() };
     let line = |limits: &Limits, start| -> Result<Lined, PlanError> {
@@ -81,7 +75,7 @@ fn lined(job: &Job<'_>, n: usize) -> Result<Lined, PlanError> {
     let mut best = line(&limits::limits(spec, skin, n, None), None)?;
     let mut last_limits = limits::limits(spec, skin, n, Some((&best.lands, &best.strakes)));
     for _ in 0..AGAIN {
-        if best.past == 0.0 || at_most.is_some_and(|most| best.past > most) {
+        if best.past == 0.0 {
             break;
         }
         let girths = best.lands.u.iter().map(|row| row.iter().enumerate().map(|(j, u)| u * skin.girth(j)).collect());
@@ -89,12 +83,8 @@ fn lined(job: &Job<'_>, n: usize) -> Result<Lined, PlanError> {
         if next.past >= best.past {
             break;
         }
-        let helps = next.past < HELPS * best.past;
         last_limits = limits::limits(spec, skin, n, Some((&next.lands, &next.strakes)));
         best = next;
-        if at_most.is_some() && !helps {
-            break;
-        }
     }
     best.too_wide = rack::too_wide(&best.strakes, boards, spec);
     Ok(best)

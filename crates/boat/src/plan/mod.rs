@@ -221,8 +221,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     stage("lining off the lands and laying the strakes");
     let pins = pins(&input.pins, &skin)?;
     let boards = scarfs::boards(spec, &stock::sizes(&input.boards, spec));
-    let lined =
-        lined::strakes(&lined::Job { skin: &skin, table, spec, pins: &pins, boards: &boards, at_most: None })?;
+    let lined = lined::strakes(&lined::Job { skin: &skin, table, spec, pins: &pins, boards: &boards })?;
     let (lands, strakes) = (lined.lands, lined.strakes);
     findings.extend(planks::check(&strakes, &skin, &spec.planking, &pins));
 

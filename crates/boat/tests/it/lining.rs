@@ -321,7 +321,6 @@ fn what_is_named_as_nearest_works() {
         let found = fights(&plan);
         assert_eq!(found.len(), 1, "{}: {:?}", fight.name, fight.says);
         let hint = &found[0].hint;
-        eprintln!("{}: {hint}", fight.name);
         let all = hint.split_once("these cannot all be kept: ").unwrap().1;
         let (fighting, nearest) = all.split_once("; the lands pass them by as little as may be; ").unwrap();
         for part in fight.says {
