@@ -77,6 +77,12 @@ struct Looks {
     inflections: [usize; 6],
     humps: usize,
     breaches: usize,
+    /// What a builder sees of it (`boat::lands`): how far lands turn back where somebody sees it, the deepest of each land
+    /// summed, and the deepest of all; how much strakes widen again towards an end, summed, and the most, mm.
+    back: f64,
+    deepest: f64,
+    widens: f64,
+    widest: f64,
     /// Most that a width differs from that wanted, mm, and the greatest step of width from a strake to the next.
     off: f64,
     uneven: f64,
@@ -109,6 +115,31 @@ fn looks(boat: &Boat, weights: Weights) -> Option<Looks> {
     for s in &laid {
         let shows: Vec<f64> = s.at.iter().map(|a| a.shows).collect();
         found.humps += sweet::humps(&shows, 2.0).len();
+    }
+    let report = boat::lands::lands(&laid, &spec.lining);
+    for land in &report.lands[..n - 1] {
+        let seen = land.seen.iter().filter(|s| s.view != boat::lands::View::Body);
+        let deepest = seen.filter_map(|s| s.deepest()).map(|b| b.depth).fold(0.0, f64::max);
+        found.back += deepest;
+        found.deepest = found.deepest.max(deepest);
+    }
+    found.widens = report.humps.iter().map(|h| h.by).sum();
+    found.widest = report.humps.iter().map(|h| h.by).fold(0.0, f64::max);
+    if std::env::args().any(|a| a == "--widths") {
+        for (i, section) in skin.sections.iter().enumerate() {
+            print!("    {:>10} {:6.0} |", section.name, skin.girth(i));
+            for s in &laid {
+                print!(" {:5.1}", s.at[i].shows);
+            }
+            print!(" |");
+            for k in 0..n {
+                print!(" {:5.1}", (lands.u[k + 1][i] - lands.u[k][i]) * skin.girth(i));
+            }
+            println!();
+        }
+        for worst in &report.worst {
+            println!("    {}", worst.words(n, &skin.sections, boat::units::Notation::Mm));
+        }
     }
     found.breaches = limits::breaches(&laid, skin, spec).len();
     for j in 0..=last {
@@ -167,8 +198,19 @@ const STARTS: usize = 40;
 
 fn main() {
     let boats = boats();
+    let only = |part: &str| std::env::args().any(|a| a == part);
+    as_planned(&boats);
+    if !only("--looks") {
+        every_start(&boats);
+    }
+    if !only("--starts") {
+        every_weight(&boats);
+    }
+}
+
+fn every_start(boats: &[Boat]) {
     println!("boat: starts, most rounds, most that a mark differs from the first search's");
-    for boat in &boats {
+    for boat in boats {
         for wild in [false, true] {
             let (starts, rounds, apart) = starts(boat, wild);
             println!(
@@ -178,11 +220,54 @@ fn main() {
             );
         }
     }
+}
+
+/// How the boats look and keep their limits as they are planned, lined again until the limits hold.
+fn as_planned(boats: &[Boat]) {
+    println!(
+        "as planned: strakes; how far lands turn back and strakes widen, all and most, mm; limits passed, and the most, mm"
+    );
+    for boat in boats {
+        let spec = &boat.input.spec;
+        let start = Instant::now();
+        let plan = boat::plan::plan(&boat.input).expect("plans");
+        let ms = start.elapsed().as_secs_f64() * 1e3;
+        let (mut back, mut widens) = (Vec::new(), Vec::new());
+        let report = boat::lands::lands(&plan.strakes, &spec.lining);
+        for land in &report.lands[..plan.strakes.len() - 1] {
+            let seen = land.seen.iter().filter(|s| s.view != boat::lands::View::Body);
+            back.push(seen.filter_map(|s| s.deepest()).map(|b| b.depth).fold(0.0, f64::max));
+        }
+        widens.extend(report.humps.iter().map(|h| h.by));
+        let breaches = limits::breaches(&plan.strakes, &boat.skin, spec);
+        let most = |of: &[f64]| of.iter().copied().fold(0.0, f64::max);
+        let past: Vec<f64> = breaches.iter().map(limits::Breach::past).collect();
+        println!(
+            "  {:12} {}; {:.1}, {:.1}; {:.1}, {:.1}; {}, {:.2}; {ms:.0} ms",
+            boat.name,
+            plan.strakes.len(),
+            back.iter().sum::<f64>(),
+            most(&back),
+            widens.iter().sum::<f64>(),
+            most(&widens),
+            past.len(),
+            most(&past)
+        );
+    }
+}
+
+fn every_weight(boats: &[Boat]) {
     let base = Weights::default();
     let tried = [
         ("as it is", base),
         ("space alone", Weights { seen: 0.0, ..base }),
         ("eyes alone", Weights { fair: 0.0, ..base }),
+        ("turning back let be", Weights { back: 0.0, ..base }),
+        ("turning back at a tenth", Weights { back: 0.1 * base.back, ..base }),
+        ("turning back at ten times", Weights { back: 10.0 * base.back, ..base }),
+        ("taper let be", Weights { taper: 0.0, ..base }),
+        ("taper at a half", Weights { taper: 0.5 * base.taper, ..base }),
+        ("taper at five times", Weights { taper: 5.0 * base.taper, ..base }),
         ("eyes at a quarter", Weights { seen: 0.25 * base.seen, ..base }),
         ("eyes at four times", Weights { seen: 4.0 * base.seen, ..base }),
         ("space at four times", Weights { fair: 4.0 * base.fair, ..base }),
@@ -194,15 +279,29 @@ fn main() {
     ]
     .map(|(name, weights)| (name.to_owned(), weights));
     for (name, weights) in tried {
+        if std::env::args().any(|a| a == "--default") && weights != base {
+            continue;
+        }
         println!("{name}");
         let mut sum = Looks::default();
-        for boat in &boats {
+        for boat in boats {
             match looks(boat, weights) {
                 Some(l) => {
                     if std::env::args().any(|a| a == "--each") || name == "as it is" {
                         println!(
-                            "  {:12} inflections {:?}, humps {}, breaches {}, off {:.1}, uneven {:.1}, rounds {}, {:.2} ms",
-                            boat.name, l.inflections, l.humps, l.breaches, l.off, l.uneven, l.rounds, l.ms
+                            "  {:12} inflections {:?}, back {:.1} ({:.1}), humps {} {:.1} ({:.1}), breaches {}, off {:.1}, uneven {:.1}, rounds {}, {:.2} ms",
+                            boat.name,
+                            l.inflections,
+                            l.back,
+                            l.deepest,
+                            l.humps,
+                            l.widens,
+                            l.widest,
+                            l.breaches,
+                            l.off,
+                            l.uneven,
+                            l.rounds,
+                            l.ms
                         );
                     }
                     if l.rounds > 30 && name != "as it is" {
@@ -212,6 +311,10 @@ fn main() {
                         *a += b;
                     }
                     sum.humps += l.humps;
+                    sum.back += l.back;
+                    sum.widens += l.widens;
+                    sum.deepest = sum.deepest.max(l.deepest);
+                    sum.widest = sum.widest.max(l.widest);
                     sum.breaches += l.breaches;
                     sum.off += l.off;
                     sum.uneven += l.uneven;
@@ -222,8 +325,18 @@ fn main() {
             }
         }
         println!(
-            "  all          inflections {:?}, humps {}, breaches {}, off {:.1}, uneven {:.1}, rounds {}, {:.2} ms",
-            sum.inflections, sum.humps, sum.breaches, sum.off, sum.uneven, sum.rounds, sum.ms
+            "  all          inflections {:?}, back {:.1} ({:.1}), humps {} {:.1} ({:.1}), breaches {}, off {:.1}, uneven {:.1}, rounds {}, {:.2} ms",
+            sum.inflections,
+            sum.back,
+            sum.deepest,
+            sum.humps,
+            sum.widens,
+            sum.widest,
+            sum.breaches,
+            sum.off,
+            sum.uneven,
+            sum.rounds,
+            sum.ms
         );
     }
 }

@@ -397,7 +397,10 @@ fn lining(section: Option<Section<'_>>, lengths: Notation) -> Result<LiningSpec,
         Ok(section.number(key, range)?.map_or(otherwise, f64::to_radians))
     };
     let sheer_strake = section.get("sheer_strake");
-    let parallel = sheer_strake.as_ref().and_then(Value::string) == Some("parallel");
+    let parallel = match sheer_strake.as_ref().filter(|v| v.string().is_some()) {
+        Some(value) => word(value, &[("parallel", true)])?,
+        None => false,
+    };
     Ok(LiningSpec {
         narrowest: length("narrowest", [0.0, 300.0], otherwise.narrowest)?,
         sheer_strake: match &sheer_strake {

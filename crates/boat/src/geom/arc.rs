@@ -70,6 +70,14 @@ impl<const N: usize> ArcCurve<N> {
         t
     }
 
+    /// Point, unit tangent and bend at `distance` from the start, as [`at`](Self::at), [`tangent`](Self::tangent) and
+    /// [`bend`](Self::bend) have them.
+    #[must_use]
+    pub fn all_at(&self, distance: f64) -> [[f64; N]; 3] {
+        let t = self.parameter(distance);
+        [self.curve.at(t), self.tangent_of(t), self.bend_of(t)]
+    }
+
     /// Point at `distance` from the start.
     #[must_use]
     pub fn at(&self, distance: f64) -> [f64; N] {
@@ -79,7 +87,11 @@ impl<const N: usize> ArcCurve<N> {
     /// Unit tangent at `distance` from the start.
     #[must_use]
     pub fn tangent(&self, distance: f64) -> [f64; N] {
-        let d = self.curve.d1(self.parameter(distance));
+        self.tangent_of(self.parameter(distance))
+    }
+
+    fn tangent_of(&self, t: f64) -> [f64; N] {
+        let d = self.curve.d1(t);
         let n = norm(&d).max(f64::MIN_POSITIVE);
         d.map(|v| v / n)
     }
@@ -87,7 +99,10 @@ impl<const N: usize> ArcCurve<N> {
     /// How the unit tangent turns at `distance` from the start, for each unit of it: the curvature, towards the hollow side.
     #[must_use]
     pub fn bend(&self, distance: f64) -> [f64; N] {
-        let t = self.parameter(distance);
+        self.bend_of(self.parameter(distance))
+    }
+
+    fn bend_of(&self, t: f64) -> [f64; N] {
         let (d1, d2) = (self.curve.d1(t), self.curve.d2(t));
         let speed = norm(&d1).max(f64::MIN_POSITIVE);
         let along: f64 = d1.iter().zip(&d2).map(|(a, b)| a * b).sum::<f64>() / (speed * speed);

@@ -1,12 +1,13 @@
 //! What the lands should be like, as a sum of squares, and its Gauss-Newton step.
 //!
 //! ```text
-//! fair Σ P'KP  +  seen Σ S'KS  +  share Σ (W − W*)²  +  step Σ (Δ²(W − W*))²  +  parallel Σ (Wₙ − mean)²   +  limit Σ max(0, past its limit)²
+//! fair Σ P'KP  +  seen Σ S'KS  +  back Σ max(0, turned back)²  +  taper Σ max(0, widened)²
+//!   +  share Σ (W − W*)²  +  step Σ (Δ²(W − W*))²  +  parallel Σ (Wₙ − mean)²  +  limit Σ max(0, past its limit)²
 //! ```
 //!
 //! P land lines in space, S as each eye sees them, W widths on the moulds, W* those wanted, all in mm; K the roughness of
-//! the third derivative through the marks, on the chords of lands of the widths wanted. At the ends of the boat widths weigh `ends` of what they do
-//! elsewhere.
+//! the third derivative through the marks, on the chords of lands of the widths wanted. At the ends of the boat widths
+//! weigh `ends` of what they do elsewhere. What is turned back and widened, `looks` says.
 
 use super::wishes::{Limits, Wishes};
 use crate::eyes::Eye;
@@ -23,6 +24,10 @@ pub struct Weights {
     pub fair: f64,
     /// The same as each eye sees them.
     pub seen: f64,
+    /// Stretches of a land that turn back as an eye sees them, in profile or in half-breadth.
+    pub back: f64,
+    /// Strakes that widen towards an end of the boat, more than is wanted.
+    pub taper: f64,
     /// Widths that differ from those wanted.
     pub share: f64,
     /// Uneven steps of width from strake to strake.
@@ -38,7 +43,17 @@ pub struct Weights {
 impl Default for Weights {
     /// Chosen by the study in `docs/lining.md`.
     fn default() -> Self {
-        Weights { fair: 0.02, seen: 0.02, share: 0.1, step: 0.2, ends: 1.0, parallel: 1.0, limit: 100.0 }
+        Weights {
+            fair: 0.02,
+            seen: 0.02,
+            back: 10.0,
+            taper: 2.0,
+            share: 0.3,
+            step: 0.8,
+            ends: 1.0,
+            parallel: 1.0,
+            limit: 100.0,
+        }
     }
 }
 
@@ -51,6 +66,8 @@ pub struct Loss<'a> {
     pub weights: Weights,
     /// Roughness matrix of each land.
     pub lines: Vec<DMatrix<f64>>,
+    /// To which hand each land bends in each view, 1/mm: `[land][view]`.
+    pub hands: Vec<Vec<f64>>,
     /// Which unknown each mark is: `[land][section]`; `None` where it may not move.
     pub index: Vec<Vec<Option<usize>>>,
     pub count: usize,
@@ -90,7 +107,7 @@ enum Bending {
 }
 
 /// ½ δ'Hδ + g'δ, half the change of the sum.
-struct System {
+pub(super) struct System {
     h: Banded,
     g: Vec<f64>,
     bending: Bending,
@@ -120,18 +137,15 @@ impl Loss<'_> {
 
     /// The marks at `girths`.
     pub fn marks(&self, girths: Vec<Vec<f64>>) -> Marks {
-        let each = |of: &dyn Fn(usize, f64) -> [f64; 3]| -> Vec<Vec<[f64; 3]>> {
-            girths.iter().map(|row| row.iter().enumerate().map(|(j, &s)| of(j, s)).collect()).collect()
-        };
-        let at = each(&|j, s| self.skin.curves[j].at(s));
-        let along = each(&|j, s| self.skin.curves[j].tangent(s));
-        let bend = each(&|j, s| self.skin.curves[j].bend(s));
-        Marks {
-            at: at.into_iter().map(|r| r.into_iter().map(Point::from).collect()).collect(),
-            along: along.into_iter().map(|r| r.into_iter().map(Vector::from).collect()).collect(),
-            bend: bend.into_iter().map(|r| r.into_iter().map(Vector::from).collect()).collect(),
-            girths,
+        let (mut at, mut along, mut bend) = (Vec::new(), Vec::new(), Vec::new());
+        for row in &girths {
+            let found: Vec<[[f64; 3]; 3]> =
+                row.iter().enumerate().map(|(j, &s)| self.skin.curves[j].all_at(s)).collect();
+            at.push(found.iter().map(|f| Point::from(f[0])).collect());
+            along.push(found.iter().map(|f| Vector::from(f[1])).collect());
+            bend.push(found.iter().map(|f| Vector::from(f[2])).collect());
         }
+        Marks { at, along, bend, girths }
     }
 
     /// The turns, measured at `marks`.
@@ -150,8 +164,8 @@ impl Loss<'_> {
     /// Newton's step of the unknowns, mm: with the bend of the moulds wholly where the sum is hollow upward so, else as far
     /// as it makes it so. `None` where there is none.
     pub fn step(&self, marks: &Marks, held: &Held) -> Option<Vec<f64>> {
-        // Steps from strake to strake join four lands.
-        let band = (4 * marks.girths[0].len()).min(self.count) - 1;
+        // Steps from strake to strake join a land with the third one up, and a fair land its first mark with its last.
+        let band = (3 * marks.girths[0].len()).min(self.count - 1);
         [Bending::Whole, Bending::Hollow].into_iter().find_map(|bending| {
             let mut system = System { h: Banded::zeros(self.count, band), g: vec![0.0; self.count], bending };
             self.assemble(marks, held, Some(&mut system));
@@ -165,27 +179,7 @@ impl Loss<'_> {
         let (n, sections, w) = (self.strakes(), marks.girths[0].len(), &self.weights);
         let mut sum = 0.0;
         for k in 1..n {
-            let form = &self.lines[k];
-            for c in 0..3 {
-                let values: Vec<f64> = marks.at[k].iter().map(|p| p[c]).collect();
-                let row = |j: usize| [(self.index[k][j], marks.along[k][j][c]), (None, 0.0)];
-                let bend = |j: usize| marks.bend[k][j][c];
-                sum += quadratic(w.fair, form, &values, row, bend, system.as_deref_mut());
-            }
-            for eye in self.eyes.iter().filter(|_| w.seen > 0.0) {
-                let seen: Vec<[f64; 2]> = marks.at[k].iter().map(|p| eye.sees(p)).collect();
-                let moves: Vec<[f64; 2]> =
-                    marks.at[k].iter().zip(&marks.along[k]).map(|(p, d)| eye.sees_move(p, d)).collect();
-                // What the glass itself adds to the bend is little: the eye stands far off.
-                let bends: Vec<[f64; 2]> =
-                    marks.at[k].iter().zip(&marks.bend[k]).map(|(p, d)| eye.sees_move(p, d)).collect();
-                for c in 0..2 {
-                    let values: Vec<f64> = seen.iter().map(|s| s[c]).collect();
-                    let row = |j: usize| [(self.index[k][j], moves[j][c]), (None, 0.0)];
-                    let bend = |j: usize| bends[j][c];
-                    sum += quadratic(w.seen, form, &values, row, bend, system.as_deref_mut());
-                }
-            }
+            sum += self.land(k, marks, system.as_deref_mut());
         }
         let width = |k: usize, j: usize| marks.girths[k + 1][j] - marks.girths[k][j];
         let moves = |k: usize, j: usize| [(self.index[k + 1][j], 1.0), (self.index[k][j], -1.0)];
@@ -195,8 +189,11 @@ impl Loss<'_> {
                 let mean =
                     DMatrix::from_fn(sections, sections, |a, b| f64::from(u8::from(a == b)) - 1.0 / sections as f64);
                 let values: Vec<f64> = widths.iter().zip(flip).map(|(w, f)| w - f).collect();
-                sum += quadratic(w.parallel, &mean, &values, |j| moves(k, j), |_| 0.0, system.as_deref_mut());
+                sum += quadratic(w.parallel, &mean, &values, |j| moves(k, j), system.as_deref_mut());
             }
+        }
+        for k in 0..n {
+            sum += self.taper(k, marks, system.as_deref_mut());
         }
         for j in 0..sections {
             let ends = if j == 0 || j + 1 == sections { w.ends } else { 1.0 };
@@ -235,24 +232,95 @@ impl Loss<'_> {
     }
 }
 
-/// weight · r'Kr; and its derivatives, r moving with the unknowns as `row` says, and with the square of the first of them
-/// as half of `bend`.
+/// One coordinate of a land, in space or as an eye sees it.
+pub(super) struct Coordinate {
+    weight: f64,
+    /// By section: where it is, how it moves with the mark along the mould, and how that move changes.
+    pub(super) values: Vec<f64>,
+    pub(super) moves: Vec<f64>,
+    bends: Vec<f64>,
+}
+
+impl Loss<'_> {
+    /// How fair land `k` is in space and to the eyes: weight · v'Kv of each of its coordinates v.
+    fn land(&self, k: usize, marks: &Marks, mut system: Option<&mut System>) -> f64 {
+        let (form, index, sections) = (&self.lines[k], &self.index[k], marks.girths[k].len());
+        let coordinates = self.coordinates(marks, k);
+        let mut sum = self.back(k, &coordinates, system.as_deref_mut());
+        let mut pulls = Vec::with_capacity(coordinates.len());
+        for c in &coordinates {
+            let pull: Vec<f64> = (0..sections).map(|i| dot(column(form, i), &c.values)).collect();
+            sum += c.weight * dot(&pull, &c.values);
+            pulls.push(pull);
+        }
+        let Some(system) = system else { return sum };
+        for i in 0..sections {
+            let Some(u) = index[i] else { continue };
+            for (c, pull) in coordinates.iter().zip(&pulls) {
+                system.g[u] += c.weight * c.moves[i] * pull[i];
+                let bent = c.weight * pull[i] * c.bends[i];
+                system.add(u, u, if system.bending == Bending::Whole { bent } else { bent.max(0.0) });
+            }
+            for j in 0..=i {
+                if let Some(v) = index[j] {
+                    let both: f64 = coordinates.iter().map(|c| c.weight * c.moves[i] * c.moves[j]).sum();
+                    system.add(u, v, both * form[(i, j)]);
+                }
+            }
+        }
+        sum
+    }
+
+    /// x, y, z, then across and up of each eye.
+    fn coordinates(&self, marks: &Marks, k: usize) -> Vec<Coordinate> {
+        let (at, along, bend) = (&marks.at[k], &marks.along[k], &marks.bend[k]);
+        let mut all: Vec<Coordinate> = (0..3)
+            .map(|c| Coordinate {
+                weight: self.weights.fair,
+                values: at.iter().map(|p| p[c]).collect(),
+                moves: along.iter().map(|d| d[c]).collect(),
+                bends: bend.iter().map(|d| d[c]).collect(),
+            })
+            .collect();
+        for eye in self.eyes {
+            let seen: Vec<[f64; 2]> = at.iter().map(|p| eye.sees(p)).collect();
+            let moves: Vec<[f64; 2]> = at.iter().zip(along).map(|(p, d)| eye.sees_move(p, d)).collect();
+            // What the glass itself adds to the bend is little: the eye stands far off.
+            let bends: Vec<[f64; 2]> = at.iter().zip(bend).map(|(p, d)| eye.sees_move(p, d)).collect();
+            let of = |all: &[[f64; 2]], c: usize| all.iter().map(|v| v[c]).collect();
+            all.extend((0..2).map(|c| Coordinate {
+                weight: self.weights.seen,
+                values: of(&seen, c),
+                moves: of(&moves, c),
+                bends: of(&bends, c),
+            }));
+        }
+        all
+    }
+}
+
+/// Column `i` of a matrix.
+fn column(form: &DMatrix<f64>, i: usize) -> &[f64] {
+    let rows = form.nrows();
+    &form.as_slice()[i * rows..(i + 1) * rows]
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
+/// weight · r'Kr; and its derivatives, r moving with the unknowns as `row` says.
 fn quadratic(
     weight: f64,
     form: &DMatrix<f64>,
     r: &[f64],
     row: impl Fn(usize) -> Row,
-    bend: impl Fn(usize) -> f64,
     system: Option<&mut System>,
 ) -> f64 {
     let pull: Vec<f64> = (0..r.len()).map(|i| (0..r.len()).map(|j| form[(i, j)] * r[j]).sum::<f64>()).collect();
     if let Some(system) = system {
         let rows: Vec<Row> = (0..r.len()).map(row).collect();
         for (i, a) in rows.iter().enumerate() {
-            if let Some(u) = a[0].0 {
-                let bent = weight * pull[i] * bend(i);
-                system.add(u, u, if system.bending == Bending::Whole { bent } else { bent.max(0.0) });
-            }
             for &(u, du) in a {
                 let Some(u) = u else { continue };
                 system.g[u] += weight * du * pull[i];
@@ -270,7 +338,7 @@ fn quadratic(
 }
 
 /// weight · r², and its derivatives.
-fn square(weight: f64, r: f64, parts: &[(Option<usize>, f64)], system: Option<&mut System>) -> f64 {
+pub(super) fn square(weight: f64, r: f64, parts: &[(Option<usize>, f64)], system: Option<&mut System>) -> f64 {
     if let Some(system) = system {
         for &(u, du) in parts {
             let Some(u) = u else { continue };

@@ -4,6 +4,7 @@
 //! `u` of the girth of its section. Without pins the marks are proposed (`propose`); a pinned mark stays where the
 //! builder put it and the others follow.
 
+mod looks;
 mod loss;
 mod pins;
 mod problem;

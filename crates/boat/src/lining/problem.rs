@@ -48,6 +48,8 @@ pub enum LiningError {
         room: f64,
         /// Room needed, mm.
         needed: f64,
+        /// Where the mark would have that room, along the mould from the rabbet, mm.
+        girth: f64,
     },
     /// No fair line passes through the marks of a land.
     Line {
@@ -81,12 +83,15 @@ impl LiningError {
                      land the sheer, at the whole girth: neither can be moved by a pin"
                 )
             }
-            LiningError::PinsTooNear { line, land, section, other, room, needed } => {
+            LiningError::PinsTooNear { line, land, section, other, room, needed, girth } => {
                 let [apart, needed] = lengths.said_apart(room.abs(), *needed);
                 let from = if *room < 0.0 { "on the wrong side of" } else { "from" };
                 format!(
                     "marks.csv line {line}: land {land} at {section} is pinned {apart} {from} land {other}; {needed} is \
-                     needed for the strakes between, a lap (planking.lap) each; move one of the two"
+                     needed for the strakes between, a lap (planking.lap) and a little each; with land {other} where it \
+                     is, pin it at {} or {}, or move the other",
+                    lengths.said_fine(*girth),
+                    if land > other { "more" } else { "less" }
                 )
             }
             LiningError::Line { land, why } => format!("land {land}: no line passes through its marks: {why}"),

@@ -4,6 +4,7 @@
 //! as far along the step as makes the sum less. Limits that cannot all be kept are passed as little as may be, in the
 //! sense of least squares; where, the strakes as laid say (`planks::limits::breaches`).
 
+use super::looks;
 use super::loss::{self, Held, Loss, Marks, Weights, turns};
 use super::wishes::{self, Limits};
 use super::{Lands, LiningError, Pinned};
@@ -67,6 +68,11 @@ pub fn propose(ask: &Ask<'_>, limits: &Limits, start: Option<Vec<Vec<f64>>>) -> 
         }
     }
     let lines = loss::roughness(skin, &wanted).map_err(|(land, why)| LiningError::Line { land, why })?;
+    let (fore, aft) = (skin.at(0, 1.0), skin.at(sections - 1, 1.0));
+    let middle = sections / 2;
+    let level = 0.5 * (skin.at(middle, 0.0).z + skin.at(middle, 1.0).z);
+    let eyes = eyes::eyes(lining, fore.x, aft.x, level);
+    let hands = looks::hands(skin, &eyes, &wanted);
     let pinned = pin(skin, planking, pins, &mut wanted, &wishes.widths)?;
     let start = start.unwrap_or(wanted);
 
@@ -80,11 +86,7 @@ pub fn propose(ask: &Ask<'_>, limits: &Limits, start: Option<Vec<Vec<f64>>>) -> 
             }
         }
     }
-    let (fore, aft) = (skin.at(0, 1.0), skin.at(sections - 1, 1.0));
-    let middle = sections / 2;
-    let level = 0.5 * (skin.at(middle, 0.0).z + skin.at(middle, 1.0).z);
-    let eyes = eyes::eyes(lining, fore.x, aft.x, level);
-    let loss = Loss { skin, eyes: &eyes, wishes: &wishes, limits, weights, lines, index, count };
+    let loss = Loss { skin, eyes: &eyes, wishes: &wishes, limits, weights, lines, hands, index, count };
     let (marks, rounds) = least(&loss, start)?;
     let u = marks.girths.iter().map(|row| row.iter().enumerate().map(|(j, s)| s / skin.girth(j)).collect());
     let mut lands = Lands::through(skin, u.collect(), pinned)?;
@@ -146,9 +148,12 @@ fn moved(girths: &[Vec<f64>], index: &[Vec<Option<usize>>], step: &[f64], scale:
     girths.iter().zip(index).map(|(row, index)| row.iter().zip(index).map(|(s, i)| s + by(i)).collect()).collect()
 }
 
+/// A strake stands at least so many laps wide on the mould: one for the next strake's land, and a little.
+const LEAST_LAPS: f64 = 1.25;
+
 fn too_many(skin: &Skin, spec: &PlankingSpec, n: usize) -> Result<(), LiningError> {
     // The strip that stands on the mould between two lands must at least take the land of the next plank.
-    let least = 1.25 * spec.lap;
+    let least = LEAST_LAPS * spec.lap;
     let tight = (0..skin.curves.len()).min_by(|&a, &b| skin.girth(a).total_cmp(&skin.girth(b)));
     let Some(j) = tight else { return Ok(()) };
     let girth = skin.girth(j);
@@ -205,12 +210,15 @@ fn pin(
         for w in fixed.windows(2) {
             let (a, b) = (w[0], w[1]);
             let room = girths[b][j] - girths[a][j];
-            let needed = planking.lap * (b - a) as f64;
+            let needed = LEAST_LAPS * planking.lap * (b - a) as f64;
             if room < needed {
                 let (land, other) = if b == n { (a, b) } else { (b, a) };
                 let line = pins.iter().find(|p| p.land == land && p.section == j).map_or(0, |p| p.line);
                 let section = skin.place(j);
-                return Err(LiningError::PinsTooNear { line, land, section, other, room, needed });
+                let from = girths[other][j];
+                // A millimetre more, for the figure is rounded where it is said.
+                let girth = if land > other { from + needed + 1.0 } else { from - needed - 1.0 };
+                return Err(LiningError::PinsTooNear { line, land, section, other, room, needed, girth });
             }
             let whole: f64 = (a..b).map(|k| widths[k][j]).sum();
             let mut below = 0.0;

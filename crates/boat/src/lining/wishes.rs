@@ -9,6 +9,8 @@ use crate::spec::{LiningSpec, PlankingSpec};
 pub struct Wishes {
     /// Wanted width on the mould, mm: `[strake − 1][section]`.
     pub widths: Vec<Vec<f64>>,
+    /// How much of each mm on the mould or post is width square to the lands: `[strake − 1][section]`.
+    pub square: Vec<Vec<f64>>,
     /// The sheer strake shows as wide at one section as at the next, but for this much, mm by section.
     pub parallel: Option<Vec<f64>>,
 }
@@ -78,26 +80,34 @@ pub fn wishes(skin: &Skin, planking: &PlankingSpec, lining: &LiningSpec, n: usiz
             row[j] = if k + 1 == n { row[j] + flip[j] } else { row[j] * rest };
         }
     }
-    Wishes { widths, parallel: lining.sheer_parallel.then_some(flip) }
+    let mut squared = vec![vec![1.0; sections]; n];
+    for j in 0..sections {
+        let mut low = 0.0;
+        for (widths, squared) in widths.iter().zip(&mut squared) {
+            squared[j] = square(skin, j, (low + 0.5 * widths[j]) / skin.girth(j));
+            low += widths[j];
+        }
+    }
+    Wishes { square: squared, widths, parallel: lining.sheer_parallel.then_some(flip) }
 }
 
-/// The girth of each section weighed by how hard it turns, so that equal parts of it are narrower round the bilge.
+/// The girth of each section weighed by how hard it turns, so that equal parts of it are narrower round the bilge, and of
+/// a post by how much of it is width square to the lands, so that equal parts show alike: the foot of a stem runs nearly
+/// along them.
 struct Turn {
-    /// Weighed girth up to each sample, as a share of the whole: `[section][sample]`; empty where nothing is weighed.
+    /// Weighed girth up to each sample, as a share of the whole: `[section][sample]`.
     up_to: Vec<Vec<f64>>,
 }
 
 impl Turn {
     fn of(skin: &Skin, bilge: f64) -> Self {
-        if bilge == 0.0 {
-            return Turn { up_to: Vec::new() };
-        }
         let turns: Vec<Vec<f64>> = (0..skin.curves.len()).map(|j| Self::turns(skin, j)).collect();
         let hardest = turns.iter().flatten().fold(0.0_f64, |a, &b| a.max(b)).max(f64::MIN_POSITIVE);
-        let up_to = turns.iter().map(|section| {
+        let up_to = turns.iter().enumerate().map(|(j, section)| {
             let mut up_to = vec![0.0];
-            for turn in section {
-                up_to.push(up_to[up_to.len() - 1] + 1.0 + bilge * turn / hardest);
+            for (i, turn) in section.iter().enumerate() {
+                let u = (i as f64 + 0.5) / SAMPLES as f64;
+                up_to.push(up_to[up_to.len() - 1] + square(skin, j, u) * (1.0 + bilge * turn / hardest));
             }
             let whole = up_to[SAMPLES];
             up_to.iter().map(|v| v / whole).collect()
@@ -124,9 +134,24 @@ impl Turn {
 
     /// Where section `j` has the share `share` of its weighed girth below it, mm.
     fn place(&self, skin: &Skin, j: usize, share: f64) -> f64 {
-        let Some(up_to) = self.up_to.get(j) else { return share * skin.girth(j) };
+        let up_to = &self.up_to[j];
         let i = up_to.partition_point(|&v| v <= share).clamp(1, SAMPLES);
         let within = (share - up_to[i - 1]) / (up_to[i] - up_to[i - 1]);
         skin.girth(j) * ((i - 1) as f64 + within) / SAMPLES as f64
     }
 }
+
+/// How much of a post's length at the share `u` of it is width square to a land that leaves it there, which for this runs
+/// to the same share of the next section: the sine between the two. 1 on a mould.
+fn square(skin: &Skin, j: usize, u: f64) -> f64 {
+    if skin.sections[j].at != SectionAt::Post {
+        return 1.0;
+    }
+    let next = if j == 0 { 1 } else { j - 1 };
+    let land = skin.at(next, u) - skin.at(j, u);
+    let sine = skin.tangent(j, u).cross(&land).norm() / land.norm().max(f64::MIN_POSITIVE);
+    sine.max(LEAST_SINE)
+}
+
+/// Less of a post than this always counts as width: where the foot runs along the land, the direction says little.
+const LEAST_SINE: f64 = 0.2;

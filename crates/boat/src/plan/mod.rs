@@ -2,16 +2,18 @@
 //!
 //! Every stage takes what the one before hands on; nothing here knows a file. The same input gives the same plan.
 
+mod fights;
 pub mod json;
 mod json_backbone;
 mod json_lands;
 mod json_scarfs;
 mod lined;
+mod rack;
 
 use crate::backbone::{self, Backbone};
 use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, NailLine, Rest, Rivet};
-use crate::findings::Finding;
+use crate::findings::{Finding, Stage};
 use crate::folder::{BoatInput, Pin};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned};
@@ -177,10 +179,16 @@ pub fn plan_telling(input: &BoatInput, stage: &mut dyn FnMut(&'static str)) -> R
     stage("fairing the lines");
     let lines = lines::fair(&input.table, &input.spec)?;
     let doubts = [&lines.findings[..], &lines.doubts].concat();
-    planked(input, lines, stage).map_err(|why| match doubts.len() {
+    let skin = lines.skin.clone();
+    let mut plan = planked(input, lines, stage).map_err(|why| match doubts.len() {
         0 => why,
         _ => PlanError::Doubtful { why: Box::new(why), entries: named(&doubts) },
-    })
+    })?;
+    if let Some(fight) = fights::fight(input, &skin, &plan) {
+        let before = plan.findings.iter().position(|f| f.stage == Stage::Planks);
+        plan.findings.insert(before.unwrap_or(plan.findings.len()), fight);
+    }
+    Ok(plan)
 }
 
 /// Places of the first few findings.
@@ -191,7 +199,8 @@ fn named(findings: &[Finding]) -> String {
     if more == 0 { places.join("; ") } else { format!("{}; and {more} more", places.join("; ")) }
 }
 
-/// [`plan`], with her lines fair already: what is left to do when marks move and offsets do not. `lines` must come of
+/// [`plan`], with her lines fair already: what is left to do when marks move and offsets do not. Where limits cannot all be
+/// kept it does not look for the nearest that can, which takes many linings. `lines` must come of
 /// [`lines::fair`] for the same table and `[lines]`; doubtful entries are among the plan's findings as ever.
 ///
 /// # Errors
@@ -211,7 +220,9 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
 
     stage("lining off the lands and laying the strakes");
     let pins = pins(&input.pins, &skin)?;
-    let (lands, strakes) = lined::strakes(&skin, table, spec, &pins)?;
+    let boards = scarfs::boards(spec, &stock::sizes(&input.boards, spec));
+    let lined = lined::strakes(&lined::Job { skin: &skin, table, spec, pins: &pins, boards: &boards })?;
+    let (lands, strakes) = (lined.lands, lined.strakes);
     findings.extend(planks::check(&strakes, &skin, &spec.planking, &pins));
 
     let marks = lands.marks(&skin);

@@ -50,13 +50,24 @@ impl Breach {
 
 /// Most and least that `strake` of `n` may show at a section, mm. Ends are no stations: planks taper there.
 fn shows(spec: &Spec, skin: &Skin, strake: usize, n: usize, section: usize) -> [f64; 2] {
-    let part = match strake {
+    let narrowest = if is_station(skin, section) { spec.lining.narrowest } else { 0.0 };
+    [narrowest, spec.planking.widest * part(spec, strake, n)]
+}
+
+/// How many times the widest `strake` of `n` may show.
+#[must_use]
+pub fn part(spec: &Spec, strake: usize, n: usize) -> f64 {
+    match strake {
         1 => spec.planking.garboard,
         s if s == n => spec.lining.sheer_strake.max(1.0),
         _ => 1.0,
-    };
-    let station = matches!(skin.sections[section].at, SectionAt::Station(_));
-    [if station { spec.lining.narrowest } else { 0.0 }, spec.planking.widest * part]
+    }
+}
+
+/// Whether a section is a station, where no strake should show narrower than the narrowest.
+#[must_use]
+pub fn is_station(skin: &Skin, section: usize) -> bool {
+    matches!(skin.sections[section].at, SectionAt::Station(_))
 }
 
 /// Most that the next strake may turn on one `thickness` thick with the step `step` between them, radians.
@@ -83,8 +94,13 @@ pub fn limits(spec: &Spec, skin: &Skin, n: usize, laid: Option<(&Lands, &[Strake
             });
             // Where little shows of much, at the garboard's hood, nothing can be said by the mould.
             if on_mould < WHOLE {
-                let least = if least > 0.0 { (least + inside) * on_mould } else { 0.0 };
-                limits.width[k - 1][j] = [least, ((most - inside) * on_mould).max(least)];
+                // By as much as it was passed the limit is drawn in, for it gives way a little to all else that is wanted.
+                let [under, over] = laid.map_or([0.0; 2], |(_, strakes)| {
+                    let is = strakes[k - 1].at[j].shows;
+                    [(least - is).max(0.0), (is - most).max(0.0)]
+                });
+                let least = if least > 0.0 { (least + inside + under) * on_mould } else { 0.0 };
+                limits.width[k - 1][j] = [least, ((most - inside - over) * on_mould).max(least)];
             }
             if k < n {
                 limits.turn[k][j] = match laid {
@@ -92,7 +108,8 @@ pub fn limits(spec: &Spec, skin: &Skin, n: usize, laid: Option<(&Lands, &[Strake
                     Some((lands, strakes)) => {
                         let real = strakes[k - 1].rulings[strakes[k - 1].at[j].ruling].step;
                         let bevel = strakes[k - 1].at[j].bevel.unwrap_or(0.0);
-                        turn(spec, real) - (bevel - lands.turn[k][j])
+                        let over = (bevel - turn(spec, real)).max(0.0);
+                        turn(spec, real) - (bevel - lands.turn[k][j]) - over
                     }
                 } - INSIDE;
             }

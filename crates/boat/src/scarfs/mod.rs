@@ -156,7 +156,8 @@ pub fn scarfs(
 }
 
 /// The boards that parts must come out of; none: any will do.
-fn boards(spec: &Spec, rack: &[[f64; 2]]) -> Vec<[f64; 2]> {
+#[must_use]
+pub fn boards(spec: &Spec, rack: &[[f64; 2]]) -> Vec<[f64; 2]> {
     let (longest, widest) =
         (spec.scarfs.longest.unwrap_or(f64::INFINITY), spec.scarfs.widest.unwrap_or(f64::INFINITY));
     if rack.is_empty() {

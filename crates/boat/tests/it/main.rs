@@ -12,6 +12,7 @@ mod fairing;
 mod ink;
 mod lands;
 mod layers;
+mod lining;
 mod paper;
 mod patterns;
 mod patterns_read;

@@ -102,16 +102,19 @@ fn parts_laid_on_the_plank_are_the_plank() {
     }
 }
 
-/// The gain of scarfing a curved plank: narrower boards and straighter grain. One of larch 327 mm wide becomes two under 195.
+/// The gain of scarfing a curved plank: narrower boards and straighter grain. One of larch 289 mm wide becomes two of 179 and
+/// 107.
 #[test]
 fn parts_want_narrower_boards_and_straighter_grain() {
     let (parted, whole) = (planned(BOARDS), planned(""));
     assert!(whole.made.iter().all(|m| m.parts.len() == 1 && m.scarfs.is_empty()));
     assert!((whole.made[5].parts[0].board.width - whole.flats[5].board_width).abs() < 1e-9);
-    assert!(whole.flats[5].board_width > 300.0 && parted.made[5].parts.iter().all(|p| p.board.width < 195.0));
+    assert!(whole.flats[5].board_width > 285.0 && parted.made[5].parts.iter().all(|p| p.board.width < 180.0));
     let worst = |plan: &Plan, k: usize| plan.made[k].parts.iter().map(|p| p.run_out.slope).fold(0.0, f64::max);
-    assert!((0..8).all(|k| worst(&parted, k) < worst(&whole, k)));
-    assert!((0..8).filter(|&k| worst(&parted, k) < 0.85 * worst(&whole, k)).count() >= 4);
+    // All but the garboard, which is nearly straight: whole its grain runs out 1 in 25, in parts 1 in 23.
+    assert!((1..9).all(|k| worst(&parted, k) < worst(&whole, k)));
+    assert!(worst(&parted, 0) < 0.045 && worst(&whole, 0) < 0.045);
+    assert!((1..9).filter(|&k| worst(&parted, k) < 0.85 * worst(&whole, k)).count() >= 6);
     let grain = of(&whole, Stage::Scarfs);
     assert_eq!(grain.len(), 1);
     assert!(grain[0].hint.contains("1 in 12 is as much") && grain[0].hint.contains("too:"), "{}", grain[0].hint);

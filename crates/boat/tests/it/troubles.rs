@@ -55,12 +55,15 @@ fn pins_are_told_in_the_boats_notation() {
         said(&planned(&BoatTexts { marks, ..texts() }).unwrap_err())
     };
     says_all(&with("3,4,2000"), &["marks.csv line 2", "land 3 at station 4", "6-6-6", "2-9-1"]);
-    says_all(&with("3,4,20"), &["marks.csv line 2", "25/32 in from land 0", "2 1/4 in", "planking.lap"]);
+    says_all(
+        &with("3,4,20"),
+        &["marks.csv line 2", "25/32 in from land 0", "2 13/16 in", "planking.lap", "pin it at 2 27/32 in or more"],
+    );
 }
 
 #[test]
 fn a_wild_pin_is_named_with_the_strake_that_it_spoils() {
-    for (marks, at) in [("8,4,250", "station 4"), ("2,transom,560", "transom"), ("8,5,230", "station 5")] {
+    for (marks, at) in [("8,4,250", "station 4"), ("1,4,500", "station 4"), ("8,5,230", "station 5")] {
         let texts = BoatTexts { marks: Some(format!("# by hand\nland,station,girth_mm\n{marks}\n")), ..texts() };
         let error = planned(&texts).unwrap_err();
         assert!(matches!(error, PlanError::Planks { .. }), "{error}");

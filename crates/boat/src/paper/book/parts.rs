@@ -112,7 +112,7 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
     let ([x, y], [long, tall]) = (part.left.corner, part.left.board);
     let scale = customary(long / (room.width() - 4.0), len.0);
     // Under all of it a line says where the batten line is.
-    let height = (room.height() - above - under - caption - 3.6).max(8.0);
+    let height = (room.height() - above - under - caption - NOTE).max(8.0);
     let times =
         [6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0].into_iter().find(|m| tall * m / scale <= height).unwrap_or(1.0);
     let left = room.left + 0.5 * (room.width() - long / scale) - x / scale;
@@ -157,6 +157,9 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
     );
     page.words([room.left, foot + under + 2.0], Anchor::Left, look::NOTE, &note);
 }
+
+/// The note under a part's drawing, with clear room below it, mm.
+const NOTE: f64 = 4.0;
 
 /// The stations and the lines of the scarfs, from the bow.
 fn ordinates(book: &Book<'_>, part: &Part) -> Vec<Ordinate> {
