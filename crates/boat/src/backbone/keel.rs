@@ -19,33 +19,35 @@ pub fn rabbet(strakes: &[Strake], spec: &Spec) -> Vec<RabbetAt> {
 }
 
 /// The garboard's normals along the keel. Beside a post its rulings fan out and its normal stands still, then turns by some
-/// degrees within 20 mm; nobody cuts a rabbet so. There each is the mean over [`FAIRED`] to either side, less where the end is
-/// nearer, so that it meets the post's as it is, and less again further off.
+/// degrees within 20 mm; nobody cuts a rabbet so. There each is the mean over [`FAIRED`] to either side, less again further off.
+/// Past the end the normals are thought to turn on as they came, which leaves that at the end, the post's, as it is.
 fn faired(garboard: &Strake, spec: &Spec) -> Vec<Vector> {
     let r = &garboard.rulings;
     let s = along(&r.iter().map(|r| r.lower).collect::<Vec<_>>());
     let end = s.last().copied().unwrap_or_default();
     let posts = [&spec.fore, &spec.aft].map(|end| matches!(end, EndSpec::Post(_)));
-    let reach = |off: f64| off.min(FAIRED).min(0.5 * (3.0 * FAIRED - off)).max(0.0);
+    let reach = |off: f64| FAIRED.min(0.5 * (3.0 * FAIRED - off)).max(0.0);
     // The normal at a distance along, between two rulings.
-    let at = |x: f64| {
+    let between = |x: f64| {
         let i = s.partition_point(|&k| k <= x).clamp(1, s.len() - 1);
         let share = ((x - s[i - 1]) / (s[i] - s[i - 1]).max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
         r[i - 1].lower_normal + (r[i].lower_normal - r[i - 1].lower_normal) * share
     };
-    (0..r.len())
-        .map(|i| {
-            let [fore, aft] = [s[i], end - s[i]];
-            let wide = [(fore, posts[0]), (aft, posts[1])].map(|(off, post)| if post { reach(off) } else { 0.0 });
-            let wide = wide[0].max(wide[1]);
-            if wide <= 0.0 {
-                return r[i].lower_normal;
-            }
-            let steps = -SAMPLES..=SAMPLES;
-            let sum: Vector = steps.map(|k| at(s[i] + wide * f64::from(k) / f64::from(SAMPLES))).sum();
-            unit_or(sum, r[i].lower_normal)
-        })
-        .collect()
+    let at = |x: f64| {
+        let edge = x.clamp(0.0, end);
+        if x == edge { between(x) } else { between(edge) * 2.0 - between(2.0 * edge - x) }
+    };
+    let mean = |i: usize| {
+        let ends = [(s[i], posts[0]), (end - s[i], posts[1])];
+        let wide = ends.map(|(off, post)| if post { reach(off) } else { 0.0 }).into_iter().fold(0.0, f64::max);
+        if wide <= 0.0 {
+            return r[i].lower_normal;
+        }
+        let steps = -SAMPLES..=SAMPLES;
+        let sum: Vector = steps.map(|k| at(s[i] + wide * f64::from(k) / f64::from(SAMPLES))).sum();
+        unit_or(sum, r[i].lower_normal)
+    };
+    (0..r.len()).map(mean).collect()
 }
 
 /// mm to either side of a place; three times so far from a post there is no mean.

@@ -88,7 +88,8 @@ fn row(book: &Book<'_>, strake: &Strake, bevel: &BevelAt) -> Row {
 /// Depth of the gauge block; in a hollow with a minus.
 fn depth(book: &Book<'_>, bevel: &BevelAt) -> String {
     let depth = book.len.fine(bevel.off);
-    if bevel.bevel < 0.0 && depth != "0" { format!("\u{2212}{depth}") } else { depth }
+    let some = depth.contains(|c: char| c.is_ascii_digit() && c != '0');
+    if bevel.bevel < 0.0 && some { format!("\u{2212}{depth}") } else { depth }
 }
 
 /// Whether less is left at the edge than was asked for.
