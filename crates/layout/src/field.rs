@@ -50,8 +50,8 @@ const CONFIG: CDEConfig = CDEConfig {
     cd_threshold: 16,
     item_surrogate_config: SPSurrogateConfig { n_pole_limits: POLES, ff_pole_area_ratio: 0.6, n_ff_piers: 0 },
 };
-/// Circles in a shape: up to 48, fewer where they cover it well.
-const POLES: [(usize, f32); 3] = [(48, 0.0), (24, 0.8), (8, 0.9)];
+/// Circles in a shape: up to 48, fewer where they cover it well enough.
+const POLES: [(usize, f32); 3] = [(48, 0.0), (16, 0.7), (8, 0.85)];
 
 /// A shape made ready: its outline about its middle, with the circles in it.
 pub struct Body {

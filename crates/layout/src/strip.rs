@@ -56,7 +56,7 @@ pub fn lay_out(
     let mut best = strip(&field, length);
     let mut at = field.at.clone();
     better(&best);
-    let effort = Effort { patience: 60, strikes: 2, anywhere: 30, about: 20 };
+    let effort = Effort { patience: 150, strikes: 2, anywhere: 30, about: 20 };
     let mut shrink = 0.02;
     while go_on() {
         let shorter = length * (1.0 - shrink);
