@@ -622,9 +622,8 @@ fn ticks_of_tapes_read_from_svg_stand_where_the_plan_has_them() {
                 let group = document.root_element().children().find(|n| n.attribute("id") == Some(id));
                 group.map_or_else(Vec::new, |g| g.descendants().collect())
             };
-            let runs = |id: &str| -> Vec<Vec<Spot>> {
-                nodes(id).iter().map(points).filter(|p| !p.is_empty()).collect()
-            };
+            let runs =
+                |id: &str| -> Vec<Vec<Spot>> { nodes(id).iter().map(points).filter(|p| !p.is_empty()).collect() };
             let left = Bounds::of(runs("outline").concat()).expect("an outline").left;
             let circles = |id: &str| -> Vec<f64> {
                 let at = |n: &roxmltree::Node<'_, '_>| n.attribute("cx").map(|v| v.parse::<f64>().unwrap() - left);
@@ -666,7 +665,13 @@ fn ticks_of_tapes_read_from_dxf_stand_where_the_plan_has_them() {
         };
         let left = Bounds::of(runs("OUTLINE").concat()).expect("an outline").left;
         let circles = |layer: &str| -> Vec<f64> {
-            told["circles"].as_array().unwrap().iter().filter(|c| c["layer"] == layer).map(|c| x(&c["at"]) - left).collect()
+            told["circles"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .filter(|c| c["layer"] == layer)
+                .map(|c| x(&c["at"]) - left)
+                .collect()
         };
         let found = Ticks {
             rivets: circles("RIVETS"),

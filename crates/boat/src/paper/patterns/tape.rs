@@ -17,12 +17,12 @@ use crate::planks::Strake;
 const HEIGHT: f64 = 40.0;
 /// Ticks of rivets and of timbers at either edge, mm.
 const RIVET_TICK: f64 = 5.0;
-const TIMBER_TICK: f64 = 8.0;
+const TIMBER_TICK: f64 = 7.0;
 /// Above the lower edge, mm: names of stations, numbers of timbers, rivets, moulds, the land's own name.
 const STATIONS: f64 = 29.6;
 const TIMBERS: f64 = 24.6;
 const RIVETS: f64 = 19.0;
-const MOULDS: f64 = 13.6;
+const MOULDS: f64 = 13.0;
 const LANDS: f64 = 9.0;
 /// Radius of a rivet's dot, and of the open circle of one that waits, mm.
 const DOT: f64 = 1.2;
@@ -38,7 +38,7 @@ const NUMBER: Style = NAME.face(Face::Bold).colour(look::COPPER);
 /// The tape of the land on a strake's upper edge; `None` for the sheer strake, which has none.
 pub fn sheet(boat: &Boat<'_>, strake: &Strake) -> Option<Sheet> {
     let whole = strake.rulings.last()?.along;
-    if strake.strake >= boat.plan.strakes.len() || !(whole > 0.0) {
+    if strake.strake >= boat.plan.strakes.len() || whole.is_nan() || whole <= 0.0 {
         return None;
     }
     let tape = Tape { boat, strake, whole };
@@ -66,13 +66,13 @@ struct Row<'a> {
     uprights: &'a [f64],
     v: f64,
     whole: f64,
-    /// How far the row is taken.
+    /// How far the row is taken: half as far again as the words before reach, since a sheet's edge may move them so far.
     taken: f64,
 }
 
 impl Row<'_> {
     fn new(uprights: &[f64], v: f64, whole: f64) -> Row<'_> {
-        Row { uprights, v, whole, taken: 1.0 }
+        Row { uprights, v, whole, taken: f64::MIN }
     }
 
     /// Words `off` aft of `u` or, where an upright would strike them, forward of it; left out where there is no room.
@@ -80,11 +80,11 @@ impl Row<'_> {
         let wide = canvas.width(style, text);
         let clear = |left: &f64| {
             let struck = self.uprights.iter().any(|s| (left - 0.6..left + wide + 0.6).contains(s));
-            *left > self.taken && left + wide < self.whole - 1.0 && !struck
+            *left > 1.0 && left - 0.5 * wide > self.taken && left + wide < self.whole - 1.0 && !struck
         };
         if let Some(left) = [u + off, u - off - wide].into_iter().find(clear) {
             canvas.words(layer, [left, self.v], Anchor::Left, style, text);
-            self.taken = left + wide + 1.2;
+            self.taken = left + 1.5 * wide + 2.0;
         }
     }
 }
@@ -96,24 +96,14 @@ impl Tape<'_> {
             let at = self.strake.at.iter().find(|a| a.section == section)?;
             Some(self.strake.rulings.get(at.ruling)?.along)
         };
-        let name = |section: usize| -> String {
-            self.boat.plan.sections[section].place().chars().take(24).collect()
-        };
         let inside = |along: &f64| *along > 0.5 && *along < self.whole - 0.5;
         let sections = self.boat.plan.sections.len();
-        let places: Vec<(usize, f64)> =
-            (0..sections).filter_map(|s| Some((s, at(s).filter(|a| inside(a))?))).collect();
+        let places: Vec<(usize, f64)> = (0..sections).filter_map(|s| Some((s, at(s).filter(inside)?))).collect();
         let lines: Vec<f64> = places.iter().map(|p| p.1).collect();
         let mut row = Row::new(&lines, STATIONS, self.whole);
-        if sections > 0 {
-            row.beside(canvas, "names", 0.0, 2.0, NAME, &format!("\u{2190} bow end: {}", name(0)));
-        }
         for &(section, along) in &places {
             canvas.line("stations", [[along, 0.0], [along, HEIGHT]], STATION);
-            row.beside(canvas, "stations", along, 2.0, NAME, &name(section));
-        }
-        if sections > 1 {
-            row.beside(canvas, "names", self.whole, 2.0, NAME, &format!("{} \u{2192}", name(sections - 1)));
+            row.beside(canvas, "stations", along, 2.0, NAME, &self.name(section));
         }
         lines
     }
@@ -129,6 +119,7 @@ impl Tape<'_> {
         let mut uprights = stations.to_vec();
         uprights.extend(gains.iter().map(|g| g.1));
         let mut row = Row::new(&uprights, LANDS, self.whole);
+        row.beside(canvas, "names", 0.0, 2.0, NAME, &format!("\u{2190} bow end: {}", self.name(0)));
         let gain = |canvas: &mut Canvas<'_>, row: &mut Row<'_>, aft: bool| {
             if let Some((_, along)) = gains.iter().find(|g| g.0 == aft) {
                 canvas.line("gains", [[*along, 0.0], [*along, HEIGHT]], LAND);
@@ -137,11 +128,12 @@ impl Tape<'_> {
             }
         };
         gain(canvas, &mut row, false);
-        let name = format!("\u{2190} bow   Land {0}: strake {1} on strake {0}", self.strake.strake, self.strake.strake + 1);
-        let (from, to) = (row.taken, gains.iter().find(|g| g.0).map_or(self.whole, |g| g.1));
+        let name =
+            format!("\u{2190} bow   Land {0}: strake {1} on strake {0}", self.strake.strake, self.strake.strake + 1);
         let wide = canvas.width(NAME, &name);
-        let mut u = from + 6.0;
-        while u + wide < to - 30.0 {
+        let to = gains.iter().find(|g| g.0).map_or(self.whole, |g| g.1) - wide - 30.0;
+        let mut u = row.taken.max(0.0) + 0.5 * wide;
+        while u + wide < to {
             // Clear of the next upright, or past it.
             let struck = uprights.iter().copied().find(|s| (u - 1.0..u + wide + 1.0).contains(s));
             if let Some(s) = struck {
@@ -149,11 +141,18 @@ impl Tape<'_> {
                 continue;
             }
             canvas.words("names", [u, LANDS], Anchor::Left, NAME, &name);
-            row.taken = u + wide + 1.2;
-            u += NAMED_EVERY.max(wide + 2.0);
+            row.taken = u + 1.5 * wide + 2.0;
+            u += NAMED_EVERY;
         }
         gain(canvas, &mut row, true);
+        let last = self.boat.plan.sections.len().saturating_sub(1);
+        row.beside(canvas, "names", self.whole, 2.0, NAME, &format!("{} \u{2192}", self.name(last)));
         gains
+    }
+
+    /// What a section is called, if there is one.
+    fn name(&self, section: usize) -> String {
+        self.boat.plan.sections.get(section).map_or_else(String::new, |s| s.place().chars().take(24).collect())
     }
 
     /// The timbers' centres where they cross the edge.
