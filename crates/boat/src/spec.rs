@@ -467,6 +467,12 @@ impl Spec {
         }
     }
 
+    /// Farthest from one rivet of a land to the next, mm; infinite where no such limit is asked for.
+    #[must_use]
+    pub fn rivets_apart(&self) -> f64 {
+        self.fastenings.apart.map_or(f64::INFINITY, |thicknesses| thicknesses * self.planking.thickness)
+    }
+
     /// Whether glue holds the lands.
     #[must_use]
     pub fn glued(&self) -> bool {
@@ -515,8 +521,10 @@ pub struct FasteningSpec {
     pub rove_diameter: f64,
     /// Left above the rove to be headed, mm; about 1.
     pub clench: f64,
-    /// Rivets through each land between two timbers.
+    /// Rivets through each land between two timbers, at least.
     pub between: u32,
+    /// Farthest from one rivet to the next, in plank thicknesses; `None` where only `between` is asked for.
+    pub apart: Option<f64>,
     /// Widest spacing of fastenings at hood ends and transom, mm.
     pub end_spacing: f64,
     /// How far from a plank's end that row of fastenings stands, mm.

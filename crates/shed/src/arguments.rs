@@ -232,6 +232,8 @@ pub enum What {
     Transom,
     /// The planks laid flat.
     Planks,
+    /// The lands straightened: strips with a tick for every rivet, timber and station.
+    Tapes,
 }
 
 impl What {
@@ -243,6 +245,7 @@ impl What {
             What::Keel => Kind::Keel,
             What::Transom => Kind::Transom,
             What::Planks => Kind::Plank,
+            What::Tapes => Kind::Tape,
         }
     }
 }

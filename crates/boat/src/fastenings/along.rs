@@ -8,8 +8,8 @@ use crate::spec::Spec;
 use crate::timbers::Timber;
 use nalgebra::Rotation3;
 
-/// Rivets of every land, one side: through each timber, `between` evenly from timber to timber, and at the same
-/// spacing on towards the ends, clear of the stem and the transom behind them.
+/// Rivets of every land, one side: through each timber, `between` evenly from timber to timber, more where `apart` asks for
+/// it, and at the same spacing on towards the ends, clear of the stem and the transom behind them.
 #[must_use]
 pub fn rivets(strakes: &[Strake], timbers: &[Timber], moulds: &[Mould], spec: &Spec) -> Vec<Rivet> {
     let mut rivets = Vec::new();
@@ -33,20 +33,21 @@ fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<
         .filter_map(|(i, t)| Some((along_at(strake, t.x, spec)?, i)))
         .filter(|&(along, _)| along > first && along < last)
         .collect();
-    let parts = f64::from(spec.fastenings.between + 1);
+    let most = spec.rivets_apart();
     let mut places: Vec<(f64, Option<usize>)> = Vec::new();
     for w in at_timbers.windows(2) {
+        let parts = f64::from(spec.fastenings.between + 1).max(parts_within(w[1].0 - w[0].0, most));
         let step = (w[1].0 - w[0].0) / parts;
         places.push((w[0].0, Some(w[0].1)));
-        places.extend((1..=spec.fastenings.between).map(|b| (w[0].0 + step * f64::from(b), None)));
+        places.extend((1..parts as u32).map(|b| (w[0].0 + step * f64::from(b), None)));
     }
     if let Some(&(along, timber)) = at_timbers.last() {
         places.push((along, Some(timber)));
     }
     // Towards the ends: as near to the spacing between timbers as divides the rest.
-    let spacing = spec.timbers.spacing / parts;
+    let spacing = spec.timbers.spacing / f64::from(spec.fastenings.between + 1);
     let (fore, aft) = (at_timbers.first().map_or(last, |t| t.0), at_timbers.last().map_or(last, |t| t.0));
-    let mut before = even(first, fore, spacing);
+    let mut before = even(first, fore, spacing, most);
     if places.is_empty() {
         before.push(last);
     }
@@ -54,14 +55,20 @@ fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<
         .into_iter()
         .map(|along| (along, None))
         .chain(places)
-        .chain(even(0.0, last - aft, spacing).into_iter().rev().map(|back| (last - back, None)))
+        .chain(even(0.0, last - aft, spacing, most).into_iter().rev().map(|back| (last - back, None)))
         .collect()
 }
 
-/// Places from `from` (included) evenly towards `to` (left out), as near to `spacing` as divides the length.
-fn even(from: f64, to: f64, spacing: f64) -> Vec<f64> {
-    let parts = ((to - from) / spacing).round().max(1.0);
-    if to - from < 0.5 * spacing {
+/// Least whole number of parts of a length of which none is longer than `most`.
+fn parts_within(length: f64, most: f64) -> f64 {
+    (length / most - 1e-9).ceil().max(1.0)
+}
+
+/// Places from `from` (included) evenly towards `to` (left out), as near to `spacing` as divides the length and no more
+/// than `most` apart.
+fn even(from: f64, to: f64, spacing: f64, most: f64) -> Vec<f64> {
+    let parts = ((to - from) / spacing).round().max(parts_within(to - from, most));
+    if to - from < 0.5 * spacing.min(most) {
         return Vec::new();
     }
     (0..parts as usize).map(|i| from + (to - from) * i as f64 / parts).collect()

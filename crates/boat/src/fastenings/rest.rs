@@ -36,6 +36,6 @@ pub fn rest(strakes: &[Strake], timbers: &[Timber], ends: &[EndFastening], spec:
 fn along_keel(strakes: &[Strake], spec: &Spec) -> u32 {
     let Some(garboard) = strakes.first() else { return 0 };
     let length: f64 = garboard.rulings.windows(2).map(|w| (w[1].lower - w[0].lower).norm()).sum();
-    let spacing = spec.timbers.spacing / f64::from(spec.fastenings.between + 1);
+    let spacing = (spec.timbers.spacing / f64::from(spec.fastenings.between + 1)).min(spec.rivets_apart());
     (length / spacing).round() as u32 + 1
 }

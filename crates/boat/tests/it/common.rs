@@ -67,6 +67,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             rove_diameter: 9.5,
             clench: 1.0,
             between: 2,
+            apart: None,
             end_spacing: 32.0,
             end_row: 10.0,
             end_clear: 38.0,

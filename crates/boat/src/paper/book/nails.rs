@@ -190,9 +190,10 @@ fn rules(book: &Book<'_>) -> [(&'static str, String); 5] {
         (
             "Where",
             format!(
-                "Through the middle of the land, at every timber and {} evenly between each two. Holes at timbers are \
+                "Through the middle of the land, at every timber and {} evenly between each two{}. Holes at timbers are \
                  drilled when the timbers are in.",
-                spec.between
+                spec.between,
+                spec.apart.map_or_else(String::new, |n| format!(", more where they would stand over {n} plank thicknesses apart")),
             ),
         ),
         (

@@ -70,6 +70,12 @@ impl<'a> Canvas<'a> {
         self.sheet.put(layer, Shape::circle(down(at), radius, Some(Stroke::solid(Weight::Fine, colour)), None));
     }
 
+    /// A filled circle.
+    pub fn dot(&mut self, layer: &'static str, at: [f64; 2], radius: f64, colour: Colour) {
+        let pen = Stroke::solid(Weight::Fine, colour);
+        self.sheet.put(layer, Shape::circle(down(at), radius, Some(pen), Some(colour)));
+    }
+
     /// Words whose capitals are centred in height on `at`.
     pub fn words(&mut self, layer: &'static str, at: [f64; 2], anchor: Anchor, style: Style, text: &str) {
         self.turned(layer, at, anchor, style, 0.0, text);

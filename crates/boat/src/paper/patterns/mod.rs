@@ -9,6 +9,7 @@ mod mould;
 mod part;
 mod plank;
 mod stem;
+mod tape;
 mod transom;
 
 pub(super) use canvas::{TITLE, drawn, is_furniture};
@@ -33,11 +34,13 @@ pub enum Kind {
     Transom,
     /// A plank laid flat.
     Plank,
+    /// A land straightened out, with a tick for every rivet, timber and station.
+    Tape,
 }
 
 impl Kind {
     /// All of them, in the order in which they are drawn.
-    pub const ALL: [Kind; 5] = [Kind::Mould, Kind::Stem, Kind::Keel, Kind::Transom, Kind::Plank];
+    pub const ALL: [Kind; 6] = [Kind::Mould, Kind::Stem, Kind::Keel, Kind::Transom, Kind::Plank, Kind::Tape];
 }
 
 /// One pattern.
@@ -60,7 +63,7 @@ struct Boat<'a> {
     len: Lengths,
 }
 
-/// All patterns of the kinds asked for: moulds from forward, stem and sternpost, keel, transom, planks from the keel.
+/// All patterns of the kinds asked for: moulds from forward, stem and sternpost, keel, transom, planks and tapes from the keel.
 #[must_use]
 pub fn patterns(t: &Type, plan: &Plan, only: &[Kind]) -> Vec<Pattern> {
     let boat = Boat { plan, t, len: Lengths(plan.spec.lengths) };
@@ -80,6 +83,7 @@ pub fn patterns(t: &Type, plan: &Plan, only: &[Kind]) -> Vec<Pattern> {
                 .iter()
                 .flat_map(|flat| plank::sheet(&boat, flat).into_iter().chain(part::sheets(&boat, flat)))
                 .collect(),
+            Kind::Tape => plan.strakes.iter().filter_map(|s| tape::sheet(&boat, s)).collect(),
         };
         found.extend(sheets.into_iter().map(|sheet| (kind, sheet.title.clone(), sheet)));
     }
@@ -100,7 +104,7 @@ fn file_name(kind: Kind, name: &str, taken: &[String]) -> String {
     let words: Vec<String> = plain
         .split_whitespace()
         .map(|w| {
-            if kind == Kind::Plank && w.len() == 1 && w.as_bytes()[0].is_ascii_digit() {
+            if matches!(kind, Kind::Plank | Kind::Tape) && w.len() == 1 && w.as_bytes()[0].is_ascii_digit() {
                 format!("0{w}")
             } else {
                 w.to_owned()
@@ -154,6 +158,7 @@ mod tests {
         assert_eq!(file_name(Kind::Plank, "Strake 3 of 12", &[]), "strake-03");
         assert_eq!(file_name(Kind::Plank, "Strake 12 of 12", &[]), "strake-12");
         assert_eq!(file_name(Kind::Plank, "Strake 3 part 1 of 2", &[]), "strake-03-part-01");
+        assert_eq!(file_name(Kind::Tape, "Tape of land 3", &[]), "tape-of-land-03");
         assert_eq!(file_name(Kind::Mould, "Mould 4 ½ / A", &[]), "mould-4-a");
         let taken = ["mould-a".to_owned(), "mould-a-2".to_owned()];
         assert_eq!(file_name(Kind::Mould, "Mould A", &taken), "mould-a-3");

@@ -210,7 +210,7 @@ fn tangent(points: &[[f64; 2]], place: f64) -> [f64; 2] {
 }
 
 /// The place at which rising numbers reach `wanted`; `None` where they do not.
-fn place_of(numbers: impl Iterator<Item = f64>, wanted: f64) -> Option<f64> {
+pub fn place_of(numbers: impl Iterator<Item = f64>, wanted: f64) -> Option<f64> {
     let mut before: Option<f64> = None;
     for (i, n) in numbers.enumerate() {
         if let Some(b) = before
