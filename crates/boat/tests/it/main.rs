@@ -20,6 +20,7 @@ mod plans;
 mod sawing;
 mod scarfs;
 mod table;
+mod timbers;
 mod troubles;
 mod units;
 mod whole_program;

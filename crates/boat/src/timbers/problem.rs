@@ -1,0 +1,93 @@
+//! Why there are no timbers.
+
+use crate::units::Notation;
+
+/// Timbers that cannot stand as boat.toml has them. `Display` gives lengths in mm.
+#[derive(Debug, Clone, PartialEq)]
+pub enum TimberError {
+    /// A place of the list before or behind the keel's rabbet.
+    OffTheKeel { item: usize, x: f64, fore: f64, aft: f64 },
+    /// Two stand nearer than they are sided.
+    OnePlace { a: usize, b: usize, land: usize, apart: f64, least: f64 },
+    /// More are canted from one end than there are.
+    TooManyCanted { which: &'static str, found: usize, timbers: usize },
+    /// Some are canted from both ends.
+    CantedTwice { found: usize, timbers: usize },
+    /// The plane of a timber misses a land.
+    RunsOut { timber: usize, x: f64, cant: f64, land: usize },
+    /// Its marks lie on one another.
+    NoLine { timber: usize, x: f64 },
+    /// No timber of that number to stop.
+    StopNowhere { item: usize, timber: usize, timbers: usize },
+    /// A strake that none can stop at.
+    StopStrake { item: usize, strake: usize, most: usize },
+    /// A height that none can stop at.
+    StopHeight { item: usize, z: f64, least: f64, most: f64 },
+}
+
+impl std::error::Error for TimberError {}
+
+impl std::fmt::Display for TimberError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.said(Notation::Mm))
+    }
+}
+
+impl TimberError {
+    /// The message with its lengths in `lengths`.
+    #[must_use]
+    pub fn said(&self, lengths: Notation) -> String {
+        let l = |mm: f64| lengths.said_fine(mm);
+        match *self {
+            TimberError::OffTheKeel { item, x, fore, aft } => format!(
+                "boat.toml: timbers.at, item {item}: {} aft of the first station is off the keel, whose rabbet runs from {} to \
+                 {}: check its digits and its sign, or take it out",
+                l(x),
+                l(fore),
+                l(aft)
+            ),
+            TimberError::OnePlace { a, b, land, apart, least } => format!(
+                "boat.toml: timbers {a} and {b} want one place: at {} their centres stand {} apart, and what they are sided \
+                 takes {}: move one (timbers.at, timbers.spacing), cant them less (timbers.cant_fore, timbers.cant_aft), or \
+                 make them thinner (timbers.sided)",
+                if land == 0 { "the rabbet".to_owned() } else { format!("land {land}") },
+                l(apart),
+                l(least)
+            ),
+            TimberError::TooManyCanted { which, found, timbers } => {
+                format!("boat.toml: timbers.{which} cants {found} timbers and there are {timbers}: shorten the list")
+            }
+            TimberError::CantedTwice { found, timbers } => format!(
+                "boat.toml: timbers.cant_fore and timbers.cant_aft cant {found} timbers together and there are {timbers}: shorten \
+                 one of the lists"
+            ),
+            TimberError::RunsOut { timber, x, cant, land } => format!(
+                "boat.toml: timber {timber}, at {} and canted {:.1}°, does not meet {} inside the boat: cant it less \
+                 (timbers.cant_fore, timbers.cant_aft), or stand it nearer the middle (timbers.at)",
+                l(x),
+                cant.abs().to_degrees(),
+                if land == 0 { "the rabbet".to_owned() } else { format!("land {land}") }
+            ),
+            TimberError::NoLine { timber, x } => format!(
+                "boat.toml: timber {timber}, at {}, has no line: two lands meet there; stand it nearer the middle \
+                 (timbers.at, timbers.spacing)",
+                l(x)
+            ),
+            TimberError::StopNowhere { item, timber, timbers } => format!(
+                "boat.toml: timbers.stopped, item {item}: there is no timber {timber}, only 1 to {timbers} from forward: write \
+                 one of those"
+            ),
+            TimberError::StopStrake { item, strake, most } => format!(
+                "boat.toml: timbers.stopped, item {item}: strake {strake} is out of range: 2 to {most} is allowed; one that \
+                 runs to the sheer needs no line here"
+            ),
+            TimberError::StopHeight { item, z, least, most } => format!(
+                "boat.toml: timbers.stopped, item {item}: height {} is out of range: there the lands it may stop at lie above {} \
+                 and up to {}; one that runs to the sheer needs no line here",
+                l(z),
+                l(least),
+                l(most)
+            ),
+        }
+    }
+}
