@@ -6,23 +6,92 @@ use crate::units::Notation;
 #[derive(Debug, Clone, PartialEq)]
 pub enum TimberError {
     /// A place of the list before or behind the keel's rabbet.
-    OffTheKeel { item: usize, x: f64, fore: f64, aft: f64 },
+    OffTheKeel {
+        /// In the list, from 1.
+        item: usize,
+        /// Its place, mm.
+        x: f64,
+        /// Fore end of the rabbet, mm.
+        fore: f64,
+        /// After end, mm.
+        aft: f64,
+    },
     /// Two stand nearer than they are sided.
-    OnePlace { a: usize, b: usize, land: usize, apart: f64, least: f64 },
+    OnePlace {
+        /// The forward one.
+        a: usize,
+        /// The next.
+        b: usize,
+        /// Where, 0 at the rabbet.
+        land: usize,
+        /// Between their centres, mm.
+        apart: f64,
+        /// What is needed, mm.
+        least: f64,
+    },
     /// More are canted from one end than there are.
-    TooManyCanted { which: &'static str, found: usize, timbers: usize },
+    TooManyCanted {
+        /// The key.
+        which: &'static str,
+        /// How many.
+        found: usize,
+        /// How many there are.
+        timbers: usize,
+    },
     /// Some are canted from both ends.
-    CantedTwice { found: usize, timbers: usize },
+    CantedTwice {
+        /// How many.
+        found: usize,
+        /// How many there are.
+        timbers: usize,
+    },
     /// The plane of a timber misses a land.
-    RunsOut { timber: usize, x: f64, cant: f64, land: usize },
+    RunsOut {
+        /// Its number.
+        timber: usize,
+        /// Its place, mm.
+        x: f64,
+        /// Radians.
+        cant: f64,
+        /// Where, 0 at the rabbet.
+        land: usize,
+    },
     /// Its marks lie on one another.
-    NoLine { timber: usize, x: f64 },
+    NoLine {
+        /// Its number.
+        timber: usize,
+        /// Its place, mm.
+        x: f64,
+    },
     /// No timber of that number to stop.
-    StopNowhere { item: usize, timber: usize, timbers: usize },
+    StopNowhere {
+        /// In the list, from 1.
+        item: usize,
+        /// Its number.
+        timber: usize,
+        /// How many there are.
+        timbers: usize,
+    },
     /// A strake that none can stop at.
-    StopStrake { item: usize, strake: usize, most: usize },
+    StopStrake {
+        /// In the list, from 1.
+        item: usize,
+        /// The strake.
+        strake: usize,
+        /// The most allowed.
+        most: usize,
+    },
     /// A height that none can stop at.
-    StopHeight { item: usize, z: f64, least: f64, most: f64 },
+    StopHeight {
+        /// In the list, from 1.
+        item: usize,
+        /// Height, mm.
+        z: f64,
+        /// What is needed, mm.
+        least: f64,
+        /// The most allowed.
+        most: f64,
+    },
 }
 
 impl std::error::Error for TimberError {}
