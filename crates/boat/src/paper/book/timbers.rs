@@ -56,19 +56,13 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let mut table = table(book);
     loop {
         let frame = page.frame;
-        let width = frame.column(0, 2, 10.0).width();
+        let width = frame.width();
         let room = frame.height() - table.head_height(page.t, width);
-        let left = (plan.timbers.len() - from).div_ceil(2).max(1);
+        let left = (plan.timbers.len() - from).max(1);
         tables::grow(page.t, &mut table, width, (room / left as f64).clamp(6.6, 9.0));
-        // Two even columns, if they fit on this page.
         let deep = left.min((room / table.look.row) as usize);
-        for i in 0..2 {
-            let place = frame.column(i, 2, 10.0);
-            if from < table.rows.len() {
-                let height = table.head_height(page.t, width) + deep as f64 * table.look.row;
-                from = table.draw(page.t, &mut page.sheet, [place.left, place.top], width, height, from).next;
-            }
-        }
+        let height = table.head_height(page.t, width) + deep as f64 * table.look.row;
+        from = table.draw(page.t, &mut page.sheet, [frame.left, frame.top], width, height, from).next;
         pages.push(page);
         if from >= plan.timbers.len() {
             return pages;
