@@ -142,7 +142,8 @@ fn stage_5_timbers_and_rivets(bencher: Bencher, name: &str) {
             &input.spec.timbers,
             ends.fore_foot()[0],
             ends.aft_foot()[0],
-        );
+        )
+        .expect("timbers stand");
         let rivets = fastenings::rivets(&strakes, &timbers, &moulds, &input.spec);
         assert!(rivets.len() > 500);
         rivets

@@ -504,8 +504,38 @@ pub struct TimberSpec {
     pub spare: f64,
     /// Rise of each side off level at the keel, radians, above which a timber is cut in two halves.
     pub halves_over: f64,
+    /// Where they stand, mm aft of the first station, ascending; empty: by `spacing`.
+    pub at: Vec<f64>,
+    /// How far the first ones stand off square, heads forward, radians, from forward.
+    pub cant_fore: Vec<f64>,
+    /// How far the last ones stand off square, heads aft, radians, from aft.
+    pub cant_aft: Vec<f64>,
+    /// Those that stop short of the sheer.
+    pub stopped: Vec<Stop>,
+    /// Least radius to bend one to, steamed, in thicknesses.
+    pub steamed_radius: f64,
+    /// Pieces to cut over, for those that break, as a share.
+    pub extra: f64,
     /// The wood.
     pub wood: Wood,
+}
+
+/// A timber that stops short of the sheer.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stop {
+    /// Its number from forward, 1 first.
+    pub timber: usize,
+    /// Where.
+    pub at: StopAt,
+}
+
+/// Where a timber stops.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum StopAt {
+    /// At the upper edge of this strake.
+    Strake(usize),
+    /// At the first land at or over this height, mm above base.
+    Height(f64),
 }
 
 /// Copper nails and roves.

@@ -24,10 +24,13 @@ pub fn from_lands(lands: &Lands, skin: &Skin, input: &BoatInput) -> Again {
     let flats: Vec<FlatPlank> = flats.collect();
     let moulds = moulds::moulds(skin, table, &spec.moulds);
     let ends = Ends::new(spec).expect("has ends");
-    let (timbers, _) = timbers::timbers(lands, &moulds, &spec.timbers, ends.fore_foot()[0], ends.aft_foot()[0]);
-    let stand: Vec<f64> = timbers.iter().map(|t| t.x).collect();
+    let (timbers, _) = timbers::timbers(lands, &moulds, &spec.timbers, ends.fore_foot()[0], ends.aft_foot()[0])
+        .expect("timbers stand");
+    let stand =
+        |land| -> Vec<Option<f64>> { timbers.iter().map(|t| t.x_on(land).filter(|_| land <= t.head)).collect() };
     let p = &spec.planking;
-    let bevels = strakes.iter().map(|s| planks::bevels::bevels(s, p.lap, &stand, p.bevel_every).len()).sum();
+    let bevels =
+        strakes.iter().map(|s| planks::bevels::bevels(s, p.lap, &stand(s.strake), p.bevel_every).len()).sum();
     let rivets = fastenings::rivets(&strakes, &timbers, &moulds, spec).len();
     Again { flats, bevels, rivets }
 }

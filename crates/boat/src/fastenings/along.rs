@@ -27,10 +27,11 @@ fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<
     let whole = r[r.len() - 1].along;
     let clear = spec.fastenings.end_clear.min(0.25 * whole);
     let (first, last) = (clear, whole - clear);
-    let at_timbers: Vec<(f64, usize)> = timbers
+    // A timber that stops below has its rivet here all the same, without it.
+    let at_timbers: Vec<(f64, Option<usize>)> = timbers
         .iter()
         .enumerate()
-        .filter_map(|(i, t)| Some((along_at(strake, t.x, spec)?, i)))
+        .filter_map(|(i, t)| Some((along_at(strake, t.x, t.slope(), spec)?, (strake.strake <= t.head).then_some(i))))
         .filter(|&(along, _)| along > first && along < last)
         .collect();
     let most = spec.rivets_apart();
@@ -38,12 +39,10 @@ fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<
     for w in at_timbers.windows(2) {
         let parts = f64::from(spec.fastenings.between + 1).max(parts_within(w[1].0 - w[0].0, most));
         let step = (w[1].0 - w[0].0) / parts;
-        places.push((w[0].0, Some(w[0].1)));
+        places.push(w[0]);
         places.extend((1..parts as u32).map(|b| (w[0].0 + step * f64::from(b), None)));
     }
-    if let Some(&(along, timber)) = at_timbers.last() {
-        places.push((along, Some(timber)));
-    }
+    places.extend(at_timbers.last());
     // Towards the ends: as near to the spacing between timbers as divides the rest.
     let spacing = spec.timbers.spacing / f64::from(spec.fastenings.between + 1);
     let (fore, aft) = (at_timbers.first().map_or(last, |t| t.0), at_timbers.last().map_or(last, |t| t.0));
@@ -74,13 +73,14 @@ fn even(from: f64, to: f64, spacing: f64, most: f64) -> Vec<f64> {
     (0..parts as usize).map(|i| from + (to - from) * i as f64 / parts).collect()
 }
 
-/// Distance along the land of the rivet that stands at `x`: half a land below the edge, on a raking plank, is not where
+/// Distance along the land of the rivet in the plumb plane at `x` on the centreline, `slope` aft for each mm outboard: half a land below the edge, on a raking plank, is not where
 /// the edge itself crosses.
-fn along_at(strake: &Strake, x: f64, spec: &Spec) -> Option<f64> {
-    let mut along = edge_at(&strake.rulings, x)?;
+fn along_at(strake: &Strake, x: f64, slope: f64, spec: &Spec) -> Option<f64> {
+    let mut along = edge_at(&strake.rulings, x, slope)?;
     for _ in 0..ROUNDS {
         let r = ruling_at(&strake.rulings, along);
-        along += (x - axis_point(strake, &r, spec).x) / r.tangent.x.max(LEAST_RUN);
+        let at = axis_point(strake, &r, spec);
+        along += (x - at.x + slope * at.y) / (r.tangent.x - slope * r.tangent.y).max(LEAST_RUN);
     }
     Some(along)
 }
@@ -90,10 +90,11 @@ const ROUNDS: usize = 6;
 /// Least run of a land along x, as a share of its length: steeper, the step would overshoot.
 const LEAST_RUN: f64 = 0.2;
 
-/// Distance along the land where its edge crosses the plane at `x`.
-fn edge_at(rulings: &[Ruling], x: f64) -> Option<f64> {
-    let w = rulings.windows(2).find(|w| w[0].upper.x <= x && x < w[1].upper.x)?;
-    let part = (x - w[0].upper.x) / (w[1].upper.x - w[0].upper.x);
+/// Distance along the land where its edge crosses that plane.
+fn edge_at(rulings: &[Ruling], x: f64, slope: f64) -> Option<f64> {
+    let off = |r: &Ruling| r.upper.x - slope * r.upper.y;
+    let w = rulings.windows(2).find(|w| off(&w[0]) <= x && x < off(&w[1]))?;
+    let part = (x - off(&w[0])) / (off(&w[1]) - off(&w[0]));
     Some(w[0].along + part * (w[1].along - w[0].along))
 }
 

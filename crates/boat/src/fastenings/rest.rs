@@ -28,7 +28,10 @@ pub fn rest(strakes: &[Strake], timbers: &[Timber], ends: &[EndFastening], spec:
         rest.push((format!("plank ends to the {end}"), 2 * n));
     }
     rest.push(("timbers to the keel".to_owned(), timbers.iter().map(|t| t.pieces).sum()));
-    rest.push(("timber heads to the sheer strake".to_owned(), 2 * timbers.len() as u32));
+    rest.push((
+        "timber heads to the sheer strake".to_owned(),
+        2 * timbers.iter().filter(|t| !t.stopped).count() as u32,
+    ));
     rest.into_iter().filter(|r| r.1 > 0).map(|(what, count)| Rest { what, count }).collect()
 }
 

@@ -8,11 +8,11 @@ use super::marks::MOST_STRAKES;
 use super::parts;
 use super::section::{Section, Value, line_of};
 use super::settled::{self, Settled};
-use super::{BoatError, BoatProblem as Problem, VERSION, range_said, woods};
+use super::{BoatError, BoatProblem as Problem, VERSION, range_said, timbers, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
     Construction, Diagonal, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, LiningSpec,
-    MouldSpec, PlankingSpec, Post, Spec, Stand, TimberSpec, Transom, TransomEnds, Wood,
+    MouldSpec, PlankingSpec, Post, Spec, Stand, Transom, TransomEnds, Wood,
 };
 use crate::units::{GAUGES, Notation, inches};
 use crate::words::nearest;
@@ -30,7 +30,7 @@ pub struct Boat {
 }
 
 /// Stems and transoms stand within this of the first station, mm.
-const ALONG: [f64; 2] = [-5000.0, LONGEST_BOAT + 5000.0];
+pub(super) const ALONG: [f64; 2] = [-5000.0, LONGEST_BOAT + 5000.0];
 /// Least height of a transom's head above its foot, mm, and most it leans for its rise.
 const LEAST_RISE: f64 = 50.0;
 const MOST_RAKE: f64 = 2.0;
@@ -137,7 +137,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         keel,
         planking,
         lining: lining(root.section("lining")?, lengths)?,
-        timbers: timbers(root.section("timbers")?, lengths, glued)?,
+        timbers: timbers::timbers(root.section("timbers")?, lengths, glued)?,
         fastenings: fastenings(root.section("fastenings")?, lengths)?,
         moulds: moulds(root.section("moulds")?, lengths)?,
         bending,
@@ -439,7 +439,7 @@ fn transom_ends(
 }
 
 /// The wood of a part: known by name, or given with its density.
-fn wood(section: Option<&Section<'_>>, otherwise: &str) -> Result<Wood, BoatError> {
+pub(super) fn wood(section: Option<&Section<'_>>, otherwise: &str) -> Result<Wood, BoatError> {
     let named = section.and_then(|s| s.get("wood"));
     let name = named.as_ref().map_or(Ok(otherwise.to_owned()), |v| v.words(TEXT_LETTERS))?;
     let given = section.map_or(Ok(None), |s| s.number("density", [50.0, 1500.0]))?;
@@ -459,27 +459,7 @@ fn wood(section: Option<&Section<'_>>, otherwise: &str) -> Result<Wood, BoatErro
     }
 }
 
-fn timbers(section: Option<Section<'_>>, lengths: Notation, glued: bool) -> Result<TimberSpec, BoatError> {
-    if let Some(section) = &section {
-        section.only(&["spacing", "sided", "moulded", "spare", "halves_over", "wood", "density"])?;
-    }
-    let length = |key, range, otherwise| length_or(section.as_ref(), key, lengths, range, otherwise);
-    Ok(TimberSpec {
-        fitted: section.is_some() || !glued,
-        spacing: length("spacing", [50.0, 1000.0], inches(6.0))?,
-        sided: length("sided", [3.0, 150.0], inches(0.75))?,
-        moulded: length("moulded", [3.0, 150.0], inches(0.5))?,
-        spare: length("spare", [0.0, 500.0], inches(3.0))?,
-        halves_over: section
-            .as_ref()
-            .map_or(Ok(None), |s| s.number("halves_over", [0.0, 90.0]))?
-            .unwrap_or(30.0)
-            .to_radians(),
-        wood: wood(section.as_ref(), "oak, white")?,
-    })
-}
-
-fn length_or(
+pub(super) fn length_or(
     section: Option<&Section<'_>>,
     key: &str,
     lengths: Notation,

@@ -14,6 +14,7 @@ mod parts;
 mod problem;
 mod section;
 mod settled;
+mod timbers;
 pub mod woods;
 
 pub use columns::{ListError, ListProblem};

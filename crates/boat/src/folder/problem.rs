@@ -229,6 +229,40 @@ pub enum BoatProblem {
         /// In thicknesses.
         cold: f64,
     },
+    /// Timbers placed both by hand and by a spacing.
+    #[error("timbers stand where `at` says, and by no spacing: take one of the two lines out")]
+    PlacedTwice,
+    /// Timbers that fill all the room.
+    #[error(
+        "{spacing} from centre to centre leaves no wood of the planking to be seen between timbers {sided} sided: space them wider (timbers.spacing), or make them thinner (timbers.sided)"
+    )]
+    NoWood {
+        /// As lengths are said.
+        spacing: String,
+        /// As lengths are said.
+        sided: String,
+    },
+    /// Two timbers in one place, or out of order.
+    #[error(
+        "{value} follows {before}: write the places from forward, each once, and no two nearer than a timber is sided, {sided}"
+    )]
+    OnePlace {
+        /// As lengths are said.
+        value: String,
+        /// The one before it.
+        before: String,
+        /// What each takes.
+        sided: String,
+    },
+    /// A timber stopped at neither or at both.
+    #[error("a timber stops at a strake or at a height: give one of the two")]
+    StopOnce,
+    /// A timber stopped twice.
+    #[error("timber {timber} is stopped twice: take one out")]
+    StoppedTwice {
+        /// Its number.
+        timber: usize,
+    },
     /// Two diagonals of one name.
     #[error("two diagonals have this name but for capitals; rename one")]
     SameDiagonal,

@@ -44,12 +44,8 @@ pub fn to_json(plan: &Plan) -> String {
                 "strake": e.strake, "end": e.end, "fastenings": e.fastenings, "spacing_mm": num(e.spacing),
             }))
             .collect::<Vec<_>>(),
-        "timbers": plan.timbers.iter()
-            .map(|t| json!({
-                "n": t.n, "x_mm": num(t.x), "length_mm": num(f64::from(t.pieces) * t.length),
-                "bend_radius_min_mm": num(t.bend_radius_min), "girth_mm": num(t.girth),
-            }))
-            .collect::<Vec<_>>(),
+        "timbers": super::json_timbers::timbers(plan),
+        "timber_cut_list": super::json_timbers::cut_list(plan),
         "nails": plan.nails.iter()
             .map(|n| json!({
                 "gauge": n.gauge, "length_mm": num(n.length), "count": n.count, "mass_kg": num(n.mass),

@@ -7,6 +7,7 @@ pub mod json;
 mod json_backbone;
 mod json_lands;
 mod json_scarfs;
+mod json_timbers;
 mod lined;
 mod rack;
 
@@ -24,7 +25,7 @@ use crate::scarfs::{self, Made};
 use crate::setting_up::{self, SettingUp};
 use crate::spec::Spec;
 use crate::stock;
-use crate::timbers::{self, Timber};
+use crate::timbers::{self, Timber, TimberError};
 use crate::units::Notation;
 use crate::weights::{self, Weights};
 
@@ -79,6 +80,14 @@ pub struct Plan {
     pub findings: Vec<Finding>,
 }
 
+impl Plan {
+    /// Timbers are cut to whole numbers of these, mm: 2 in with inches, or 50 mm.
+    #[must_use]
+    pub fn timber_step(&self) -> f64 {
+        if self.spec.lengths == Notation::Mm { 50.0 } else { crate::units::inches(2.0) }
+    }
+}
+
 /// Why there is no plan.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum PlanError {
@@ -99,6 +108,9 @@ pub enum PlanError {
     /// A strake with no flat shape.
     #[error(transparent)]
     Flatten(#[from] FlattenError),
+    /// Timbers that cannot stand.
+    #[error(transparent)]
+    Timbers(#[from] TimberError),
     /// Some stage cannot go on, and the table has entries that look wrong.
     #[error("{why}. But entries of offsets.csv look wrong ({entries}): mend those first")]
     Doubtful {
@@ -126,6 +138,7 @@ impl PlanError {
         match self {
             PlanError::Lines(why) => lines_said(why, lengths),
             PlanError::Lining(why) => why.said(lengths),
+            PlanError::Timbers(why) => why.said(lengths),
             PlanError::Planks { why, pins } => format!("{}{pins}", why.said(lengths)),
             PlanError::Doubtful { why, entries } => {
                 let why = why.said(lengths);
@@ -241,14 +254,18 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
 
     stage("placing timbers and rivets");
     let ends_of_rabbet = Ends::new(spec)?;
-    let (timbers, timber_findings) =
-        timbers::timbers(&lands, &moulds, &spec.timbers, ends_of_rabbet.fore_foot()[0], ends_of_rabbet.aft_foot()[0]);
-    let (timbers, timber_findings) =
-        if spec.timbers.fitted { (timbers, timber_findings) } else { Default::default() };
+    let (timbers, timber_findings) = if spec.timbers.fitted {
+        let (fore, aft) = (ends_of_rabbet.fore_foot()[0], ends_of_rabbet.aft_foot()[0]);
+        timbers::timbers(&lands, &moulds, &spec.timbers, fore, aft)?
+    } else {
+        Default::default()
+    };
     findings.extend(timber_findings);
-    let stand: Vec<f64> = timbers.iter().map(|t| t.x).collect();
     let p = &spec.planking;
-    let bevels = strakes.iter().flat_map(|s| planks::bevels::bevels(s, p.lap, &stand, p.bevel_every)).collect();
+    let stand =
+        |land| -> Vec<Option<f64>> { timbers.iter().map(|t| t.x_on(land).filter(|_| land <= t.head)).collect() };
+    let bevels =
+        strakes.iter().flat_map(|s| planks::bevels::bevels(s, p.lap, &stand(s.strake), p.bevel_every)).collect();
     let level = setting_up::level(&skin.sections, &table.waterlines(), spec);
     let setting_up = setting_up::setting_up(&moulds, &skin.sections, &strakes, &marks, &timbers, level, spec);
     findings.extend(setting_up.check(spec.lengths));

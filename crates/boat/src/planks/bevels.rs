@@ -36,14 +36,15 @@ pub struct BevelAt {
     pub gain: f64,
 }
 
-/// Bevels of the land on `strake`'s upper edge from the bow; none on a sheer strake. `timbers` stand at these x, mm.
+/// Bevels of the land on `strake`'s upper edge from the bow; none on a sheer strake. `timbers` cross it
+/// at these x, mm, or do not reach it.
 #[must_use]
-pub fn bevels(strake: &Strake, lap: f64, timbers: &[f64], every: f64) -> Vec<BevelAt> {
+pub fn bevels(strake: &Strake, lap: f64, timbers: &[Option<f64>], every: f64) -> Vec<BevelAt> {
     let r = &strake.rulings;
     let Some(whole) = r.last().filter(|r| r.bevel.is_some()).map(|r| r.along) else { return Vec::new() };
     let mut places: Vec<(f64, BevelPlace)> =
         strake.at.iter().map(|a| (r[a.ruling].along, BevelPlace::Section(a.section))).collect();
-    places.extend(timbers.iter().enumerate().filter_map(|(i, &x)| Some((crossing(r, x)?, BevelPlace::Timber(i)))));
+    places.extend(timbers.iter().enumerate().filter_map(|(i, x)| Some((crossing(r, (*x)?)?, BevelPlace::Timber(i)))));
     let steps = (whole / every.max(1.0)).floor() as usize;
     places.extend((1..=steps).map(|i| (every * i as f64, BevelPlace::Step)).filter(|p| p.0 < whole));
     places.sort_by(|a, b| a.0.total_cmp(&b.0));

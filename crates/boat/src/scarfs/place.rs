@@ -274,17 +274,23 @@ impl Parting<'_> {
     }
 }
 
+/// The timbers behind the strake: where, mm aft of the first station, and their numbers.
+fn stand(side: &Side<'_>) -> Vec<(f64, usize)> {
+    side.timbers.iter().filter_map(|t| Some((t.behind(side.strake.strake)?, t.n))).collect()
+}
+
 /// Where a scarf may stand: at every timber and half-way between two, and in a boat without timbers as close together; as far
 /// as it fits on the plank, with what its own wishes cost there.
 fn candidates(side: &Side<'_>) -> Vec<(Scarf, f64)> {
     let x: Vec<f64> = side.strake.rulings.iter().map(|r| 0.5 * (r.lower.x + r.upper.x)).collect();
-    let mut places: Vec<(f64, Option<usize>)> = side.timbers.iter().map(|t| (t.x, Some(t.n))).collect();
+    let stand = stand(side);
+    let mut places: Vec<(f64, Option<usize>)> = stand.iter().map(|&(x, n)| (x, Some(n))).collect();
     if let (true, Some(first), Some(last)) = (places.is_empty(), x.first(), x.last()) {
         let apart = 0.5 * side.spec.timbers.spacing;
         let steps = ((last - first) / apart).floor().max(0.0) as usize;
         places.extend((1..=steps).map(|i| (first + apart * i as f64, None)));
     }
-    places.extend(side.timbers.windows(2).map(|w| (0.5 * (w[0].x + w[1].x), None)));
+    places.extend(stand.windows(2).map(|w| (0.5 * (w[0].0 + w[1].0), None)));
     places.sort_by(|a, b| a.0.total_cmp(&b.0));
     places.into_iter().filter_map(|(at, timber)| candidate(side, &x, at, timber)).collect()
 }
@@ -353,7 +359,7 @@ fn own_wishes(side: &Side<'_>, scarf: &mut Scarf, half: f64) -> f64 {
         cost += BEND * if hardest > 1.0 { 2.0 } else { 1.0 };
     }
     if scarf.timber.is_none() && !side.timbers.is_empty() {
-        let off = side.timbers.iter().map(|t| (t.x - scarf.x).abs()).fold(f64::MAX, f64::min);
+        let off = stand(side).iter().map(|t| (t.0 - scarf.x).abs()).fold(f64::MAX, f64::min);
         scarf.gave_way.push(GaveWay::Timber { off });
         cost += TIMBER;
     }

@@ -1,99 +1,260 @@
 //! Steamed timbers.
 //!
-//! A timber stands square to the centreline and touches the planking along the upper inner edges of the strakes, so
-//! its line is the fair curve through them. Where both sides rise steeply no timber bends across the keel: it is cut
-//! in two halves, each with its heel on the keel. Timbers are spaced evenly between the ends of the keel rabbet, as near
-//! to the spacing asked for as divides the length.
+//! A timber touches the planking along the upper inner edges of the strakes, so its line is the fair curve through them, in a
+//! plumb plane: square to the centreline, or canted, its heads forward of its heel (or abaft it). Where both sides rise
+//! steeply, and wherever it is canted, no timber bends across the keel: it is cut in two halves, each with its heel on the
+//! keel. Timbers are spaced evenly between the ends of the keel rabbet, as near to the spacing asked for as divides the
+//! length, or stand where the builder says. One may stop short of the sheer, at a land.
+//!
+//! Twist is how much the planking turns, round the timber, out of square to the timber's plane. It is taken from the land
+//! lines, not the flat faces between them. Cannot do: timbers forward of the keel's rabbet, with their heels on the stem.
 
-use crate::findings::{Finding, Measure, Stage};
-use crate::geom::Point;
+mod check;
+mod cut;
+mod fit;
+mod problem;
+
+pub use cut::{CutList, CutOf, cut_list};
+pub use fit::{goes, layers, steaming};
+pub use problem::TimberError;
+
+use crate::findings::Finding;
 use crate::geom::arc::ArcCurve;
+use crate::geom::{Point, Vector, unit_or};
 use crate::lining::{LandCurve, Lands};
 use crate::moulds::Mould;
-use crate::spec::TimberSpec;
+use crate::spec::{StopAt, TimberSpec};
 
-/// One timber, from sheer to sheer across the keel.
+/// One timber, both sides.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Timber {
     /// From forward, 1 first.
     pub n: usize,
-    /// mm aft of the first station, at its centre.
+    /// mm aft of the first station, at its centre, on the centreline.
     pub x: f64,
-    /// From the rabbet over the upper inner edges of the strakes to the sheer, one side, mm.
+    /// How far its plane stands off square, radians: + where the heads stand abaft the heel.
+    pub cant: f64,
+    /// Land at its head: the number of strakes where it runs to the sheer.
+    pub head: usize,
+    /// It stops short of the sheer.
+    pub stopped: bool,
+    /// From the rabbet over the upper inner edges of the strakes to its head, one side, mm.
     pub girth: f64,
-    /// Pieces to cut: 1 from sheer to sheer, 2 halves.
+    /// Pieces to cut: 1 from head to head, 2 halves.
     pub pieces: u32,
     /// To cut, each piece, with the spare at both its ends, mm.
     pub length: f64,
     /// How steeply each side rises off level at the keel, radians.
     pub rise: f64,
-    /// Index of the mould it stands in, which must be out before the timber goes in.
+    /// Index of the mould it stands in (the first, where it crosses two), which must be out before the timber goes in.
     pub mould: Option<usize>,
+    /// Its turn in the order of fitting, from 1: from the middle to the ends, those in moulds after the others.
+    pub turn: usize,
     /// Least radius it is bent to, mm.
     pub bend_radius_min: f64,
-    /// Its line from rabbet to sheer, one side.
+    /// How much it twists from its heel to its head, between the most and the least, radians.
+    pub twist: f64,
+    /// Its line from rabbet to head, one side: where it crosses each land.
     pub points: Vec<Point>,
+    /// Where its plane crosses the lands over its head; empty where it runs to the sheer.
+    pub beyond: Vec<Point>,
+}
+
+impl Timber {
+    /// How far its plane goes aft for each mm outboard.
+    #[must_use]
+    pub fn slope(&self) -> f64 {
+        self.cant.tan()
+    }
+
+    /// Where its plane crosses a land, whether it reaches so high or not, mm aft of the first station.
+    #[must_use]
+    pub fn x_on(&self, land: usize) -> Option<f64> {
+        self.points.iter().chain(&self.beyond).nth(land).map(|p| if self.cant == 0.0 { self.x } else { p.x })
+    }
+
+    /// Where it stands behind the middle of a strake; `None` where it stops below the strake's upper edge.
+    #[must_use]
+    pub fn behind(&self, strake: usize) -> Option<f64> {
+        (strake <= self.head).then(|| Some(0.5 * (self.x_on(strake - 1)? + self.x_on(strake)?)))?
+    }
 }
 
 /// The timbers, and those bent tighter than common practice.
 ///
 /// `fore` and `aft` are the ends of the keel rabbet, mm aft of the first station.
-#[must_use]
+///
+/// # Errors
+/// [`TimberError`]: places off the keel, and timbers canted or stopped that are not there or cannot be.
 pub fn timbers(
     lands: &Lands,
     moulds: &[Mould],
     spec: &TimberSpec,
     fore: f64,
     aft: f64,
-) -> (Vec<Timber>, Vec<Finding>) {
-    let spaces = ((aft - fore) / spec.spacing).round().max(2.0);
-    let spacing = (aft - fore) / spaces;
-    let mut timbers: Vec<Timber> = Vec::new();
-    for i in 1..spaces as usize {
-        let x = fore + spacing * i as f64;
-        if let Some(timber) = at(lands, moulds, spec, x, timbers.len() + 1) {
-            timbers.push(timber);
+) -> Result<(Vec<Timber>, Vec<Finding>), TimberError> {
+    let places = places(lands, spec, fore, aft)?;
+    let count = places.len();
+    for (which, cants) in [("cant_fore", &spec.cant_fore), ("cant_aft", &spec.cant_aft)] {
+        if cants.len() > count {
+            return Err(TimberError::TooManyCanted { which, found: cants.len(), timbers: count });
         }
     }
-    let findings = check(&timbers, spec);
-    (timbers, findings)
+    let both = spec.cant_fore.len() + spec.cant_aft.len();
+    if both > count {
+        return Err(TimberError::CantedTwice { found: both, timbers: count });
+    }
+    if let Some((item, stop)) = spec.stopped.iter().enumerate().find(|(_, s)| s.timber > count) {
+        return Err(TimberError::StopNowhere { item: item + 1, timber: stop.timber, timbers: count });
+    }
+    let mut timbers: Vec<Timber> = Vec::new();
+    for (i, &x) in places.iter().enumerate() {
+        let from_aft = count - 1 - i;
+        let cant = spec.cant_fore.get(i).map(|c| -c).or(spec.cant_aft.get(from_aft).copied()).unwrap_or(0.0);
+        timbers.push(at(lands, moulds, spec, x, cant, i + 1)?);
+    }
+    // Nearer than they are thick anywhere, and two want one place.
+    for w in timbers.windows(2) {
+        let lands = w[0].points.len().min(w[1].points.len());
+        for (land, (a, b)) in w[0].points.iter().zip(&w[1].points).enumerate().take(lands) {
+            let (apart, least) = (b.x - a.x, 0.5 * spec.sided * (1.0 / w[0].cant.cos() + 1.0 / w[1].cant.cos()));
+            if apart < least {
+                return Err(TimberError::OnePlace { a: w[0].n, b: w[1].n, land, apart, least });
+            }
+        }
+    }
+    fit::order(&mut timbers, 0.5 * (fore + aft));
+    let findings = check::check(&timbers, spec);
+    Ok((timbers, findings))
 }
 
-/// The timber at `x`; `None` where some land does not reach it.
-fn at(lands: &Lands, moulds: &[Mould], spec: &TimberSpec, x: f64, n: usize) -> Option<Timber> {
-    let points: Vec<Point> = lands.curves.iter().map(|c| crossing(c, x)).collect::<Option<_>>()?;
-    let yz: Vec<[f64; 2]> = points.iter().map(|p| [p.y, p.z]).collect();
-    let curve = ArcCurve::through(&yz).ok()?;
+/// Where the timbers stand on the centreline, from forward.
+fn places(lands: &Lands, spec: &TimberSpec, fore: f64, aft: f64) -> Result<Vec<f64>, TimberError> {
+    if !spec.at.is_empty() {
+        if let Some((i, &x)) = spec.at.iter().enumerate().find(|(_, x)| !(fore..=aft).contains(*x)) {
+            return Err(TimberError::OffTheKeel { item: i + 1, x, fore, aft });
+        }
+        return Ok(spec.at.clone());
+    }
+    let spaces = ((aft - fore) / spec.spacing).round().max(2.0);
+    let spacing = (aft - fore) / spaces;
+    let all = (1..spaces as usize).map(|i| fore + spacing * i as f64);
+    Ok(all.filter(|&x| lands.curves.iter().all(|c| crossing(c, x, 0.0).is_some())).collect())
+}
+
+/// The timber at `x`.
+fn at(
+    lands: &Lands,
+    moulds: &[Mould],
+    spec: &TimberSpec,
+    x: f64,
+    cant: f64,
+    n: usize,
+) -> Result<Timber, TimberError> {
+    let slope = cant.tan();
+    let mut points: Vec<Point> = Vec::with_capacity(lands.curves.len());
+    let mut along: Vec<Vector> = Vec::with_capacity(lands.curves.len());
+    for (land, curve) in lands.curves.iter().enumerate() {
+        let (point, tangent) = crossing(curve, x, slope).ok_or(TimberError::RunsOut { timber: n, x, cant, land })?;
+        points.push(point);
+        along.push(tangent);
+    }
+    let strakes = lands.curves.len() - 1;
+    let head = head(&points, spec, n, strakes)?;
+    let beyond = points.split_off(head + 1);
+    let yz: Vec<[f64; 2]> = points.iter().map(|p| [p.y / cant.cos(), p.z]).collect();
+    let curve = ArcCurve::through(&yz).map_err(|_| TimberError::NoLine { timber: n, x })?;
     let girth = curve.length();
     let foot = curve.tangent(0.0);
     let rise = foot[1].atan2(foot[0]);
-    let pieces = if rise > spec.halves_over { 2 } else { 1 };
+    let pieces = if rise > spec.halves_over || cant != 0.0 { 2 } else { 1 };
     let whole = if pieces == 2 { girth } else { 2.0 * (girth + points[0].y) };
-    let (low, high) = (x - 0.5 * spec.sided, x + 0.5 * spec.sided);
+    let half = 0.5 * spec.sided / cant.cos();
+    let low = points.iter().fold(x, |m, p| m.min(p.x)) - half;
+    let high = points.iter().fold(x, |m, p| m.max(p.x)) + half;
     let tightest = (0..=100).map(|i| curvature(&curve, girth * f64::from(i) / 100.0)).fold(0.0, f64::max);
-    Some(Timber {
+    Ok(Timber {
         n,
         x,
+        cant,
+        head,
+        stopped: head < strakes,
         girth,
         pieces,
         length: whole + 2.0 * spec.spare,
         rise,
         mould: moulds.iter().position(|m| m.fore < high && m.aft > low),
+        turn: 0,
         bend_radius_min: 1.0 / tightest,
+        twist: twist(&curve, &yz, &along[..=head], cant),
         points,
+        beyond,
     })
 }
 
-/// Where a land line crosses the plane at `x`.
-fn crossing(land: &LandCurve, x: f64) -> Option<Point> {
+/// The land at a timber's head.
+fn head(points: &[Point], spec: &TimberSpec, n: usize, strakes: usize) -> Result<usize, TimberError> {
+    let Some((item, stop)) = spec.stopped.iter().enumerate().find(|(_, s)| s.timber == n) else { return Ok(strakes) };
+    let item = item + 1;
+    match stop.at {
+        // Two lands and the rabbet at the least, for a curve needs three points.
+        StopAt::Strake(strake) if (2..strakes).contains(&strake) => Ok(strake),
+        StopAt::Strake(strake) => Err(TimberError::StopStrake { item, strake, most: strakes.saturating_sub(1) }),
+        StopAt::Height(z) => {
+            let [least, most] = [1, strakes - 1].map(|k| points[k].z);
+            let land = points.iter().position(|p| p.z >= z).filter(|k| (2..strakes).contains(k));
+            land.ok_or(TimberError::StopHeight { item, z, least, most })
+        }
+    }
+}
+
+/// How much the planking turns out of square to the timber's plane, from the most to the least.
+fn twist(curve: &ArcCurve<2>, yz: &[[f64; 2]], along: &[Vector], cant: f64) -> f64 {
+    let (sin, cos) = cant.sin_cos();
+    let plane = Vector::new(cos, -sin, 0.0);
+    let mut distance = 0.0;
+    let (mut least, mut most) = (f64::MAX, f64::MIN);
+    for (i, land) in along.iter().enumerate() {
+        distance = if i == 0 { 0.0 } else { nearest(curve, yz[i], distance) };
+        let [u, z] = curve.tangent(distance);
+        let timber = Vector::new(u * sin, u * cos, z);
+        let normal = unit_or(timber.cross(land), plane.cross(&timber));
+        let lean = normal.dot(&plane).clamp(-1.0, 1.0).asin();
+        (least, most) = (least.min(lean), most.max(lean));
+    }
+    most - least
+}
+
+/// Distance along the curve of a point that it goes through, at or after `from`.
+fn nearest(curve: &ArcCurve<2>, [y, z]: [f64; 2], from: f64) -> f64 {
+    let steps = 400;
+    let whole = curve.length();
+    let off = |d: &f64| {
+        let [u, v] = curve.at(*d);
+        (u - y).hypot(v - z)
+    };
+    (0..=steps)
+        .map(|i| from + (whole - from) * f64::from(i) / f64::from(steps))
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .unwrap_or(from)
+}
+
+/// Where a land line crosses the plumb plane that goes through `x` on the centreline and `slope` aft for each mm outboard, and
+/// which way it runs there.
+fn crossing(land: &LandCurve, x: f64, slope: f64) -> Option<(Point, Vector)> {
     let curve = &land.curve;
-    let span = land.at_section.windows(2).find(|w| curve.at(w[0])[0] <= x && x <= curve.at(w[1])[0])?;
+    let off = |t: f64| {
+        let p = curve.at(t);
+        p[0] - slope * p[1]
+    };
+    let span = land.at_section.windows(2).find(|w| off(w[0]) <= x && x <= off(w[1]))?;
     let (mut low, mut high) = (span[0], span[1]);
     for _ in 0..60 {
         let mid = 0.5 * (low + high);
-        if curve.at(mid)[0] < x { low = mid } else { high = mid }
+        if off(mid) < x { low = mid } else { high = mid }
     }
-    Some(Point::from(curve.at(0.5 * (low + high))))
+    let t = 0.5 * (low + high);
+    Some((Point::from(curve.at(t)), Vector::from(curve.d1(t))))
 }
 
 /// Curvature at `distance` along a plane curve, 1/mm.
@@ -101,29 +262,4 @@ fn curvature(curve: &ArcCurve<2>, distance: f64) -> f64 {
     let t = curve.parameter(distance);
     let ([ay, az], [by, bz]) = (curve.curve().d1(t), curve.curve().d2(t));
     (ay * bz - az * by).abs() / (ay * ay + az * az).powf(1.5).max(f64::MIN_POSITIVE)
-}
-
-/// Least radius to thickness for steamed timbers bent without a strap. Common practice, no source.
-const TIGHTEST: f64 = 12.0;
-
-fn check(timbers: &[Timber], spec: &TimberSpec) -> Vec<Finding> {
-    let limit = TIGHTEST * spec.moulded;
-    let tight: Vec<&Timber> = timbers.iter().filter(|t| t.bend_radius_min < limit).collect();
-    let Some(tightest) = tight.iter().min_by(|a, b| a.bend_radius_min.total_cmp(&b.bend_radius_min)) else {
-        return Vec::new();
-    };
-    let others = match tight.len() {
-        1 => String::new(),
-        n => format!(" ({n} timbers are as tight or nearly)"),
-    };
-    vec![Finding {
-        stage: Stage::Timbers,
-        place: format!("timber {}", tightest.n),
-        measured: Measure::Length(tightest.bend_radius_min),
-        limit: Measure::Length(limit),
-        hint: format!(
-            "bends tighter than 12 times its thickness{others}: thinner (timbers.moulded), or in two layers, or choose \
-             the wood for it"
-        ),
-    }]
 }

@@ -58,6 +58,12 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             moulded: 12.0,
             spare: 75.0,
             halves_over: 0.5,
+            at: Vec::new(),
+            cant_fore: Vec::new(),
+            cant_aft: Vec::new(),
+            stopped: Vec::new(),
+            steamed_radius: 12.0,
+            extra: 0.1,
             wood,
         },
         fastenings: FasteningSpec {

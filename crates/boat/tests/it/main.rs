@@ -21,6 +21,7 @@ mod rivets;
 mod sawing;
 mod scarfs;
 mod table;
+mod timbers;
 mod troubles;
 mod units;
 mod whole_program;

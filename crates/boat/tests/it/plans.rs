@@ -625,6 +625,7 @@ fn json_keeps_its_promise() {
                 "glue",
                 "ends",
                 "timbers",
+                "timber_cut_list",
                 "nails",
                 "boards",
                 "weights",
@@ -717,7 +718,27 @@ fn json_keeps_its_promise() {
             ]
         );
         assert_eq!(first("ends"), ["strake", "end", "fastenings", "spacing_mm"]);
-        assert_eq!(first("timbers"), ["n", "x_mm", "length_mm", "bend_radius_min_mm", "girth_mm"]);
+        assert_eq!(
+            first("timbers"),
+            [
+                "n",
+                "x_mm",
+                "length_mm",
+                "bend_radius_min_mm",
+                "girth_mm",
+                "pieces",
+                "cant_deg",
+                "head_land",
+                "stopped",
+                "rise_deg",
+                "twist_deg",
+                "turn",
+                "mould",
+                "thinned_to_mm",
+                "layers",
+                "points_mm"
+            ]
+        );
         assert_eq!(first("nails"), ["gauge", "length_mm", "count", "mass_kg"]);
         assert_eq!(keys(&json["weights"]), ["planking_kg", "fastenings_kg", "timbers_kg", "total_kg", "centre_mm"]);
         let n = p.strakes.len();

@@ -263,8 +263,12 @@ pub fn timber_lines(boat: &Boat<'_>, flat: &FlatPlank) -> Vec<(usize, [f64; 2], 
     let Some(strake) = boat.plan.strakes.iter().find(|s| s.strake == flat.strake) else { return Vec::new() };
     let rulings = &strake.rulings;
     let one = |timber: &crate::timbers::Timber| {
-        let lower = place_of(rulings.iter().map(|r| r.lower.x), timber.x)?;
-        let upper = place_of(rulings.iter().map(|r| r.upper.x), timber.x)?;
+        if flat.strake > timber.head {
+            return None;
+        }
+        let off = |p: Point| p.x - timber.slope() * p.y;
+        let lower = place_of(rulings.iter().map(|r| off(r.lower)), timber.x)?;
+        let upper = place_of(rulings.iter().map(|r| off(r.upper)), timber.x)?;
         Some((timber.n, between(&flat.lower, lower), between(&flat.upper, upper)))
     };
     boat.plan.timbers.iter().filter_map(one).collect()
