@@ -138,7 +138,11 @@ fn woods(root: &Section<'_>) -> Result<Vec<WoodRate>, BoatError> {
 }
 
 /// The `[[key]]` sections, each read by `read`.
-fn each<T>(root: &Section<'_>, key: &str, read: fn(&Section<'_>) -> Result<T, BoatError>) -> Result<Vec<T>, BoatError> {
+fn each<T>(
+    root: &Section<'_>,
+    key: &str,
+    read: fn(&Section<'_>) -> Result<T, BoatError>,
+) -> Result<Vec<T>, BoatError> {
     let wanted = "a [[section]] for each line";
     let Some(value) = root.get(key) else { return Ok(Vec::new()) };
     value.list([0, MOST_LINES], wanted)?.iter().map(|v| read(&v.section(wanted)?)).collect()
@@ -146,10 +150,7 @@ fn each<T>(root: &Section<'_>, key: &str, read: fn(&Section<'_>) -> Result<T, Bo
 
 fn work(section: &Section<'_>) -> Result<Work, BoatError> {
     section.only(&["what", "hours"])?;
-    Ok(Work {
-        what: what(section)?,
-        hours: decimal(&section.need("hours", "hours = 12")?, 2, [0, MOST_HOURS])?,
-    })
+    Ok(Work { what: what(section)?, hours: decimal(&section.need("hours", "hours = 12")?, 2, [0, MOST_HOURS])? })
 }
 
 fn sundry(section: &Section<'_>) -> Result<Sundry, BoatError> {
@@ -170,7 +171,9 @@ fn sundry(section: &Section<'_>) -> Result<Sundry, BoatError> {
         }
     };
     let covers = match section.get("covers") {
-        Some(list) => list.list([0, OUTSIDE.len()], "a list of texts")?.iter().map(covered).collect::<Result<_, _>>()?,
+        Some(list) => {
+            list.list([0, OUTSIDE.len()], "a list of texts")?.iter().map(covered).collect::<Result<_, _>>()?
+        }
         None => Vec::new(),
     };
     Ok(Sundry { what, quantity, unit, each, covers })
@@ -212,7 +215,8 @@ fn price(value: &Value<'_>) -> Result<Money, BoatError> {
 
 /// A number with at most `places` after its point, within `range`.
 fn decimal(value: &Value<'_>, places: u32, range: [i64; 2]) -> Result<Decimal, BoatError> {
-    let out = || value.out_of(format!("{} to {}", Decimal::whole(range[0]), Decimal::whole(range[1])), "check its digits");
+    let out =
+        || value.out_of(format!("{} to {}", Decimal::whole(range[0]), Decimal::whole(range[1])), "check its digits");
     let found = match Decimal::parse(value.raw, places) {
         Ok(found) => found,
         Err(DecimalError::Form) => return Err(value.kind("a plain number such as 12.50, without quotes,")),

@@ -31,12 +31,16 @@ pub fn reckon(plan: &Plan, boards: &[Board], rates: &Rates) -> Result<Quote, Quo
         }
     }
     lines.extend(others(plan, rates, &mut left));
-    lines.extend(rates.sundries.iter().map(|s| {
-        each(Group::Sundries, &s.what, s.quantity, &s.unit, s.each, "as rates.toml lists it".to_owned())
-    }));
+    lines.extend(
+        rates.sundries.iter().map(|s| {
+            each(Group::Sundries, &s.what, s.quantity, &s.unit, s.each, "as rates.toml lists it".to_owned())
+        }),
+    );
     lines.extend(work(plan, rates, &mut left));
     let base: Money = lines.iter().map(|l| l.sum).sum();
-    lines.extend(rates.overhead.iter().map(|s| on_top(Group::Overhead, s, base, "of all lines above it but overhead")));
+    lines.extend(
+        rates.overhead.iter().map(|s| on_top(Group::Overhead, s, base, "of all lines above it but overhead")),
+    );
     let base: Money = lines.iter().map(|l| l.sum).sum();
     lines.extend(rates.tax.iter().map(|s| on_top(Group::Tax, s, base, "of all lines above it but tax")));
     Ok(Quote {
@@ -124,10 +128,7 @@ fn others(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Option<Line> {
             Some(each(Group::Fastenings, "Other fastenings", quantity, "each", price, said.join(", ")))
         }
         None => {
-            left.push(format!(
-                "Other fastenings, {count} ({}): no price (fastenings.other_each).",
-                said.join(", ")
-            ));
+            left.push(format!("Other fastenings, {count} ({}): no price (fastenings.other_each).", said.join(", ")));
             None
         }
     }
@@ -182,9 +183,12 @@ fn work(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Vec<Line> {
         lines.push(each(Group::Work, what, quantity, "h", rate, how));
     }
     if let Some(rate) = rates.hour {
-        lines.extend(rates.work.iter().map(|w| {
-            each(Group::Work, &w.what, w.hours, "h", rate, "as rates.toml lists it".to_owned())
-        }));
+        lines.extend(
+            rates
+                .work
+                .iter()
+                .map(|w| each(Group::Work, &w.what, w.hours, "h", rate, "as rates.toml lists it".to_owned())),
+        );
     }
     lines
 }
@@ -192,9 +196,8 @@ fn work(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Vec<Line> {
 /// Length of the lands between strakes, both sides, mm: each along the strake's upper edge.
 fn glued_length(plan: &Plan) -> f64 {
     let upper = plan.strakes.iter().take(plan.strakes.len().saturating_sub(1));
-    let length = |s: &crate::planks::Strake| -> f64 {
-        s.rulings.windows(2).map(|w| (w[1].upper - w[0].upper).norm()).sum()
-    };
+    let length =
+        |s: &crate::planks::Strake| -> f64 { s.rulings.windows(2).map(|w| (w[1].upper - w[0].upper).norm()).sum() };
     2.0 * upper.map(length).sum::<f64>()
 }
 

@@ -19,8 +19,10 @@ pub fn lines(plan: &Plan, boards: &[Board], rates: &Rates) -> Result<Vec<Line>, 
         area_said(area, spec.lengths),
         match whose {
             Whose::Rack => format!("{} thick as the boards in the rack", spec.lengths.said_fine(thick)),
-            Whose::Mean => format!("{} thick, the mean of the boards in the rack by area", spec.lengths.said_fine(thick)),
-            Whose::Plank => format!("{} thick as the planks, not the boards they are planed from", spec.lengths.said_fine(thick)),
+            Whose::Mean =>
+                format!("{} thick, the mean of the boards in the rack by area", spec.lengths.said_fine(thick)),
+            Whose::Plank =>
+                format!("{} thick as the planks, not the boards they are planed from", spec.lengths.said_fine(thick)),
         }
     );
     lines.push(line("Planking", rate, area * thick, &how));
@@ -72,8 +74,7 @@ pub fn thickness(plan: &Plan, boards: &[Board]) -> (f64, Whose) {
 fn rate<'a>(rates: &'a Rates, wood: &str, of: &'static str, key: &'static str) -> Result<&'a WoodRate, QuoteError> {
     rates.wood.iter().find(|r| same(&r.name, wood)).ok_or_else(|| {
         let names: Vec<String> = rates.wood.iter().map(|r| format!("\"{}\"", r.name)).collect();
-        let known =
-            if names.is_empty() { String::new() } else { format!(", only for {}", names.join(", ")) };
+        let known = if names.is_empty() { String::new() } else { format!(", only for {}", names.join(", ")) };
         QuoteError::NoWood { wood: wood.to_owned(), of, key, known }
     })
 }
@@ -102,7 +103,11 @@ pub fn percent(percent: Decimal) -> String {
 
 /// An area in the units a boat of that notation is measured in.
 pub fn area_said(mm2: f64, lengths: Notation) -> String {
-    if lengths == Notation::Mm { format!("{:.2} m²", mm2 * 1e-6) } else { format!("{:.1} sq ft", mm2 / (FOOT * FOOT)) }
+    if lengths == Notation::Mm {
+        format!("{:.2} m²", mm2 * 1e-6)
+    } else {
+        format!("{:.1} sq ft", mm2 / (FOOT * FOOT))
+    }
 }
 
 /// A length to buy by, in feet or metres.
