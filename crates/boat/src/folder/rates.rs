@@ -161,7 +161,7 @@ fn sundry(section: &Section<'_>) -> Result<Sundry, BoatError> {
             if let Some(beside) = ["quantity", "unit", "each"].iter().find_map(|key| section.get(key)) {
                 return Err(beside.trouble(Problem::BesideSum));
             }
-            (Decimal::whole(1), "sum".to_owned(), price(&sum)?)
+            (Decimal::whole(1), String::new(), price(&sum)?)
         }
         None => {
             let each = section.need("each", "each = 4.50 with quantity = 12 and unit = \"tins\"; or sum = 54.00")?;

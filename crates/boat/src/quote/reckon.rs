@@ -125,7 +125,7 @@ fn others(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Option<Line> {
     match rates.other_each {
         Some(price) => {
             let quantity = Decimal::whole(count as i64);
-            Some(each(Group::Fastenings, "Other fastenings", quantity, "each", price, said.join(", ")))
+            Some(each(Group::Fastenings, "Other fastenings", quantity, "", price, said.join(", ")))
         }
         None => {
             left.push(format!("Other fastenings, {count} ({}): no price (fastenings.other_each).", said.join(", ")));

@@ -128,7 +128,7 @@ pub struct Sundry {
     pub what: String,
     /// How many or how much.
     pub quantity: Decimal,
-    /// Of what; `sum` where it is bought as one.
+    /// Of what; empty where it is bought as one.
     pub unit: String,
     /// A unit.
     pub each: Money,
