@@ -4,16 +4,28 @@ use crate::paper::{boats, check_sheet};
 use boat::drawing::typeface::Type;
 use boat::folder::read_rates;
 use boat::paper::{PaperSize, book};
+use boat::plan::Plan;
 use boat::quote::{Group, Quote, QuoteError, Rate, reckon};
-use boat::rates::Rates;
+use boat::rates::{Decimal, Money, Rates, VolumeUnit, WoodRate};
 
 const RATES: &str = include_str!("../../../../boats/corncrake/rates.toml");
 
-/// The rates with both woods that the examples use.
-fn rates() -> Rates {
-    let ash =
-        "\n[wood.\"Western Ash\"]\nper_m3 = 1.00\nwaste = 0\n[wood.\"white ash\"]\nper_m3 = 2000.00\nwaste = 50\n";
-    read_rates(&RATES.replace("\n[fastenings]", &format!("{ash}\n[fastenings]"))).unwrap()
+/// The rates, with the woods of the plan for the example's.
+fn rates(plan: &Plan) -> Rates {
+    let mut rates = read_rates(RATES).unwrap();
+    let timbers = &plan.spec.timbers.wood.name;
+    if timbers != "oak, white" {
+        let waste = Decimal { units: 5000, places: 2 };
+        rates.wood.push(WoodRate {
+            name: timbers.clone(),
+            unit: VolumeUnit::CubicMetre,
+            price: Money(200_000),
+            waste,
+        });
+    }
+    let larch = rates.wood.iter_mut().find(|w| w.name == "larch, western").unwrap();
+    larch.name.clone_from(&plan.spec.planking.wood.name);
+    rates
 }
 
 fn quantity(quote: &Quote, group: Group, what: &str) -> f64 {
@@ -33,7 +45,7 @@ fn the_column_adds_up_to_the_hundredth() {
         (plain.replace('.', "").parse().unwrap(), places)
     };
     for plan in boats().iter().filter(|p| !p.spec.glued()) {
-        let quote = reckon(plan, &[], &rates()).unwrap();
+        let quote = reckon(plan, &[], &rates(plan)).unwrap();
         let mut total = 0;
         let mut before_overhead = 0;
         for line in &quote.lines {
@@ -76,7 +88,7 @@ fn area(outline: &[[f64; 2]]) -> f64 {
 fn quantities_are_the_plans() {
     for plan in boats().iter().filter(|p| !p.spec.glued()) {
         let name = &plan.spec.name;
-        let quote = reckon(plan, &[], &rates()).unwrap();
+        let quote = reckon(plan, &[], &rates(plan)).unwrap();
         let flat: f64 = plan
             .flats
             .iter()
@@ -114,13 +126,13 @@ fn quantities_are_the_plans() {
 #[test]
 fn what_has_no_rate_is_named_and_not_in_the_sum() {
     let plan = &boats()[0];
-    let mut few = rates();
+    let mut few = rates(plan);
     few.other_each = None;
     few.hours.mould = None;
     let quote = reckon(plan, &[], &few).unwrap();
     assert!(quote.left_out.iter().any(|l| l.contains("fastenings.other_each")), "{:?}", quote.left_out);
     assert!(quote.left_out.iter().any(|l| l.contains("labour.hours_per_mould")), "{:?}", quote.left_out);
-    assert!(quote.total() < reckon(plan, &[], &rates()).unwrap().total());
+    assert!(quote.total() < reckon(plan, &[], &rates(plan)).unwrap().total());
     few.copper_kg = None;
     assert!(matches!(reckon(plan, &[], &few), Err(QuoteError::NoCopper { grams }) if grams > 100));
     few.wood.clear();
@@ -134,7 +146,7 @@ fn bad_rates_are_refused_with_line_key_value_limit_and_remedy() {
         (
             "per_board_foot = 8.40",
             "per_board_foot = -8.40",
-            "rates.toml, line 19, wood.larch, western.per_board_foot: \"-8.40\" is out of range: 0 to 1,000,000 is allowed; check its digits",
+            "rates.toml, line 17, wood.larch, western.per_board_foot: “-8.40” is out of range: 0 to 1,000,000 is allowed; check its digits",
         ),
         ("per_board_foot = 8.40", "per_board_foot = 8.405", "more than 2 places after its point; round it"),
         ("per_board_foot = 8.40", "per_board_foot = \"8.40\"", "a plain number such as 12.50, without quotes"),
@@ -166,7 +178,7 @@ fn bad_rates_are_refused_with_line_key_value_limit_and_remedy() {
 fn the_pages_hold_their_words() {
     let t = Type::embedded().unwrap();
     for plan in boats().iter().filter(|p| !p.spec.glued()) {
-        let rates = rates();
+        let rates = rates(plan);
         let quote = reckon(plan, &[], &rates).unwrap();
         for paper in [PaperSize::A4, PaperSize::Letter] {
             let sheets = book::quote_sheets(&t, plan, &rates, &quote, paper);

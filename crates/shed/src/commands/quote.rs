@@ -70,7 +70,9 @@ fn told(plan: &Plan, quote: &Quote) -> String {
         text.push_str(&format!("\n{}\n", group.word()));
         for line in &lines {
             let (quantity, rate) = match line.rate {
-                Rate::Each { quantity, rate } => (format!("{quantity} {}", line.unit), format!("× {rate}")),
+                Rate::Each { quantity, rate } => {
+                    (format!("{quantity} {}", line.unit).trim_end().to_owned(), format!("× {rate}"))
+                }
                 Rate::Percent { of, .. } => (String::new(), format!("of {of}")),
             };
             let sum = line.sum.to_string();

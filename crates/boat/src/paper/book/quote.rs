@@ -67,7 +67,9 @@ fn table(quote: &Quote) -> Table {
         table.rows.push(total(group.word(), &quote.group(group).to_string(), false));
         for line in lines {
             let (quantity, rate) = match line.rate {
-                Rate::Each { quantity, rate } => (format!("{quantity} {}", line.unit), rate.to_string()),
+                Rate::Each { quantity, rate } => {
+                    (format!("{quantity} {}", line.unit).trim_end().to_owned(), rate.to_string())
+                }
                 Rate::Percent { of, .. } => (String::new(), format!("of {of}")),
             };
             table.rows.push(tables::row([line.what.clone(), quantity, rate, line.sum.to_string(), line.how.clone()]));
