@@ -121,7 +121,7 @@ fn print(f: &mut fmt::Formatter<'_>, units: i64, places: u32) -> fmt::Result {
     let whole = (units.unsigned_abs() / one).to_string();
     let mut text = String::new();
     for (i, digit) in whole.chars().enumerate() {
-        if i > 0 && (whole.len() - i) % 3 == 0 {
+        if i > 0 && (whole.len() - i).is_multiple_of(3) {
             text.push(',');
         }
         text.push(digit);
