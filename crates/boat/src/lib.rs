@@ -5,7 +5,7 @@
 //! planking, the shape of the moulds ([`moulds`]). Land lines are laid over it ([`lining`]) and from them the strakes,
 //! keel to sheer, each on the one below ([`planks`]). Each is laid flat ([`development`]); timbers cross them
 //! ([`timbers`]), rivets hold them ([`fastenings`]), planks longer than the boards are parted ([`scarfs`]), boards may or may not be long enough ([`stock`]), and all of it
-//! weighs something ([`weights`]). [`plan`] runs the whole and hands on one value; [`paper`] makes a book of it.
+//! weighs something ([`weights`]). [`plan`] runs the whole and hands on one value; [`quote`] says what she costs at the builder's [`rates`]; [`paper`] makes a book of it.
 //!
 //! Nothing here opens a file or knows the time: the same input gives the same plan and the same bytes. Lengths are mm,
 //! angles radians; frame: x aft from the first station, y outboard, z up from base; one side.
@@ -45,6 +45,8 @@ pub mod offsets;
 pub mod paper;
 pub mod plan;
 pub mod planks;
+pub mod quote;
+pub mod rates;
 pub mod sawing;
 pub mod scarfs;
 pub mod setting_up;

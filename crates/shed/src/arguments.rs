@@ -9,7 +9,7 @@ use std::path::PathBuf;
 
 /// Plans the planking of a clinker boat from her table of offsets, and writes the bench book to build her by.
 ///
-/// A boat is a folder with boat.toml and offsets.csv, and perhaps marks.csv and boards.csv. Without a boat, the
+/// A boat is a folder with boat.toml and offsets.csv, and perhaps marks.csv, boards.csv and rates.toml. Without a boat, the
 /// commands show an example that is built in.
 #[derive(Debug, Parser)]
 #[command(version, after_help = EXIT_CODES)]
@@ -60,12 +60,17 @@ pub enum Command {
     /// Both sides' planks, with a saw cut and what is planed off between them, clear of faults and knots. How wide a cut and how
     /// far off the grain is said in boat.toml, `[sawing]`.
     Boards(Boards),
+    /// Plan the boat and say what she costs at your own rates (rates.toml): wood, fastenings, sundries, work.
+    ///
+    /// Prints the builder's sheet, every line with how it was reckoned. With -o a PDF of it too, and one page to give to a
+    /// customer.
+    Quote(Quote),
 }
 
 /// `new`.
 #[derive(Debug, Args)]
 pub struct New {
-    /// The folder to make; boat.toml and offsets.csv in it are never overwritten.
+    /// The folder to make; files that are in it already are never overwritten.
     pub folder: PathBuf,
     /// The example to start from.
     #[arg(long, value_enum, default_value_t = Example::Dinghy)]
@@ -183,6 +188,20 @@ pub struct Boards {
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub seed: u64,
     /// Draw every board that is cut, too: a PDF.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// The paper in the printer.
+    #[arg(long, value_enum, default_value_t = Paper::A4)]
+    pub paper: Paper,
+}
+
+/// `quote`.
+#[derive(Debug, Args)]
+pub struct Quote {
+    /// The boat.
+    #[command(flatten)]
+    pub which: Which,
+    /// Write the builder's sheet and the customer's page, too: a PDF.
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
     /// The paper in the printer.

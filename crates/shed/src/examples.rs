@@ -41,7 +41,17 @@ impl Example {
         };
         let mut files = vec![("boat.toml", toml), ("offsets.csv", offsets)];
         files.extend(self.boards().map(|boards| ("boards.csv", boards)));
+        files.push(("rates.toml", self.rates()));
         files
+    }
+
+    /// Her builder's rates, invented.
+    pub fn rates(self) -> &'static str {
+        match self {
+            Example::Dinghy => include_str!("../../../boats/corncrake/rates.toml"),
+            Example::DoubleEnder => include_str!("../../../boats/sandgrouse/rates.toml"),
+            Example::Pram => include_str!("../../../boats/lapwing/rates.toml"),
+        }
     }
 
     /// Her rack, where she has one.

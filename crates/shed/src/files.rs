@@ -24,12 +24,25 @@ pub fn boat(which: &Which) -> Result<(BoatTexts, PathBuf), Trouble> {
     }
 }
 
-/// The texts of a folder; its boat.toml may be named instead.
-fn folder(path: &Path) -> Result<BoatTexts, Trouble> {
-    let folder = match path.file_name() {
+/// The boat's rates.toml; `None` where her folder has none.
+pub fn rates(which: &Which) -> Result<Option<String>, Trouble> {
+    match &which.boat {
+        Some(path) => text(&folder_of(path).join("rates.toml")),
+        None => Ok(Some(which.example.unwrap_or(Example::Dinghy).rates().to_owned())),
+    }
+}
+
+/// The folder that is meant where its boat.toml may be named instead.
+fn folder_of(path: &Path) -> &Path {
+    match path.file_name() {
         Some(name) if name == "boat.toml" && path.is_file() => path.parent().unwrap_or(Path::new("")),
         _ => path,
-    };
+    }
+}
+
+/// The texts of a folder; its boat.toml may be named instead.
+fn folder(path: &Path) -> Result<BoatTexts, Trouble> {
+    let folder = folder_of(path);
     if path == folder && !folder.is_dir() {
         let hint = "give a boat's folder, or make one with: strakewise new FOLDER";
         return Err(Trouble::Missing { path: path.to_owned(), what: "folder", hint });

@@ -1,9 +1,10 @@
 //! What can go wrong in the program, and with which code it ends.
 
-use boat::folder::FolderError;
+use boat::folder::{FolderError, RatesError};
 use boat::offsets::TableError;
 use boat::paper::PaperError;
 use boat::plan::PlanError;
+use boat::quote::QuoteError;
 use boat::units::Notation;
 use std::io;
 use std::path::PathBuf;
@@ -29,6 +30,22 @@ pub enum Trouble {
         problem: PlanError,
         /// The boat's notation.
         lengths: Notation,
+    },
+    /// What things cost.
+    #[error("{}: {problem}", folder.display())]
+    Rates {
+        /// The folder, or the example's name.
+        folder: PathBuf,
+        /// What is wrong in rates.toml.
+        problem: RatesError,
+    },
+    /// No quote comes of it.
+    #[error("{}: {problem}", folder.display())]
+    Quote {
+        /// The folder, or the example's name.
+        folder: PathBuf,
+        /// Why.
+        problem: QuoteError,
     },
     /// The table on standard input.
     #[error("standard input, read as {0}")]

@@ -66,6 +66,7 @@ fn a_new_boat_can_be_checked_planned_and_printed() {
         ends(&made, 0, &["strakewise check boats/mine"]);
         let mut files = vec!["boats/mine/boat.toml", "boats/mine/offsets.csv"];
         files.extend((like == "dinghy").then_some("boats/mine/boards.csv"));
+        files.push("boats/mine/rates.toml");
         assert_eq!(out(&made).lines().collect::<Vec<_>>(), files);
 
         let check = strakewise(&["check", "boats/mine"], folder.path());
@@ -515,4 +516,16 @@ fn planks_come_out_of_boards() {
     let none = strakewise(&["boards", "--example", "pram"], folder.path());
     ends(&none, 2, &["Lapwing", "boards.csv"]);
     ends(&strakewise(&["boards", "-o", "-"], folder.path()), 2, &["-o"]);
+}
+
+#[test]
+fn a_quote_is_told_and_written_and_without_rates_says_what_to_do() {
+    let folder = boat("pram", "rates.toml", "percent = 19", "percent = 19.5");
+    let told = strakewise(&["quote", "boat", "-o", "q.pdf"], folder.path());
+    ends(&told, 0, &[]);
+    assert!(out(&told).contains("Sales tax, 19.5 %") && out(&told).contains("Total"), "{}", out(&told));
+    assert!(fs::read(folder.path().join("q.pdf")).unwrap().starts_with(b"%PDF"));
+    fs::remove_file(folder.path().join("boat/rates.toml")).unwrap();
+    let none = strakewise(&["quote", "boat"], folder.path());
+    ends(&none, 2, &["write rates.toml there", "docs/quote.md"]);
 }

@@ -68,14 +68,19 @@ const ROOT: [&str; 21] = [
     "entries",
 ];
 
-/// Reads boat.toml.
-pub fn read(text: &str) -> Result<Boat, BoatError> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let document = DeTable::parse(text).map_err(|e| BoatError {
+/// The document of a TOML text.
+pub fn document(text: &str) -> Result<toml::Spanned<DeTable<'_>>, BoatError> {
+    DeTable::parse(text).map_err(|e| BoatError {
         line: line_of(text, e.span().map_or(0, |s| s.start)),
         key: String::new(),
         problem: Problem::Syntax(e.message().replace('\n', ", ")),
-    })?;
+    })
+}
+
+/// Reads boat.toml.
+pub fn read(text: &str) -> Result<Boat, BoatError> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let document = document(text)?;
     let root = Section::root(text, document.get_ref());
     let version = root.need("strakewise", "strakewise = 1")?;
     if version.integer() != Some(VERSION) {

@@ -2,7 +2,8 @@
 //!
 //! A boat is a folder a person can read, edit and keep under version control: `boat.toml` says what is wanted,
 //! `offsets.csv` holds the table as printed on the plan, and there may be `marks.csv`, the marks the builder has pinned,
-//! and `boards.csv`, the timber in the rack. `docs/boat-folder.md` is the form of each. No file is opened here: the
+//! and `boards.csv`, the timber in the rack. What things cost stands in `rates.toml` and is read by itself
+//! ([`read_rates`]): no plan depends on it. `docs/boat-folder.md` is the form of each. No file is opened here: the
 //! program hands over the texts.
 
 mod boards;
@@ -12,6 +13,7 @@ mod crown;
 mod marks;
 mod parts;
 mod problem;
+mod rates;
 mod section;
 mod settled;
 mod timbers;
@@ -19,6 +21,7 @@ pub mod woods;
 
 pub use columns::{ListError, ListProblem};
 pub use problem::{BoatError, BoatProblem};
+pub use rates::{RatesError, read_rates};
 
 use crate::findings::Finding;
 use crate::offsets::{Expected, Table, TableError, read_table};

@@ -19,7 +19,14 @@ impl std::error::Error for BoatError {}
 
 impl std::fmt::Display for BoatError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "boat.toml, line {}", self.line)?;
+        self.said_of("boat.toml", f)
+    }
+}
+
+impl BoatError {
+    /// The same trouble in another file of the same form.
+    pub(super) fn said_of(&self, file: &str, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{file}, line {}", self.line)?;
         if !self.key.is_empty() {
             write!(f, ", {}", self.key)?;
         }
@@ -266,4 +273,27 @@ pub enum BoatProblem {
     /// Two diagonals of one name.
     #[error("two diagonals have this name but for capitals; rename one")]
     SameDiagonal,
+    /// A price or a share with more places than it may have.
+    #[error("{} has more than {most} places after its point; round it", quoted(found))]
+    Places {
+        /// As typed.
+        found: String,
+        /// Most.
+        most: u32,
+    },
+    /// A wood with no price, or two.
+    #[error("the wood has {found}; give exactly one of per_m3 and per_board_foot")]
+    OnePrice {
+        /// `no price` or `two prices`.
+        found: &'static str,
+    },
+    /// A wood priced twice under one name.
+    #[error("this is the wood that already stands there as {}; keep one of the two", quoted(first))]
+    SameWood {
+        /// The first.
+        first: String,
+    },
+    /// A sum and how it comes about.
+    #[error("stands beside a sum; give sum alone, or quantity, unit and each without it")]
+    BesideSum,
 }

@@ -107,6 +107,12 @@ pub fn find(name: &str) -> Option<&'static KnownWood> {
     WOODS.iter().find(|wood| sorted_words(wood.name) == wanted)
 }
 
+/// Whether two names are of one wood: the same words in any order, capitals or not.
+#[must_use]
+pub fn same(a: &str, b: &str) -> bool {
+    sorted_words(a) == sorted_words(b)
+}
+
 fn sorted_words(name: &str) -> Vec<String> {
     let mut words: Vec<String> =
         name.split([',', ' ', '\t']).filter(|w| !w.is_empty()).map(str::to_lowercase).collect();

@@ -17,6 +17,7 @@ mod paper;
 mod patterns;
 mod patterns_read;
 mod plans;
+mod quote;
 mod rivets;
 mod sawing;
 mod scarfs;

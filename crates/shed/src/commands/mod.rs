@@ -8,6 +8,7 @@ mod offsets;
 mod patterns;
 mod pictures;
 mod plan;
+mod quote;
 mod say;
 
 use crate::arguments::{Arguments, Command, Which};
@@ -31,6 +32,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Patterns(patterns) => patterns::run(&patterns),
         Command::Pictures(pictures) => pictures::run(&pictures),
         Command::Boards(boards) => boards::run(&boards),
+        Command::Quote(quote) => quote::run(&quote),
     }
 }
 

@@ -24,6 +24,7 @@ mod offsets;
 mod page;
 mod parts;
 mod picture;
+mod quote;
 mod reading;
 mod rivets;
 mod sawing;
@@ -40,6 +41,8 @@ pub(super) mod view;
 use crate::drawing::Sheet;
 use crate::drawing::typeface::Type;
 use crate::plan::Plan;
+use crate::quote::Quote;
+use crate::rates::Rates;
 use crate::sawing::Sawing;
 use crate::stock::Board;
 
@@ -81,11 +84,16 @@ pub fn write(plan: &Plan, paper: PaperSize) -> Result<Vec<u8>, PaperError> {
 /// # Errors
 /// As [`write()`].
 pub fn write_sheets(t: &Type, plan: &Plan, sheets: &[Sheet]) -> Result<Vec<u8>, PaperError> {
-    let about = About {
-        title: format!("{}: bench book", plan.spec.name),
-        subject: "Planking of a clinker boat, to be printed at 100 %".to_owned(),
-        language: "en-GB".to_owned(),
-    };
+    let title = format!("{}: bench book", plan.spec.name);
+    write_titled(t, &title, "Planking of a clinker boat, to be printed at 100 %", sheets)
+}
+
+/// Sheets as bytes of a PDF of that title and subject.
+///
+/// # Errors
+/// As [`write()`].
+pub fn write_titled(t: &Type, title: &str, subject: &str, sheets: &[Sheet]) -> Result<Vec<u8>, PaperError> {
+    let about = About { title: title.to_owned(), subject: subject.to_owned(), language: "en-GB".to_owned() };
     super::write_pdf(t, sheets, &about)
 }
 
@@ -100,6 +108,19 @@ pub fn findings_page(sheets: &[Sheet]) -> Option<usize> {
 pub fn sawing_sheets(t: &Type, plan: &Plan, boards: &[Board], found: &Sawing, paper: PaperSize) -> Vec<Sheet> {
     let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
     footed(&book, sawing::pages(&book, boards, found))
+}
+
+/// What she costs, as finished sheets of their own: the builder's, and the customer's page last.
+#[must_use]
+pub fn quote_sheets(t: &Type, plan: &Plan, rates: &Rates, found: &Quote, paper: PaperSize) -> Vec<Sheet> {
+    let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
+    let mut pages = quote::reckoning(&book, found);
+    let of = pages.len();
+    for (i, page) in pages.iter_mut().enumerate() {
+        page.foot(&plan.spec.name, &format!("sums in {}", found.currency), i + 1, of);
+    }
+    pages.push(quote::customer(&book, rates, found));
+    pages.into_iter().map(|page| page.sheet).collect()
 }
 
 /// The same as finished sheets.

@@ -52,7 +52,15 @@ impl<'a> Book<'a> {
 
     /// A page without a head.
     pub fn blank(&self, title: &str) -> Page<'a> {
-        let [width, height] = self.paper.landscape();
+        self.blank_of(title, self.paper.landscape())
+    }
+
+    /// A page without a head, standing on its short side.
+    pub fn upright(&self, title: &str) -> Page<'a> {
+        self.blank_of(title, self.paper.upright())
+    }
+
+    fn blank_of(&self, title: &str, [width, height]: [f64; 2]) -> Page<'a> {
         let mut sheet = Sheet::new(width, height, title);
         sheet.layers = LAYERS.iter().map(|name| crate::drawing::Layer { name, items: Vec::new() }).collect();
         let frame = Frame { left: MARGIN_BOUND, right: width - MARGIN, top: MARGIN, bottom: height - FOOT };
@@ -208,7 +216,7 @@ impl Page<'_> {
     }
 
     /// The rule under a page's head: a strake's length in wood, carried on fine.
-    fn rule(&mut self, y: f64) {
+    pub fn rule(&mut self, y: f64) {
         let Frame { left, right, .. } = self.frame;
         self.put("ink", Shape::line(vec![[left, y], [right, y]], look::RULE));
         let short = left + 34.0;

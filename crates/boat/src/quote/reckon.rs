@@ -1,0 +1,250 @@
+//! From a plan and rates to a quote.
+
+use super::wood::{self, area_said, length_said, percent};
+use super::{Group, Line, Quote, QuoteError, Rate};
+use crate::fastenings::{COPPER, left_out};
+use crate::plan::Plan;
+use crate::rates::{Decimal, Money, OUTSIDE, Rates};
+use crate::spec::EndSpec;
+use crate::stock::Board;
+
+/// Grams to which copper and glue are bought.
+const KG_PLACES: u32 = 3;
+/// Hundredths of an hour.
+const HOUR_PLACES: u32 = 2;
+
+/// Reckons the quote. `boards` is the rack, for how thick the planking is bought; it may be empty.
+///
+/// # Errors
+/// [`QuoteError`] where a wood of the plan or the copper of her nails has no price: without those there is no sum worth having.
+/// What else has no rate is left out and named.
+pub fn reckon(plan: &Plan, boards: &[Board], rates: &Rates) -> Result<Quote, QuoteError> {
+    let mut left = Vec::new();
+    let mut lines = wood::lines(plan, boards, rates)?;
+    if plan.spec.glued() {
+        lines.extend(glue(plan, rates, &mut left));
+    } else {
+        lines.extend(copper(plan, rates)?);
+        let more = left_out(&plan.rivets);
+        if !more.is_empty() {
+            left.push(more);
+        }
+    }
+    lines.extend(others(plan, rates, &mut left));
+    lines.extend(
+        rates.sundries.iter().map(|s| {
+            each(Group::Sundries, &s.what, s.quantity, &s.unit, s.each, "as rates.toml lists it".to_owned())
+        }),
+    );
+    lines.extend(work(plan, rates, &mut left));
+    let base: Money = lines.iter().map(|l| l.sum).sum();
+    lines.extend(
+        rates.overhead.iter().map(|s| on_top(Group::Overhead, s, base, "of all lines above it but overhead")),
+    );
+    let base: Money = lines.iter().map(|l| l.sum).sum();
+    lines.extend(rates.tax.iter().map(|s| on_top(Group::Tax, s, base, "of all lines above it but tax")));
+    Ok(Quote {
+        currency: rates.currency.clone(),
+        lines,
+        left_out: left,
+        included: included(plan, rates),
+        not_included: not_included(plan, rates),
+    })
+}
+
+fn each(group: Group, what: &str, quantity: Decimal, unit: &str, rate: Money, how: String) -> Line {
+    let rate = Rate::Each { quantity, rate };
+    Line { group, what: what.to_owned(), rate, unit: unit.to_owned(), sum: rate.sum(), how }
+}
+
+fn on_top(group: Group, share: &crate::rates::Share, of: Money, how: &str) -> Line {
+    let rate = Rate::Percent { of, percent: share.percent };
+    let what = format!("{}, {} %", share.what, percent(share.percent));
+    Line { group, what, rate, unit: String::new(), sum: rate.sum(), how: how.to_owned() }
+}
+
+/// Nails and roves of the order, spares and all.
+fn copper(plan: &Plan, rates: &Rates) -> Result<Vec<Line>, QuoteError> {
+    let spec = &plan.spec.fastenings;
+    let (mut count, mut mass) = (0_usize, 0.0);
+    for line in &plan.nails {
+        let (ordered, kg) = line.order(spec.spare);
+        count += ordered as usize;
+        mass += kg;
+    }
+    if count == 0 {
+        return Ok(Vec::new());
+    }
+    let grams = (mass * 1000.0).round() as i64;
+    let price = rates.copper_kg.ok_or(QuoteError::NoCopper { grams })?;
+    let over = format!("{:.0} % spare", spec.spare * 100.0);
+    let how = format!("{count} nails of the order, {over} in it, as square shanks of the gauge");
+    let nails = each(Group::Fastenings, "Copper nails", Decimal::nearest(mass, KG_PLACES), "kg", price, how);
+    let (kg, how) = match rates.rove_milligrams {
+        Some(mg) => {
+            let grams = Decimal { units: mg, places: 3 };
+            (mg as f64 * 1e-6 * count as f64, format!("{count} roves, {over} in it, {} g each", percent(grams)))
+        }
+        None => {
+            let disc = std::f64::consts::FRAC_PI_4 * spec.rove_diameter.powi(2) * spec.rove * 1e-9 * COPPER;
+            let how = format!(
+                "{count} roves, {over} in it, {:.2} g each as full discs, which is heavy: weigh a hundred \
+                 (fastenings.rove_grams)",
+                disc * 1000.0
+            );
+            (disc * count as f64, how)
+        }
+    };
+    let roves = each(Group::Fastenings, "Copper roves", Decimal::nearest(kg, KG_PLACES), "kg", price, how);
+    Ok(vec![nails, roves])
+}
+
+/// Glue of the lands.
+fn glue(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Option<Line> {
+    let area = area_said(plan.glue_area, plan.spec.lengths);
+    let Some(rate) = plan.spec.planking.glue_rate else {
+        left.push(format!("Glue of the lands, {area}: say how much you spread (planking.glue_rate in boat.toml)."));
+        return None;
+    };
+    let kg = plan.glue_area * 1e-6 * rate * 1e-3;
+    let Some(price) = rates.glue_kg else {
+        left.push(format!("Glue of the lands, {kg:.2} kg: no price (fastenings.glue_per_kg)."));
+        return None;
+    };
+    let how = format!("lands of both sides {area} at {rate:.0} g a square metre, without waste");
+    Some(each(Group::Fastenings, "Glue, mixed", Decimal::nearest(kg, KG_PLACES), "kg", price, how))
+}
+
+/// What is fastened besides the lands.
+fn others(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Option<Line> {
+    let count = others_count(plan);
+    if count == 0 {
+        return None;
+    }
+    let said: Vec<String> = plan.rest.iter().map(|r| format!("{} {}", r.count, r.what)).collect();
+    match rates.other_each {
+        Some(price) => {
+            let quantity = Decimal::whole(count as i64);
+            Some(each(Group::Fastenings, "Other fastenings", quantity, "", price, said.join(", ")))
+        }
+        None => {
+            left.push(format!("Other fastenings, {count} ({}): no price (fastenings.other_each).", said.join(", ")));
+            None
+        }
+    }
+}
+
+fn others_count(plan: &Plan) -> usize {
+    plan.rest.iter().map(|r| r.count as usize).sum()
+}
+
+/// Hours, of what the plan counts and of what the builder lists.
+fn work(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Vec<Line> {
+    let spec = &plan.spec;
+    let planks = 2 * plan.strakes.len();
+    let scarfs: usize = plan.made.iter().map(|m| 2 * m.scarfs.len()).sum();
+    let rivets = if spec.glued() { 0 } else { 2 * plan.rivets.len() };
+    let lands = plan.lands.len().saturating_sub(2);
+    let glued = if spec.glued() { glued_length(plan) } else { 0.0 };
+    let metres = Decimal::nearest(glued * 1e-3, 1);
+    let h = &rates.hours;
+    let counted = [
+        ("Moulds", plan.moulds.len(), 1, h.mould, "hours_per_mould", String::new()),
+        ("Planks, both sides", planks, 1, h.plank, "hours_per_plank", String::new()),
+        ("Scarfs, both sides", scarfs, 1, h.scarf, "hours_per_scarf", String::new()),
+        ("Timbers", plan.timbers.len(), 1, h.timber, "hours_per_timber", String::new()),
+        ("Rivets of the lands, both sides", rivets, 100, h.hundred_rivets, "hours_per_hundred_rivets", String::new()),
+        ("Other fastenings", others_count(plan), 100, h.hundred_others, "hours_per_hundred_others", String::new()),
+        (
+            "Lands glued, both sides",
+            usize::try_from(metres.units).unwrap_or(0),
+            10,
+            h.glued_metre,
+            "hours_per_glued_metre",
+            format!("{lands} lands a side, {} in all", length_said(glued, spec.lengths)),
+        ),
+    ];
+    let mut lines = Vec::new();
+    for (what, count, by, hours, key, how) in counted.into_iter().filter(|c| c.1 > 0) {
+        let number = if by == 10 { metres.to_string() } else { count.to_string() };
+        let (Some(hours), Some(rate)) = (hours, rates.hour) else {
+            let hour = if rates.hour.is_none() { "labour.per_hour and " } else { "" };
+            left.push(format!("Work: {}, {number}: no rate ({hour}labour.{key}).", what.to_lowercase()));
+            continue;
+        };
+        let unit = match by {
+            100 => "a hundred",
+            10 => "a metre",
+            _ => "each",
+        };
+        let quantity = hours.times(count, by, HOUR_PLACES);
+        let more = if how.is_empty() { String::new() } else { format!("; {how}") };
+        let how = format!("{number} at {} h {unit}{more}", percent(hours));
+        lines.push(each(Group::Work, what, quantity, "h", rate, how));
+    }
+    if let Some(rate) = rates.hour {
+        lines.extend(
+            rates
+                .work
+                .iter()
+                .map(|w| each(Group::Work, &w.what, w.hours, "h", rate, "as rates.toml lists it".to_owned())),
+        );
+    }
+    lines
+}
+
+/// Length of the lands between strakes, both sides, mm: each along the strake's upper edge.
+fn glued_length(plan: &Plan) -> f64 {
+    let upper = plan.strakes.iter().take(plan.strakes.len().saturating_sub(1));
+    let length =
+        |s: &crate::planks::Strake| -> f64 { s.rulings.windows(2).map(|w| (w[1].upper - w[0].upper).norm()).sum() };
+    2.0 * upper.map(length).sum::<f64>()
+}
+
+/// What a customer gets, from the plan and the builder's own lines.
+fn included(plan: &Plan, rates: &Rates) -> Vec<String> {
+    let spec = &plan.spec;
+    let lands = if spec.glued() { "the lands glued" } else { "the lands riveted with copper nails and roves" };
+    let mut all = vec![format!(
+        "Planking: {} strakes a side of {}, {} thick, {lands}.",
+        plan.strakes.len(),
+        spec.planking.wood.name,
+        spec.lengths.said(spec.planking.thickness)
+    )];
+    if !plan.timbers.is_empty() {
+        let t = &spec.timbers;
+        all.push(format!(
+            "{} steam-bent timbers of {}, {} by {}.",
+            plan.timbers.len(),
+            t.wood.name,
+            spec.lengths.said(t.sided),
+            spec.lengths.said(t.moulded)
+        ));
+    }
+    let bought: Vec<&str> = rates.sundries.iter().map(|s| s.what.as_str()).collect();
+    if !bought.is_empty() {
+        all.push(format!("Materials and parts: {}.", bought.join("; ")));
+    }
+    let done: Vec<&str> = rates.work.iter().map(|w| w.what.as_str()).collect();
+    if !done.is_empty() {
+        all.push(format!("Work besides hanging the planks: {}.", done.join("; ")));
+    }
+    all
+}
+
+/// What she has or may want and no line covers.
+fn not_included(plan: &Plan, rates: &Rates) -> Vec<String> {
+    let spec = &plan.spec;
+    let post = |end: &EndSpec| matches!(end, EndSpec::Post(_));
+    let has = |what: &str| match what {
+        "stem" => post(&spec.fore),
+        "sternpost" => post(&spec.aft),
+        "transom" => !post(&spec.fore) || !post(&spec.aft),
+        _ => true,
+    };
+    let covered = |what: &str| rates.sundries.iter().any(|s| s.covers.iter().any(|c| c == what));
+    let mut all: Vec<String> =
+        OUTSIDE.into_iter().filter(|what| has(what) && !covered(what)).map(str::to_owned).collect();
+    all.extend(rates.not_included.iter().cloned());
+    all
+}
