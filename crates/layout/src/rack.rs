@@ -42,7 +42,7 @@ pub struct Layout {
     pub places: Vec<Option<Place>>,
     /// How far along each board shapes lie, mm; 0 where none does.
     pub used: Vec<f64>,
-    /// Area of the boards as far as they are used, mm².
+    /// Area of the boards as far as they are used, each at its mean width, mm².
     pub cut: f64,
     /// Area of the shapes that are laid out, mm².
     pub laid: f64,

@@ -16,6 +16,8 @@ pub struct Table {
     pub groups: Vec<Group>,
     /// From the top.
     pub rows: Vec<Row>,
+    /// Rows, by index, that head the one after and are not the last on a sheet.
+    pub stay: Vec<usize>,
     /// How it is drawn.
     pub look: Look,
 }
@@ -148,7 +150,12 @@ impl Table {
         let mut next = from;
         while next < self.rows.len() {
             let row_height = self.row_height(t, width, next);
-            if y + row_height > at[1] + height + 1e-9 && next > from {
+            let with_it = if self.stay.contains(&next) && next + 1 < self.rows.len() {
+                self.row_height(t, width, next + 1)
+            } else {
+                0.0
+            };
+            if y + row_height + with_it > at[1] + height + 1e-9 && next > from {
                 break;
             }
             self.draw_row(t, sheet, next, [at[0], y], &lefts, &widths, row_height);
@@ -272,6 +279,7 @@ mod tests {
             columns: vec![column("station", Anchor::Left), column("up to the lower edge", Anchor::Right)],
             groups: Vec::new(),
             rows: (0..rows).map(|i| Row { cells: vec![format!("{i}").into(), "1024".into()] }).collect(),
+            stay: Vec::new(),
             look: Look { head: style.size(3.0), rule: pen, hairline: pen, zebra: None, row: 6.0, pad: 1.0 },
         }
     }
@@ -296,6 +304,22 @@ mod tests {
         }
         assert_eq!(seen, (0..25).collect::<Vec<_>>());
         assert!(pages > 1);
+    }
+
+    /// The row that would be the last on the page goes with the one it heads, and the page's first is drawn all the same.
+    #[test]
+    fn a_row_that_heads_another_is_not_the_last_on_a_page() {
+        let t = Type::embedded().expect("embedded faces");
+        let draw = |table: &Table, from| {
+            let mut sheet = Sheet::new(100.0, 80.0, "a");
+            table.draw(&t, &mut sheet, [5.0, 5.0], 60.0, 70.0, from).next
+        };
+        let mut table = table(25);
+        let next = draw(&table, 0);
+        table.stay = vec![next - 1];
+        assert_eq!(draw(&table, 0), next - 1);
+        table.stay = (0..25).collect();
+        assert!(draw(&table, 0) > 0);
     }
 
     #[test]

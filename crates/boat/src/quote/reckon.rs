@@ -31,11 +31,9 @@ pub fn reckon(plan: &Plan, boards: &[Board], rates: &Rates) -> Result<Quote, Quo
         }
     }
     lines.extend(others(plan, rates, &mut left));
-    lines.extend(
-        rates.sundries.iter().map(|s| {
-            each(Group::Sundries, &s.what, s.quantity, &s.unit, s.each, "as rates.toml lists it".to_owned())
-        }),
-    );
+    lines.extend(rates.sundries.iter().map(|s| {
+        each(Group::Sundries, &s.what, s.quantity.short(), &s.unit, s.each, "as rates.toml lists it".to_owned())
+    }));
     lines.extend(work(plan, rates, &mut left));
     let base: Money = lines.iter().map(|l| l.sum).sum();
     lines.extend(

@@ -68,6 +68,15 @@ impl Decimal {
         Decimal { units: units.round().clamp(-1e15, 1e15) as i64, places }
     }
 
+    /// The same number without places that are noughts at its end.
+    #[must_use]
+    pub fn short(mut self) -> Self {
+        while self.places > 0 && self.units % 10 == 0 {
+            self = Decimal { units: self.units / 10, places: self.places - 1 };
+        }
+        self
+    }
+
     /// As a binary fraction.
     #[must_use]
     pub fn value(self) -> f64 {
@@ -147,6 +156,13 @@ impl fmt::Display for Decimal {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn noughts_at_the_end_are_left_out() {
+        for (text, short) in [("7.00", "7"), ("7.20", "7.2"), ("0.05", "0.05"), ("100", "100"), ("0.00", "0")] {
+            assert_eq!(Decimal::parse(text, 2).unwrap().short().to_string(), short);
+        }
+    }
 
     #[test]
     fn a_price_is_read_as_it_is_typed() {

@@ -76,7 +76,7 @@ pub struct Sawing {
     pub short: Vec<Short>,
     /// Area of the pieces laid out, mm².
     pub laid_area: f64,
-    /// Area of the boards cut, as far as they are used, mm².
+    /// Area of the boards cut, as far as they are used, each at its mean width, mm².
     pub cut_area: f64,
     /// Pieces whose mate comes out of another board, pair by pair.
     pub apart: usize,

@@ -1,10 +1,10 @@
 //! `strakewise boards`.
 
-use super::{is_standard_output, say};
+use super::{is_standard_output, say, tell};
 use crate::arguments::Boards;
+use crate::files;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
-use crate::{files, output};
 use boat::drawing::typeface::Type;
 use boat::paper::{PaperError, book as bench_book};
 use boat::plan::Plan;
@@ -50,20 +50,15 @@ pub fn run(asked: &Boards) -> Result<ExitCode, Trouble> {
             Some(path) => {
                 let t = Type::embedded().map_err(PaperError::from)?;
                 let sheets = bench_book::sawing_sheets(&t, &plan, &input.boards, &found, asked.paper.size());
-                Some((path.clone(), bench_book::write_sheets(&t, &plan, &sheets)?))
+                let title = format!("{}: boards", plan.spec.name);
+                let bytes = bench_book::write_titled(&t, &title, "Which plank comes out of which board", &sheets)?;
+                Some((path.clone(), bytes))
             }
             None => None,
         };
         (told(&plan, &input.boards, &found), drawn)
     };
-    if let Some((path, bytes)) = &drawn {
-        files::write_whole(path, bytes, true)?;
-    }
-    output::result(text.as_bytes())?;
-    if let Some((path, _)) = drawn {
-        output::result(format!("\n{}\n", path.display()).as_bytes())?;
-    }
-    Ok(ExitCode::SUCCESS)
+    tell(&text, drawn)
 }
 
 fn told(plan: &Plan, boards: &[Board], found: &Sawing) -> String {

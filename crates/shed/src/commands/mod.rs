@@ -13,12 +13,13 @@ mod say;
 
 use crate::arguments::{Arguments, Command, Which};
 use crate::files;
+use crate::output;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
 use boat::folder::{BoatInput, BoatTexts};
 use boat::lines::Lines;
 use boat::plan::Plan;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Runs the command; the code to end with.
@@ -66,6 +67,18 @@ fn faired(which: &Which) -> Result<Faired, Trouble> {
         lengths: input.spec.lengths,
     })?;
     Ok(Faired { texts, input, lines })
+}
+
+/// Writes a drawing aside from what is told, where one was asked for, and then tells.
+fn tell(text: &str, drawn: Option<(PathBuf, Vec<u8>)>) -> Result<ExitCode, Trouble> {
+    if let Some((path, bytes)) = &drawn {
+        files::write_whole(path, bytes, true)?;
+    }
+    output::result(text.as_bytes())?;
+    if let Some((path, _)) = drawn {
+        output::result(format!("\n{}\n", path.display()).as_bytes())?;
+    }
+    Ok(ExitCode::SUCCESS)
 }
 
 /// Whether the output asked for is standard output, by whichever name: as a file it could not be replaced.

@@ -1,10 +1,10 @@
 //! `strakewise quote`.
 
-use super::is_standard_output;
+use super::{is_standard_output, tell};
 use crate::arguments::Quote as Asked;
+use crate::files;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
-use crate::{files, output};
 use boat::drawing::typeface::Type;
 use boat::paper::{PaperError, book as bench_book};
 use boat::plan::Plan;
@@ -49,14 +49,7 @@ pub fn run(asked: &Asked) -> Result<ExitCode, Trouble> {
         };
         (told(&plan, &found), drawn)
     };
-    if let Some((path, bytes)) = &drawn {
-        files::write_whole(path, bytes, true)?;
-    }
-    output::result(text.as_bytes())?;
-    if let Some((path, _)) = drawn {
-        output::result(format!("\n{}\n", path.display()).as_bytes())?;
-    }
-    Ok(ExitCode::SUCCESS)
+    tell(&text, drawn)
 }
 
 fn told(plan: &Plan, quote: &Quote) -> String {

@@ -64,6 +64,7 @@ fn table(quote: &Quote) -> Table {
         if lines.is_empty() {
             continue;
         }
+        table.stay.push(table.rows.len());
         table.rows.push(total(group.word(), &quote.group(group).to_string(), false));
         for line in lines {
             let (quantity, rate) = match line.rate {

@@ -14,6 +14,7 @@ pub fn table(columns: Vec<Column>, row: f64) -> Table {
         columns,
         groups: Vec::new(),
         rows: Vec::new(),
+        stay: Vec::new(),
         look: Look {
             head: look::NOTE.face(Face::Semibold),
             rule: Stroke::solid(Weight::Thin, look::INK),
