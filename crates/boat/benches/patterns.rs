@@ -36,7 +36,9 @@ fn each(bencher: Bencher, name: &str, write: impl Fn(&Type, &Plan, &[Pattern]) -
     let t = Type::embedded().expect("embedded faces");
     bencher.bench_local(|| {
         let found = patterns::patterns(&t, black_box(&plan), &Kind::ALL);
-        assert_eq!(found.len(), plan.moulds.len() + plan.flats.len() + 3);
+        // Moulds, planks and the parts they are made of, a tape for each land; keel and both ends.
+        let parts: usize = plan.made.iter().map(|m| m.parts.len()).filter(|n| *n > 1).sum();
+        assert_eq!(found.len(), plan.moulds.len() + plan.flats.len() + parts + plan.flats.len() - 1 + 3);
         let bytes = write(&t, &plan, &found);
         assert!(bytes > 100_000);
         bytes
