@@ -467,6 +467,17 @@ impl Spec {
         }
     }
 
+    /// Where the gains of a land `whole` mm long end, mm along it from the bow, and whether it is the after one; those
+    /// there are.
+    #[must_use]
+    pub fn gains_on(&self, whole: f64) -> Vec<(bool, f64)> {
+        let of = |end: &EndSpec, aft: bool| {
+            let gain = self.planking.gain_at(end).filter(|g| *g > 0.0 && *g < whole)?;
+            Some((aft, if aft { whole - gain } else { gain }))
+        };
+        of(&self.fore, false).into_iter().chain(of(&self.aft, true)).collect()
+    }
+
     /// Farthest from one rivet of a land to the next, mm; infinite where no such limit is asked for.
     #[must_use]
     pub fn rivets_apart(&self) -> f64 {

@@ -74,6 +74,18 @@ impl Ruling {
     }
 }
 
+impl Strake {
+    /// Distance along the upper edge, mm, where it crosses the plumb plane that goes through `x` on the centreline and `slope`
+    /// aft for each mm outboard; `None` where it does not.
+    #[must_use]
+    pub fn along_in_plane(&self, x: f64, slope: f64) -> Option<f64> {
+        let off = |r: &Ruling| r.upper.x - slope * r.upper.y;
+        let w = self.rulings.windows(2).find(|w| off(&w[0]) <= x && x < off(&w[1]))?;
+        let part = (x - off(&w[0])) / (off(&w[1]) - off(&w[0]));
+        Some(w[0].along + part * (w[1].along - w[0].along))
+    }
+}
+
 /// Numbers of a strake at one section.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StrakeAt {

@@ -18,6 +18,7 @@ mod patterns;
 mod patterns_read;
 mod plans;
 mod quote;
+mod rivet_map;
 mod rivets;
 mod sawing;
 mod scarfs;

@@ -26,6 +26,7 @@ mod parts;
 mod picture;
 mod quote;
 mod reading;
+mod rivet_map;
 mod rivets;
 mod sawing;
 mod seen;

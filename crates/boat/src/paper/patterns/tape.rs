@@ -6,7 +6,7 @@
 
 use super::Boat;
 use super::canvas::{CUT, Canvas, LAND, NAME, SMALL, STATION};
-use super::plank::{TIMBER, place_of};
+use super::plank::TIMBER;
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Face, Sheet, Stroke, Weight};
 use crate::fastenings::Rivet;
@@ -110,12 +110,7 @@ impl Tape<'_> {
 
     /// Where the gains end, right across, and the land's name between; returns whether it is the after one, and where.
     fn gains(&self, canvas: &mut Canvas<'_>, stations: &[f64]) -> Vec<(bool, f64)> {
-        let spec = &self.boat.plan.spec;
-        let of = |end, aft: bool| {
-            let gain = spec.planking.gain_at(end).filter(|g| *g > 0.0 && *g < self.whole)?;
-            Some((aft, if aft { self.whole - gain } else { gain }))
-        };
-        let gains: Vec<(bool, f64)> = of(&spec.fore, false).into_iter().chain(of(&spec.aft, true)).collect();
+        let gains = self.boat.plan.spec.gains_on(self.whole);
         let mut uprights = stations.to_vec();
         uprights.extend(gains.iter().map(|g| g.1));
         let mut row = Row::new(&uprights, LANDS, self.whole);
@@ -157,12 +152,9 @@ impl Tape<'_> {
 
     /// The timbers' centres where they cross the edge.
     fn timbers(&self, canvas: &mut Canvas<'_>, uprights: &[f64]) {
-        let r = &self.strake.rulings;
         let mut row = Row::new(uprights, TIMBERS, self.whole);
-        for timber in &self.boat.plan.timbers {
-            let Some(place) = place_of(r.iter().map(|r| r.upper.x), timber.x) else { continue };
-            let i = (place as usize).min(r.len().saturating_sub(2));
-            let along = r[i].along + (place - i as f64) * (r[i + 1].along - r[i].along);
+        for timber in self.boat.plan.timbers.iter().filter(|t| self.strake.strake <= t.head) {
+            let Some(along) = self.strake.along_in_plane(timber.x, timber.slope()) else { continue };
             let stroke = Stroke { dash: crate::drawing::Dash::Solid, weight: Weight::Medium, ..TIMBER };
             canvas.line("timbers", [[along, 0.0], [along, TIMBER_TICK]], stroke);
             canvas.line("timbers", [[along, HEIGHT - TIMBER_TICK], [along, HEIGHT]], stroke);
