@@ -525,10 +525,25 @@ pub struct TimberSpec {
     pub stopped: Vec<Stop>,
     /// Least radius to bend one to, steamed, in thicknesses.
     pub steamed_radius: f64,
+    /// The same cold.
+    pub cold_radius: f64,
+    /// Layers each is glued up from, equally thick; 1: one piece.
+    pub layers: u32,
+    /// How it, or each of its layers, is bent.
+    pub bent: Bent,
     /// Pieces to cut over, for those that break, as a share.
     pub extra: f64,
     /// The wood.
     pub wood: Wood,
+}
+
+/// How wood is bent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bent {
+    /// Hot out of the steam.
+    Steamed,
+    /// Cold.
+    Cold,
 }
 
 /// A timber that stops short of the sheer.

@@ -226,9 +226,9 @@ pub enum BoatProblem {
         /// Those known.
         known: String,
     },
-    /// A plank that would bend further cold than steamed.
+    /// A plank or a timber that would bend further cold than steamed.
     #[error(
-        "steamed, the plank would bend to {steamed:.0} thicknesses at the least, and cold to {cold:.0}: steam bends it further; make steamed_radius smaller, or cold_radius larger"
+        "steamed, it would bend to {steamed:.0} thicknesses at the least, and cold to {cold:.0}: steam bends it further; make steamed_radius smaller, or cold_radius larger"
     )]
     Steamed {
         /// In thicknesses.

@@ -1,14 +1,16 @@
 //! `[timbers]` of boat.toml.
 
-use super::boat::{ALONG, length_or, wood};
+use super::boat::{ALONG, length_or, wood, word};
 use super::section::{Section, Value};
 use super::{BoatError, BoatProblem as Problem, woods};
 use crate::offsets::read::HEIGHTS;
-use crate::spec::{Stop, StopAt, TimberSpec};
+use crate::spec::{BendSpec, Bent, Stop, StopAt, TimberSpec};
 use crate::units::{Notation, inches};
 
 /// Least radius to thickness for steamed timbers bent without a strap: broadleaves, and conifers. Common practice, no source.
 const STEAMED: [f64; 2] = [12.0, 30.0];
+/// Layers a timber is glued up from.
+const MOST_LAYERS: u32 = 20;
 /// Timbers in a list.
 const MOST: usize = 200;
 
@@ -27,6 +29,9 @@ pub fn timbers(section: Option<Section<'_>>, lengths: Notation, glued: bool) -> 
             "extra",
             "halves_over",
             "steamed_radius",
+            "cold_radius",
+            "layers",
+            "bent",
             "wood",
             "density",
         ])?;
@@ -36,7 +41,18 @@ pub fn timbers(section: Option<Section<'_>>, lengths: Notation, glued: bool) -> 
     let number = |key, range| s.map_or(Ok(None), |s| s.number(key, range));
     let sided = length("sided", [3.0, 150.0], inches(0.75))?;
     let wood = wood(s, "oak, white")?;
-    let hardwood = woods::find(&wood.name).is_none_or(|w| w.hardwood);
+    let known = woods::find(&wood.name);
+    let hardwood = known.is_none_or(|w| w.hardwood);
+    let cold = known.map_or_else(BendSpec::default, woods::KnownWood::bends).cold_radius();
+    let bent = match s.and_then(|s| s.get("bent")) {
+        Some(value) => word(&value, &[("steamed", Bent::Steamed), ("cold", Bent::Cold)])?,
+        None => Bent::Steamed,
+    };
+    let steamed_radius = number("steamed_radius", [5.0, 200.0])?.unwrap_or(STEAMED[usize::from(!hardwood)]);
+    let cold_radius = number("cold_radius", [20.0, 1000.0])?.unwrap_or(cold.max(steamed_radius));
+    if let Some(s) = s.filter(|_| steamed_radius > cold_radius) {
+        return Err(s.trouble("cold_radius", Problem::Steamed { steamed: steamed_radius, cold: cold_radius }));
+    }
     let at = s.and_then(|s| s.get("at")).map_or(Ok(Vec::new()), |list| places(&list, lengths, sided))?;
     if let Some(value) = s.and_then(|s| s.get("spacing")).filter(|_| !at.is_empty()) {
         return Err(value.trouble(Problem::PlacedTwice));
@@ -68,7 +84,10 @@ pub fn timbers(section: Option<Section<'_>>, lengths: Notation, glued: bool) -> 
         cant_fore: degrees("cant_fore")?,
         cant_aft: degrees("cant_aft")?,
         stopped: s.and_then(|s| s.get("stopped")).map_or(Ok(Vec::new()), |list| stopped(&list, lengths))?,
-        steamed_radius: number("steamed_radius", [5.0, 200.0])?.unwrap_or(STEAMED[usize::from(!hardwood)]),
+        steamed_radius,
+        cold_radius,
+        layers: s.map_or(Ok(None), |s| s.count("layers", [1, MOST_LAYERS]))?.unwrap_or(1),
+        bent,
         extra: number("extra", [0.0, 1.0])?.unwrap_or(0.1),
         at,
         wood,

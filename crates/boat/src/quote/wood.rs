@@ -32,10 +32,11 @@ pub fn lines(plan: &Plan, boards: &[Board], rates: &Rates) -> Result<Vec<Line>, 
         let pieces: u32 = plan.timbers.iter().map(|t| t.pieces).sum();
         let length: f64 = plan.timbers.iter().map(|t| f64::from(t.pieces) * t.length).sum();
         let how = format!(
-            "{pieces} pieces as cut, {} in all, {} sided, {} moulded",
+            "{pieces} pieces as cut, {} in all, {} sided, {} moulded{}",
             length_said(length, spec.lengths),
             spec.lengths.said_fine(t.sided),
-            spec.lengths.said_fine(t.moulded)
+            spec.lengths.said_fine(t.moulded),
+            if t.layers > 1 { format!(" in {} layers, saw cuts left out", t.layers) } else { String::new() }
         );
         lines.push(line("Timbers", rate, length * t.sided * t.moulded, &how));
     }

@@ -136,7 +136,7 @@ pub fn setting_up(
             relief,
             notch: mould::notch(foot, &spec.keel),
             legs: legs::legs(corner, &spec.moulds, base_above_floor),
-            timber: timbers.iter().find(|t| t.mould == Some(i)).map(|t| t.n),
+            timber: timbers.iter().find(|t| t.moulds.contains(&i)).map(|t| t.n),
             heights: Heights { rabbet: floor.of(foot.z), level: floor.of(level), sheer: floor.of(sheer.z) },
             across_sheer: 2.0 * sheer.y,
             from_bow: (sheer - bow).norm(),

@@ -15,7 +15,7 @@ mod fit;
 mod problem;
 
 pub use cut::{CutList, CutOf, cut_list};
-pub use fit::{goes, layers, steaming};
+pub use fit::{glued_up, goes, layer, layers, least_radius, steaming};
 pub use problem::TimberError;
 
 use crate::findings::Finding;
@@ -46,18 +46,33 @@ pub struct Timber {
     pub length: f64,
     /// How steeply each side rises off level at the keel, radians.
     pub rise: f64,
-    /// Index of the mould it stands in (the first, where it crosses two), which must be out before the timber goes in.
-    pub mould: Option<usize>,
+    /// Indices of the moulds it stands in, which must be out before the timber goes in.
+    pub moulds: Vec<usize>,
     /// Its turn in the order of fitting, from 1: from the middle to the ends, those in moulds after the others.
     pub turn: usize,
     /// Least radius it is bent to, mm.
     pub bend_radius_min: f64,
+    /// Where it is bent tighter than it bears and must be thinner; `None`: nowhere.
+    pub thin: Option<Thin>,
     /// How much it twists from its heel to its head, between the most and the least, radians.
     pub twist: f64,
     /// Its line from rabbet to head, one side: where it crosses each land.
     pub points: Vec<Point>,
     /// Where its plane crosses the lands over its head; empty where it runs to the sheer.
     pub beyond: Vec<Point>,
+}
+
+/// A stretch of a timber, on each side of the boat, that is thinned to go round its bend.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Thin {
+    /// Where it begins, up the girth from the rabbet, mm.
+    pub from: f64,
+    /// Where it ends, mm.
+    pub to: f64,
+    /// Where it is thinnest, mm.
+    pub thinnest: f64,
+    /// What is left there, mm. It runs out evenly to the full thickness at both ends, or nearly: as the bend does.
+    pub thickness: f64,
 }
 
 impl Timber {
@@ -172,7 +187,8 @@ fn at(
     let half = 0.5 * spec.sided / cant.cos();
     let low = points.iter().fold(x, |m, p| m.min(p.x)) - half;
     let high = points.iter().fold(x, |m, p| m.max(p.x)) + half;
-    let tightest = (0..=100).map(|i| curvature(&curve, girth * f64::from(i) / 100.0)).fold(0.0, f64::max);
+    let bends: Vec<f64> = (0..=BENDS).map(|i| curvature(&curve, girth * f64::from(i) / f64::from(BENDS))).collect();
+    let tightest = bends.iter().copied().fold(0.0, f64::max);
     Ok(Timber {
         n,
         x,
@@ -183,12 +199,31 @@ fn at(
         pieces,
         length: whole + 2.0 * spec.spare,
         rise,
-        mould: moulds.iter().position(|m| m.fore < high && m.aft > low),
+        moulds: (0..moulds.len()).filter(|&i| moulds[i].fore < high && moulds[i].aft > low).collect(),
         turn: 0,
         bend_radius_min: 1.0 / tightest,
+        thin: thin(&bends, girth, spec),
         twist: twist(&curve, &yz, &along[..=head], cant),
         points,
         beyond,
+    })
+}
+
+/// Bends of a timber are taken at so many even steps along its girth.
+const BENDS: u32 = 100;
+
+/// The stretch from the first bend that is too tight to the last, to the nearest step.
+fn thin(bends: &[f64], girth: f64, spec: &TimberSpec) -> Option<Thin> {
+    let most = 1.0 / fit::least_radius(spec);
+    let tight = |c: &f64| *c > most * (1.0 + 1e-12);
+    let (first, last) = (bends.iter().position(tight)?, bends.iter().rposition(tight)?);
+    let along = |i: usize| girth * i as f64 / f64::from(BENDS);
+    let thinnest = (first..=last).max_by(|&a, &b| bends[a].total_cmp(&bends[b]))?;
+    Some(Thin {
+        from: along(first.saturating_sub(1)),
+        to: along((last + 1).min(bends.len() - 1)),
+        thinnest: along(thinnest),
+        thickness: fit::goes(1.0 / bends[thinnest], spec),
     })
 }
 

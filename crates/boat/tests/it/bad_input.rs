@@ -300,6 +300,27 @@ const CASES: &[Case] = &[
         &["timbers.spacing", "take one of the two lines out"],
     ),
     (
+        "a timber of no layers",
+        "boat",
+        "spacing = 150",
+        "layers = 0\nspacing = 150",
+        &["timbers.layers", "“0”", "1 to 20"],
+    ),
+    (
+        "a timber bent neither way",
+        "boat",
+        "spacing = 150",
+        "bent = \"wet\"\nspacing = 150",
+        &["timbers.bent", "wet", "steamed", "cold"],
+    ),
+    (
+        "a timber that bends further cold",
+        "boat",
+        "spacing = 150",
+        "steamed_radius = 60\ncold_radius = 50\nspacing = 150",
+        &["timbers.cold_radius", "60 thicknesses", "50"],
+    ),
+    (
         "canted past half",
         "boat",
         "spacing = 150",

@@ -6,7 +6,7 @@ use boat::lines::{Section, SectionAt, Skin};
 use boat::lining::Lands;
 use boat::offsets::{Station, StationAt, Table};
 use boat::spec::{
-    BendSpec, Construction, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, MouldSpec,
+    BendSpec, Bent, Construction, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, MouldSpec,
     PlankingSpec, Post, ScarfSpec, Spec, Stand, TimberSpec, TransomEnds, Wood,
 };
 use boat::units::Notation;
@@ -63,6 +63,9 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             cant_aft: Vec::new(),
             stopped: Vec::new(),
             steamed_radius: 12.0,
+            cold_radius: 60.0,
+            layers: 1,
+            bent: Bent::Steamed,
             extra: 0.1,
             wood,
         },

@@ -7,8 +7,8 @@ use boat::lines::Skin;
 use boat::lining::Lands;
 use boat::moulds::Mould;
 use boat::plan;
-use boat::spec::{Stop, StopAt, TimberSpec};
-use boat::timbers::{Timber, TimberError, cut_list, goes, layers, steaming, timbers};
+use boat::spec::{Bent, Stop, StopAt, TimberSpec};
+use boat::timbers::{Timber, TimberError, cut_list, goes, layers, least_radius, steaming, timbers};
 use std::f64::consts::FRAC_PI_2;
 
 const R: f64 = 400.0;
@@ -92,16 +92,70 @@ fn a_stopped_timber_ends_at_its_land() {
 fn too_tight_a_bend_is_thinned_or_layered() {
     let spec = TimberSpec { moulded: 12.0, steamed_radius: 12.0, ..spec() };
     assert!((goes(120.0, &spec) - 10.0).abs() < 1e-12);
-    assert_eq!([144.0, 143.9, 120.0, 60.0].map(|r| layers(r, &spec)), [Some(1), Some(2), Some(2), Some(3)]);
-    assert_eq!(layers(11.0, &spec), None);
+    let steamed = |r| layers(r, &spec, Bent::Steamed);
+    assert_eq!([144.0, 143.9, 120.0, 60.0].map(steamed), [Some(1), Some(2), Some(2), Some(3)]);
+    assert_eq!(steamed(11.0), None);
     assert!((steaming(&TimberSpec { moulded: 12.7, sided: 19.0, ..spec }) - 30.0).abs() < 1e-9);
     // The tub bends to 400: 40 thick asks for 480.
     let (_, findings) =
         timbers(&tub(12).1, &[], &TimberSpec { moulded: 40.0, ..spec_of(40.0) }, 0.0, 4000.0).unwrap();
     assert_eq!(findings.len(), 1);
-    assert!(findings[0].hint.contains("83 in the hundred") && findings[0].hint.contains("2 layers"), "{findings:?}");
+    assert!(
+        findings[0].hint.contains("83 in the hundred") && findings[0].hint.contains("2 steamed layers"),
+        "{findings:?}"
+    );
     let (_, findings) = timbers(&tub(12).1, &[], &spec_of(33.0), 0.0, 4000.0).unwrap();
     assert_eq!(findings, []);
+}
+
+/// By hand: five layers of 2.4, cold to 60 thicknesses, bend the innermost to 144 and the outer face to 144 + 9.6; steamed to 12
+/// thicknesses, to 28.8 + 9.6. What goes round 100 in as many layers is 12 · 100 / 153.6 = 7.8125.
+#[test]
+fn a_laminated_timber_bends_as_its_innermost_layer() {
+    let cold = TimberSpec { moulded: 12.0, layers: 5, bent: Bent::Cold, ..spec() };
+    assert!((least_radius(&cold) - 153.6).abs() < 1e-12 && (goes(100.0, &cold) - 7.8125).abs() < 1e-12);
+    let steamed = TimberSpec { bent: Bent::Steamed, ..cold.clone() };
+    assert!((least_radius(&steamed) - 38.4).abs() < 1e-12);
+    // Of n layers the innermost asks for 60 · 12 / n + 12 (n − 1) / n ≤ 153.6, so n ≥ 708 / 141.6 = 5.
+    assert_eq!([153.6, 153.5].map(|r| layers(r, &cold, Bent::Cold)), [Some(5), Some(6)]);
+    assert_eq!(steaming(&cold), 0.0);
+    assert!((steaming(&steamed) - 60.0 * 2.4 / 25.4).abs() < 1e-9);
+    // The tub's radius is 400: 40 thick in one piece, cold, asks for 2400; in 20 layers, 120 + 38.
+    let bent = |layers| TimberSpec { moulded: 40.0, layers, bent: Bent::Cold, ..spec() };
+    let findings = |layers| timbers(&tub(12).1, &[], &bent(layers), 0.0, 4000.0).unwrap().1;
+    assert_eq!(findings(20), []);
+    let one = findings(1);
+    assert!(one.len() == 1 && one[0].hint.contains("cold") && one[0].hint.contains("2 steamed layers"), "{one:?}");
+}
+
+/// The ellipse of a timber canted by 30°, half-axes a = R / cos 30° and R: at the angle p from the keel its radius is
+/// (a² cos² p + R² sin² p)^1.5 / (a R), least, R² / a, at the head. 33 thick it bears 12 · 33 = 396: it is thinned from where the
+/// radius is that to its head, where R² / (12 a) = 28.87 goes round.
+#[test]
+fn a_canted_timber_on_a_tub_is_thinned_where_it_bends() {
+    let c = 30.0_f64.to_radians();
+    let (a, b) = (R / c.cos(), R);
+    let spec = TimberSpec { cant_fore: vec![c], at: vec![1000.0, 2000.0, 3000.0], moulded: 33.0, ..spec() };
+    let all = stand(&tub(24).1, &[], &spec).unwrap();
+    let speed = |p: f64| (a * p.cos()).hypot(b * p.sin());
+    let steps = 20_000;
+    let (mut along, mut from) = (0.0, None);
+    for i in 0..steps {
+        let p = FRAC_PI_2 * (f64::from(i) + 0.5) / f64::from(steps);
+        if speed(p).powi(3) / (a * b) < 396.0 && from.is_none() {
+            from = Some(along);
+        }
+        along += speed(p) * FRAC_PI_2 / f64::from(steps);
+    }
+    let thin = all[0].thin.expect("a stretch too tight");
+    // To the nearest step of a hundredth outside it; the fair curve bends 0.5 % harder at its very end.
+    let step = along / 100.0;
+    let from = from.unwrap();
+    assert!((-0.01..step * 2.0).contains(&(from - thin.from)), "from {} of {from}", thin.from);
+    assert!((thin.to - along).abs() < 0.02 && along - thin.thinnest < 3.0 * step);
+    assert!((thin.thickness / (b * b / a / 12.0) - 1.0).abs() < 0.005, "{} thick", thin.thickness);
+    // Square it bends to 400, and the fair curve 0.2 % harder.
+    assert_eq!(all[1].thin, None);
 }
 
 fn spec_of(moulded: f64) -> TimberSpec {

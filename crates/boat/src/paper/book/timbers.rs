@@ -5,7 +5,8 @@ use super::look;
 use super::page::{Book, Page};
 use super::strake::short_name;
 use super::tables;
-use crate::timbers::{CutList, Timber, cut_list, goes, layers, steaming};
+use crate::spec::Bent;
+use crate::timbers::{CutList, Timber, cut_list, glued_up, layer, steaming};
 
 /// As many pages as the list needs.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -19,12 +20,13 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let wood = if spec.wood.name.is_empty() { "wood" } else { spec.wood.name.as_str() };
     let list = cut_list(&plan.timbers, spec, plan.timber_step());
     let words = format!(
-        "{} of {wood}, {} sided and {} moulded, {}. Those marked 2 × are halves{}: heel each on the keel. The others run across \
+        "{} of {wood}, {} sided and {} moulded{}, {}. Those marked 2 × are halves{}: heel each on the keel. The others run across \
          the keel in one length and in a fair curve of their own, off its corner. The length to cut leaves {} over at both \
          ends.{}",
         plan.timbers.len(),
         len.short_unit(spec.sided),
         len.short_unit(spec.moulded),
+        layered(book),
         spacing(book),
         halves(book),
         len.short_unit(spec.spare),
@@ -32,15 +34,13 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     );
     let fitting = format!(
         "Fitting: in the order of turns, from the middle to the ends, keel first, then pressed out and down into the bilge.{} \
-         Steam: {:.0} minutes ({} at an hour for each inch of thickness, common practice; green wood less, dry wood more), \
-         and bend within seconds. Steam scalds: gloves, sleeves, a vented box, the door opened from the side.{}",
-        if plan.timbers.iter().any(|t| t.mould.is_some()) {
+         {}{}",
+        if plan.timbers.iter().any(|t| !t.moulds.is_empty()) {
             " A timber that stands in a mould goes in when that mould is out, after the others."
         } else {
             ""
         },
-        steaming(spec),
-        len.short_unit(spec.moulded.min(spec.sided)),
+        bending(book),
         tight(book),
     );
     let cut = format!("To cut, sided and moulded as above: {}.", cutting(book, &list));
@@ -65,6 +65,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         from = table.draw(page.t, &mut page.sheet, [frame.left, frame.top], width, height, from).next;
         pages.push(page);
         if from >= plan.timbers.len() {
+            pages.extend(thinned(book));
             return pages;
         }
         page = book.page("Timbers", &plan.spec.name);
@@ -93,7 +94,7 @@ fn table(book: &Book<'_>) -> crate::drawing::table::Table {
     if stopped {
         table.columns.push(tables::text("stops at", 0.9));
     }
-    let in_moulds = book.plan.timbers.iter().any(|t| t.mould.is_some());
+    let in_moulds = book.plan.timbers.iter().any(|t| !t.moulds.is_empty());
     if in_moulds {
         table.columns.push(tables::text("in mould", 0.8));
     }
@@ -119,7 +120,8 @@ fn table(book: &Book<'_>) -> crate::drawing::table::Table {
             cells.push(if timber.stopped { format!("land {}", timber.head) } else { String::new() });
         }
         if in_moulds {
-            cells.push(timber.mould.map_or_else(String::new, |m| short_name(&book.plan.moulds[m].name)));
+            let names: Vec<String> = timber.moulds.iter().map(|&m| short_name(&book.plan.moulds[m].name)).collect();
+            cells.push(names.join(", "));
         }
         table.rows.push(tables::row(cells));
     }
@@ -160,25 +162,89 @@ fn stand_off(book: &Book<'_>) -> String {
     words
 }
 
+/// What each is glued up from, where it is.
+fn layered(book: &Book<'_>) -> String {
+    let spec = &book.plan.spec.timbers;
+    if spec.layers == 1 {
+        return String::new();
+    }
+    format!(" in {} layers of {}, glued", spec.layers, book.len.fine_unit(layer(spec)))
+}
+
+/// How they are bent, with the cautions that belong to it.
+fn bending(book: &Book<'_>) -> String {
+    let spec = &book.plan.spec.timbers;
+    let glue = if spec.layers > 1 {
+        " Glue on skin and its dust do harm: gloves, fresh air, and what its maker's safety sheet says."
+    } else {
+        ""
+    };
+    match spec.bent {
+        Bent::Cold => format!(
+            "They are bent cold, to no less than {:.0} thicknesses{}: clamp from the middle out, and leave them clamped until \
+             the glue has its strength. A bent strip springs back hard: stand clear of its ends.{glue}",
+            spec.cold_radius,
+            if spec.layers > 1 { " of a layer" } else { "" }
+        ),
+        Bent::Steamed => format!(
+            "Steam: {:.0} minutes ({} at an hour for each inch of thickness, common practice; green wood less, dry wood more), \
+             and bend within seconds{}. Steam scalds: gloves, sleeves, a vented box, the door opened from the side.{glue}",
+            steaming(spec),
+            book.len.short_unit(layer(spec).min(spec.sided)),
+            if spec.layers > 1 { ", the layers together; glue them when they are dry" } else { "" }
+        ),
+    }
+}
+
 /// What to do where they bend too tight.
 fn tight(book: &Book<'_>) -> String {
-    let spec = &book.plan.spec.timbers;
-    let tight: Vec<&Timber> =
-        book.plan.timbers.iter().filter(|t| t.bend_radius_min < spec.steamed_radius * spec.moulded).collect();
+    let tight: Vec<&Timber> = book.plan.timbers.iter().filter(|t| t.thin.is_some()).collect();
     let Some(worst) = tight.iter().min_by(|a, b| a.bend_radius_min.total_cmp(&b.bend_radius_min)) else {
         return String::new();
     };
     let names = tight.iter().map(|t| t.n.to_string()).collect::<Vec<_>>().join(", ");
-    let made = match layers(worst.bend_radius_min, spec) {
-        Some(n) => format!("make it in {n} layers, each steamed, glued when dry"),
-        None => "saw it or find it grown".to_owned(),
-    };
     format!(
-        " Tighter than {:.0} thicknesses: {names}. The worst is {}: thin it to {} where it bends, or {made}.",
-        spec.steamed_radius,
+        " Bent tighter than they bear: {names}. Thin them as the next table says, or have the worst of them, {}, {}.",
         worst.n,
-        book.len.fine_unit(goes(worst.bend_radius_min, spec)),
+        glued_up(worst.bend_radius_min, &book.plan.spec.timbers),
     )
+}
+
+/// Where timbers are thinned; none where they go round as they are.
+fn thinned<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
+    let columns = vec![
+        tables::names("timber", 0.8),
+        tables::longs(book, "from", 1.0),
+        tables::longs(book, "to", 1.0),
+        tables::longs(book, "thinnest at", 1.0),
+        tables::numbers(book, "leave there", 1.0),
+    ];
+    let mut table = tables::table(columns, 6.6);
+    for (t, thin) in book.plan.timbers.iter().filter_map(|t| Some((t, t.thin?))) {
+        table.rows.push(tables::row([
+            t.n.to_string(),
+            book.len.long(thin.from),
+            book.len.long(thin.to),
+            book.len.long(thin.thinnest),
+            book.len.fine(thin.thickness),
+        ]));
+    }
+    let blank = || {
+        let mut page = book.page("Timbers thinned where they bend", &book.plan.spec.name);
+        let frame = page.frame;
+        let words = format!(
+            "On each side, up the timber from the rabbet. Take it off the inner face, the side away from the planking, and run \
+             it out evenly to the full {} at both ends of the stretch: a step there would break it. Nails through a thinned \
+             stretch are shorter by what is taken off.",
+            book.len.short_unit(book.plan.spec.timbers.moulded)
+        );
+        page.frame.top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, &words) + 2.0;
+        page
+    };
+    if table.rows.is_empty() {
+        return Vec::new();
+    }
+    tables::in_columns(&mut table, 11.0, 9.0, blank)
 }
 
 /// The pieces, in words.
@@ -192,7 +258,11 @@ fn cutting(book: &Book<'_>, list: &CutList) -> String {
     };
     let total =
         if len.inches() { format!("{:.0} ft", list.total / 304.8) } else { format!("{:.1} m", list.total / 1000.0) };
-    format!("{of}{extra}; {total} in all")
+    let layers = match book.plan.spec.timbers.layers {
+        1 => String::new(),
+        n => format!(", each {n} times over, a strip to a layer"),
+    };
+    format!("{of}{extra}; {total} in all{layers}")
 }
 
 fn cut(book: &Book<'_>, timber: &Timber) -> String {
