@@ -52,6 +52,7 @@ pub mod scarfs;
 pub mod setting_up;
 pub mod spec;
 pub mod stock;
+pub mod swelling;
 pub mod timbers;
 pub mod units;
 pub mod weights;

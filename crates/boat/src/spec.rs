@@ -41,6 +41,8 @@ pub struct Spec {
     pub scarfs: ScarfSpec,
     /// How planks are got out of boards.
     pub sawing: SawSpec,
+    /// How wet her planks are, and how they move with that.
+    pub moisture: MoistureSpec,
 }
 
 /// What a plank's wood bears when it is bent and twisted.
@@ -498,6 +500,46 @@ pub struct Wood {
     pub name: String,
     /// kg/m³ as built.
     pub density: f64,
+}
+
+/// How wet planks are, percent of the wood's dry mass, and how they move with that.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MoistureSpec {
+    /// When they are fitted.
+    pub shop: f64,
+    /// Afloat.
+    pub afloat: f64,
+    /// Dried out ashore.
+    pub ashore: f64,
+    /// What the wood loses from green to ovendry across its rings and along them, percent; `None`: not known.
+    pub shrinkage: Option<[f64; 2]>,
+    /// How the rings lie in a plank.
+    pub rings: Rings,
+}
+
+/// How the rings lie in a plank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rings {
+    /// Along its width: the log was sawn through and through.
+    Flat,
+    /// Square to its width.
+    Quarter,
+}
+
+impl MoistureSpec {
+    /// What a plank's width loses from green to ovendry, percent.
+    #[must_use]
+    pub fn across(&self) -> Option<f64> {
+        let [radial, tangential] = self.shrinkage?;
+        Some(if self.rings == Rings::Flat { tangential } else { radial })
+    }
+}
+
+impl Default for MoistureSpec {
+    /// Wood dried in an open shed, a boat that lies afloat, and one laid up under cover. Common practice, no source.
+    fn default() -> Self {
+        MoistureSpec { shop: 14.0, afloat: 25.0, ashore: 12.0, shrinkage: None, rings: Rings::Flat }
+    }
 }
 
 /// Steamed timbers.

@@ -44,7 +44,7 @@ const FAIR_WITHIN: [f64; 2] = [0.0, 25.4];
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
 
-const ROOT: [&str; 21] = [
+const ROOT: [&str; 22] = [
     "strakewise",
     "name",
     "kind",
@@ -65,6 +65,7 @@ const ROOT: [&str; 21] = [
     "bending",
     "scarfs",
     "sawing",
+    "moisture",
     "entries",
 ];
 
@@ -127,6 +128,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
     let bending = parts::bending(root.section("bending")?, &planking.wood)?;
     let scarfs = parts::scarfs(root.section("scarfs")?, lengths, planking.thickness)?;
     let glued = planking.construction == Construction::Glued;
+    let moisture = parts::moisture(root.section("moisture")?, &planking.wood, glued)?;
     if glued && let Some(value) = root.get("fastenings") {
         return Err(value.trouble(Problem::GluedFastenings));
     }
@@ -148,6 +150,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         bending,
         scarfs,
         sawing: parts::sawing(root.section("sawing")?, lengths)?,
+        moisture,
     };
     Ok(Boat { spec, spacing, settled: settled::read(&root, lengths)?, crowns: crown::read(&root, lengths)? })
 }

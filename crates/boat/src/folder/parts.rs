@@ -1,8 +1,8 @@
-//! `[bending]`, `[scarfs]` and `[sawing]` of boat.toml.
+//! `[bending]`, `[scarfs]`, `[sawing]` and `[moisture]` of boat.toml.
 
 use super::section::Section;
 use super::{BoatError, BoatProblem as Problem, range_said, woods};
-use crate::spec::{BendSpec, Glued, SawSpec, ScarfSpec, Wood};
+use crate::spec::{BendSpec, Glued, MoistureSpec, Rings, SawSpec, ScarfSpec, Wood};
 use crate::units::Notation;
 
 /// Radii a plank may be bent to, in thicknesses.
@@ -12,6 +12,9 @@ const STEAMED: [f64; 2] = [8.0, 200.0];
 const SHEAR: [f64; 2] = [0.003, 0.05];
 /// Length of a scarf over its thickness.
 const RATIO: [f64; 2] = [6.0, 12.0];
+/// Percent moisture, and percent lost from green to ovendry.
+const MOISTURE: [f64; 2] = [0.0, 200.0];
+const SHRINKAGE: [f64; 2] = [0.1, 20.0];
 /// A part is at least so many scarfs long: shorter ones are all joint.
 pub const LEAST_SCARFS: f64 = 6.0;
 
@@ -56,6 +59,26 @@ pub fn scarfs(section: Option<Section<'_>>, lengths: Notation, thickness: f64) -
     spec.shift = section.length("shift", lengths, [0.0, 3000.0])?;
     if let Some(value) = section.get("glued") {
         spec.glued = super::boat::word(&value, &[("on the bench", Glued::Bench), ("in place", Glued::InPlace)])?;
+    }
+    Ok(spec)
+}
+
+/// How wet planks of `wood` are, and how they move. Glued planks are mostly plywood, which hardly does: nothing is known of them
+/// but what the builder says.
+pub fn moisture(section: Option<Section<'_>>, wood: &Wood, glued: bool) -> Result<MoistureSpec, BoatError> {
+    let known = woods::find(&wood.name).filter(|_| !glued).and_then(|w| w.shrinkage);
+    let mut spec = MoistureSpec { shrinkage: known, ..MoistureSpec::default() };
+    let Some(section) = section else { return Ok(spec) };
+    section.only(&["shop", "afloat", "ashore", "shrinkage", "rings"])?;
+    spec.shop = section.number("shop", MOISTURE)?.unwrap_or(spec.shop);
+    spec.afloat = section.number("afloat", MOISTURE)?.unwrap_or(spec.afloat);
+    spec.ashore = section.number("ashore", MOISTURE)?.unwrap_or(spec.ashore);
+    if let Some(value) = section.get("shrinkage") {
+        let both = value.list([2, 2], "two numbers, across the rings and along them, [4.5, 9.1],")?;
+        spec.shrinkage = Some([both[0].number(SHRINKAGE)?, both[1].number(SHRINKAGE)?]);
+    }
+    if let Some(value) = section.get("rings") {
+        spec.rings = super::boat::word(&value, &[("flat", Rings::Flat), ("quarter", Rings::Quarter)])?;
     }
     Ok(spec)
 }

@@ -7,6 +7,9 @@
 //! Source: `WoodHandbook` table 5-3a in SOURCES.md. All rows were read in a stored transcription of that table, and those that
 //! a second one has agree, but for white ash's strength in bending (103 and 106 MPa: the smaller is taken).
 //!
+//! Shrinkage is that of its table 4-3, percent from green to ovendry: read in a stored transcription, but for western larch and
+//! Sitka spruce, which are from memory.
+//!
 //! What a plank bears is reckoned from these means in `docs/planks.md`. The handbook's samples are small, clear and straight
 //! in the grain: a board with knots or short grain bears less.
 
@@ -27,6 +30,8 @@ pub struct KnownWood {
     pub shear: f64,
     /// A broadleaf's, which takes the hardest bends when steamed.
     pub hardwood: bool,
+    /// Lost from green to ovendry, percent, across the rings (radial) and along them (tangential); `None`: not known here.
+    pub shrinkage: Option<[f64; 2]>,
 }
 
 /// Share of the strain at which a beam would break, were it straight-line to the end, that a plank is bent to cold.
@@ -46,6 +51,10 @@ impl KnownWood {
         self.specific_gravity * 1120.0
     }
 
+    const fn shrinks(self, radial: f64, tangential: f64) -> KnownWood {
+        KnownWood { shrinkage: Some([radial, tangential]), ..self }
+    }
+
     /// What a plank of it bears.
     #[must_use]
     pub fn bends(&self) -> BendSpec {
@@ -59,44 +68,44 @@ impl KnownWood {
 }
 
 const fn hard(name: &'static str, specific_gravity: f64, rupture: f64, stiffness: f64, shear: f64) -> KnownWood {
-    KnownWood { name, specific_gravity, rupture, stiffness, shear, hardwood: true }
+    KnownWood { name, specific_gravity, rupture, stiffness, shear, hardwood: true, shrinkage: None }
 }
 
 const fn soft(name: &'static str, specific_gravity: f64, rupture: f64, stiffness: f64, shear: f64) -> KnownWood {
-    KnownWood { name, specific_gravity, rupture, stiffness, shear, hardwood: false }
+    KnownWood { name, specific_gravity, rupture, stiffness, shear, hardwood: false, shrinkage: None }
 }
 
 /// The woods known, by name.
 pub const WOODS: [KnownWood; 29] = [
-    hard("ash, black", 0.49, 87.0, 11000.0, 10.8),
-    hard("ash, green", 0.56, 97.0, 11400.0, 13.2),
-    hard("ash, white", 0.60, 103.0, 12000.0, 13.2),
+    hard("ash, black", 0.49, 87.0, 11000.0, 10.8).shrinks(5.0, 7.8),
+    hard("ash, green", 0.56, 97.0, 11400.0, 13.2).shrinks(4.6, 7.1),
+    hard("ash, white", 0.60, 103.0, 12000.0, 13.2).shrinks(4.9, 7.8),
     soft("baldcypress", 0.46, 73.0, 9900.0, 6.9),
-    hard("beech, American", 0.64, 103.0, 11900.0, 13.9),
-    soft("cedar, Alaska", 0.44, 77.0, 9800.0, 7.8),
-    soft("cedar, Atlantic white", 0.32, 47.0, 6400.0, 5.5),
-    soft("cedar, northern white", 0.31, 45.0, 5500.0, 5.9),
-    soft("cedar, Port-Orford", 0.43, 88.0, 11700.0, 9.4),
-    soft("Douglas-fir, coast", 0.48, 85.0, 13400.0, 7.8),
-    hard("elm, American", 0.50, 81.0, 9200.0, 10.4),
-    hard("elm, rock", 0.63, 102.0, 10600.0, 13.2),
-    hard("elm, slippery", 0.53, 90.0, 10300.0, 11.2),
+    hard("beech, American", 0.64, 103.0, 11900.0, 13.9).shrinks(5.5, 11.9),
+    soft("cedar, Alaska", 0.44, 77.0, 9800.0, 7.8).shrinks(2.8, 6.0),
+    soft("cedar, Atlantic white", 0.32, 47.0, 6400.0, 5.5).shrinks(2.9, 5.4),
+    soft("cedar, northern white", 0.31, 45.0, 5500.0, 5.9).shrinks(2.2, 4.9),
+    soft("cedar, Port-Orford", 0.43, 88.0, 11700.0, 9.4).shrinks(4.6, 6.9),
+    soft("Douglas-fir, coast", 0.48, 85.0, 13400.0, 7.8).shrinks(4.8, 7.6),
+    hard("elm, American", 0.50, 81.0, 9200.0, 10.4).shrinks(4.2, 9.5),
+    hard("elm, rock", 0.63, 102.0, 10600.0, 13.2).shrinks(4.8, 8.1),
+    hard("elm, slippery", 0.53, 90.0, 10300.0, 11.2).shrinks(4.9, 8.9),
     soft("hemlock, western", 0.45, 78.0, 11300.0, 8.6),
-    soft("larch, western", 0.52, 90.0, 12900.0, 9.4),
+    soft("larch, western", 0.52, 90.0, 12900.0, 9.4).shrinks(4.5, 9.1),
     hard("maple, black", 0.57, 92.0, 11200.0, 12.5),
     hard("oak, northern red", 0.63, 99.0, 12500.0, 12.3),
-    hard("oak, white", 0.68, 105.0, 12300.0, 13.8),
+    hard("oak, white", 0.68, 105.0, 12300.0, 13.8).shrinks(5.6, 10.5),
     soft("pine, eastern white", 0.35, 59.0, 8500.0, 6.2),
     soft("pine, longleaf", 0.59, 100.0, 13700.0, 10.4),
     soft("pine, red", 0.46, 76.0, 11200.0, 8.4),
     soft("pine, slash", 0.59, 112.0, 13700.0, 11.6),
     soft("pine, sugar", 0.36, 57.0, 8200.0, 7.8),
-    soft("redcedar, western", 0.32, 51.7, 7700.0, 6.8),
+    soft("redcedar, western", 0.32, 51.7, 7700.0, 6.8).shrinks(2.4, 5.0),
     soft("redwood, old-growth", 0.40, 69.0, 9200.0, 6.5),
     soft("spruce, red", 0.40, 74.0, 11400.0, 8.9),
-    soft("spruce, Sitka", 0.40, 70.0, 10800.0, 7.9),
+    soft("spruce, Sitka", 0.40, 70.0, 10800.0, 7.9).shrinks(4.3, 7.5),
     soft("tamarack", 0.53, 80.0, 11300.0, 8.8),
-    hard("yellow-poplar", 0.42, 70.0, 10900.0, 8.2),
+    hard("yellow-poplar", 0.42, 70.0, 10900.0, 8.2).shrinks(4.6, 8.2),
 ];
 
 /// The wood of that name, its words in any order, capitals or not: `larch, western` or `Western larch`. A part of a

@@ -51,6 +51,7 @@ pub fn to_json(plan: &Plan) -> String {
                 "gauge": n.gauge, "length_mm": num(n.length), "count": n.count, "mass_kg": num(n.mass),
             }))
             .collect::<Vec<_>>(),
+        "swelling": swelling(plan),
         "boards": [],
         "weights": {
             "planking_kg": num(plan.weights.planking),
@@ -70,6 +71,29 @@ pub fn to_json(plan: &Plan) -> String {
     let mut text = serde_json::to_string_pretty(&value).unwrap_or_default();
     text.push('\n');
     text
+}
+
+/// Null where nothing is known of the wood.
+fn swelling(plan: &Plan) -> Value {
+    let Some(shrinkage) = plan.spec.moisture.across().filter(|_| !plan.swelling.is_empty()) else {
+        return Value::Null;
+    };
+    let m = plan.spec.moisture;
+    let strakes: Vec<Value> = plan
+        .swelling
+        .iter()
+        .map(|s| {
+            let between = s.between();
+            json!({
+                "strake": s.strake, "width_mm": num(s.width), "afloat_mm": num(s.afloat), "ashore_mm": num(s.ashore),
+                "between_afloat_mm": maybe(between.map(|b| b[0])), "between_ashore_mm": maybe(between.map(|b| b[1])),
+            })
+        })
+        .collect();
+    json!({
+        "shop_percent": num(m.shop), "afloat_percent": num(m.afloat), "ashore_percent": num(m.ashore),
+        "shrinkage_percent": num(shrinkage), "strakes": strakes,
+    })
 }
 
 /// A number to a thousandth; null where it is not finite.

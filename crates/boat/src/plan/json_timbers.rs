@@ -16,6 +16,9 @@ pub fn timbers(plan: &Plan) -> Vec<Value> {
                 "bend_radius_min_mm": num(t.bend_radius_min), "girth_mm": num(t.girth),
                 "pieces": t.pieces, "cant_deg": degrees(t.cant), "head_land": t.head, "stopped": t.stopped,
                 "rise_deg": degrees(t.rise), "twist_deg": degrees(t.twist), "turn": t.turn,
+                "mould": t.moulds.first().map(|&m| plan.moulds[m].name.clone()),
+                "thinned_to_mm": t.thin.map_or(Value::Null, |thin| num(thin.thickness)),
+                "layers": if t.thin.is_some() { json!(layers(t.bend_radius_min, spec, Bent::Steamed)) } else { json!(spec.layers) },
                 "moulds": t.moulds.iter().map(|&m| plan.moulds[m].name.clone()).collect::<Vec<_>>(),
                 "thinned": t.thin.map(|thin| json!({
                     "from_mm": num(thin.from), "to_mm": num(thin.to), "thinnest_mm": num(thin.thinnest),

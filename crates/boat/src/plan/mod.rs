@@ -25,6 +25,7 @@ use crate::scarfs::{self, Made};
 use crate::setting_up::{self, SettingUp};
 use crate::spec::Spec;
 use crate::stock;
+use crate::swelling::{self, Swelling};
 use crate::timbers::{self, Timber, TimberError};
 use crate::units::Notation;
 use crate::weights::{self, Weights};
@@ -74,6 +75,8 @@ pub struct Plan {
     pub sheets: Option<stock::Sheets>,
     /// Nails to order, both sides.
     pub nails: Vec<NailLine>,
+    /// How her planks move across the grain; empty where nothing is known of the wood.
+    pub swelling: Vec<Swelling>,
     /// Weights of the parts planned so far, both sides.
     pub weights: Weights,
     /// What the builder should look at.
@@ -287,6 +290,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let sheets = stock::sheets(&flats, &input.boards);
 
     Ok(Plan {
+        swelling: swelling::swelling(&strakes, spec),
         spec: spec.clone(),
         table: table.clone(),
         fair: lines.fair,

@@ -321,6 +321,27 @@ const CASES: &[Case] = &[
         &["timbers.cold_radius", "60 thicknesses", "50"],
     ),
     (
+        "wetter than wood gets",
+        "boat",
+        "[timbers]",
+        "[moisture]\nafloat = 250\n[timbers]",
+        &["moisture.afloat", "“250”", "0 to 200"],
+    ),
+    (
+        "shrinkage one way only",
+        "boat",
+        "[timbers]",
+        "[moisture]\nshrinkage = [4.5]\n[timbers]",
+        &["moisture.shrinkage", "1", "2"],
+    ),
+    (
+        "rings askew",
+        "boat",
+        "[timbers]",
+        "[moisture]\nrings = \"rift\"\n[timbers]",
+        &["moisture.rings", "rift", "flat", "quarter"],
+    ),
+    (
         "canted past half",
         "boat",
         "spacing = 150",

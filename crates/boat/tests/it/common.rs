@@ -93,6 +93,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         bending: BendSpec::default(),
         scarfs: ScarfSpec::default(),
         sawing: boat::spec::SawSpec::default(),
+        moisture: boat::spec::MoistureSpec::default(),
     }
 }
 

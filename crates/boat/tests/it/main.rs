@@ -22,6 +22,7 @@ mod rivet_map;
 mod rivets;
 mod sawing;
 mod scarfs;
+mod swelling;
 mod table;
 mod timbers;
 mod troubles;

@@ -627,6 +627,7 @@ fn json_keeps_its_promise() {
                 "timbers",
                 "timber_cut_list",
                 "nails",
+                "swelling",
                 "boards",
                 "weights",
                 "flotation",

@@ -35,6 +35,7 @@ mod spiling;
 mod spread;
 mod strake;
 mod strakes;
+mod swelling;
 mod tables;
 mod timbers;
 pub(super) mod view;
@@ -57,7 +58,7 @@ type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;
 /// What stands before the findings.
 const FRONT: [Pages; 3] = [cover::pages, reading::pages, cautions::pages];
 /// The findings and what stands after them.
-const AFTER: [Pages; 11] = [
+const AFTER: [Pages; 12] = [
     findings::pages,
     lines::pages,
     fairness::pages,
@@ -68,6 +69,7 @@ const AFTER: [Pages; 11] = [
     strakes::pages,
     timbers::pages,
     nails::pages,
+    swelling::pages,
     offsets::pages,
 ];
 
