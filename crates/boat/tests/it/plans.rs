@@ -737,6 +737,8 @@ fn json_keeps_its_promise() {
                 "mould",
                 "thinned_to_mm",
                 "layers",
+                "moulds",
+                "thinned",
                 "points_mm"
             ]
         );
