@@ -12,11 +12,28 @@ use std::path::PathBuf;
 /// A boat is a folder with boat.toml and offsets.csv, and perhaps marks.csv, boards.csv and rates.toml. Without a boat, the
 /// commands show an example that is built in.
 #[derive(Debug, Parser)]
-#[command(version, after_help = EXIT_CODES)]
+#[command(version, after_help = EXIT_CODES, args_conflicts_with_subcommands = true)]
 pub struct Arguments {
-    /// What to do.
+    /// What to do; without a command, the screen opens.
     #[command(subcommand)]
-    pub command: Command,
+    pub command: Option<Command>,
+    /// How the screen opens.
+    #[command(flatten)]
+    pub screen: Screen,
+}
+
+/// The screen.
+#[derive(Debug, Args)]
+pub struct Screen {
+    /// The boat.
+    #[command(flatten)]
+    pub which: Which,
+    /// The port on this machine; 0 takes any that is free.
+    #[arg(long, default_value_t = 0)]
+    pub port: u16,
+    /// Only print the address, and open no browser.
+    #[arg(long)]
+    pub no_browser: bool,
 }
 
 const EXIT_CODES: &str = "\

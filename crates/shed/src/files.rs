@@ -33,7 +33,7 @@ pub fn rates(which: &Which) -> Result<Option<String>, Trouble> {
 }
 
 /// The folder that is meant where its boat.toml may be named instead.
-fn folder_of(path: &Path) -> &Path {
+pub fn folder_of(path: &Path) -> &Path {
     match path.file_name() {
         Some(name) if name == "boat.toml" && path.is_file() => path.parent().unwrap_or(Path::new("")),
         _ => path,
@@ -64,7 +64,7 @@ fn folder(path: &Path) -> Result<BoatTexts, Trouble> {
 }
 
 /// The text of a file; `None` where there is none.
-fn text(path: &Path) -> Result<Option<String>, Trouble> {
+pub fn text(path: &Path) -> Result<Option<String>, Trouble> {
     let file = match File::open(path) {
         Ok(file) => file,
         Err(why) if why.kind() == ErrorKind::NotFound => return Ok(None),

@@ -10,6 +10,7 @@ mod files;
 mod output;
 mod progress;
 mod trouble;
+mod web;
 
 use clap::Parser;
 use std::process::ExitCode;

@@ -53,6 +53,16 @@ pub enum Trouble {
     /// The command line.
     #[error("{0}")]
     Usage(String),
+    /// The screen.
+    #[error(
+        "the screen cannot be opened on port {port}: {why}; give another port after --port, or 0 for any that is free"
+    )]
+    Serve {
+        /// The port.
+        port: u16,
+        /// Why.
+        why: io::Error,
+    },
     /// A file or folder that is not there.
     #[error("{}: there is no such {what}; {hint}", path.display())]
     Missing {

@@ -3,6 +3,7 @@
 //! Every stage takes what the one before hands on; nothing here knows a file. The same input gives the same plan.
 
 mod fights;
+mod glimpse;
 pub mod json;
 mod json_backbone;
 mod json_lands;
@@ -29,6 +30,8 @@ use crate::swelling::{self, Swelling};
 use crate::timbers::{self, Timber, TimberError};
 use crate::units::Notation;
 use crate::weights::{self, Weights};
+
+pub use glimpse::{Glimpse, glimpse};
 
 /// Everything about one boat.
 #[derive(Debug, Clone, PartialEq)]

@@ -577,16 +577,18 @@ fn check_ticks(plan: &Plan, tape: &Pattern, mut found: Ticks) {
     let inside =
         |r: &boat::fastenings::Rivet| fore.is_some_and(|g| r.along < g) || aft.is_some_and(|g| r.along > whole - g);
     // Where the land line crosses the timber's plane: linear between two points of it.
-    let edge = |x: f64| {
-        let w = strake.rulings.windows(2).find(|w| w[0].upper.x <= x && x <= w[1].upper.x)?;
-        Some(w[0].along + (x - w[0].upper.x) / (w[1].upper.x - w[0].upper.x) * (w[1].along - w[0].along))
+    let edge = |t: &boat::timbers::Timber| {
+        let off = |p: &boat::geom::Point| p.x - p.y * t.cant.tan() - t.x;
+        let w = strake.rulings.windows(2).find(|w| off(&w[0].upper) <= 0.0 && 0.0 <= off(&w[1].upper))?;
+        let (a, b) = (off(&w[0].upper), off(&w[1].upper));
+        Some(w[0].along + a / (a - b) * (w[1].along - w[0].along))
     };
     let stations: Vec<f64> =
         strake.at.iter().map(|a| strake.rulings[a.ruling].along).filter(|a| *a > 0.5 && *a < whole - 0.5).collect();
     let gains: Vec<f64> = fore.into_iter().chain(aft.map(|g| whole - g)).collect();
     let all = along(&|_| true);
     let ticks: Vec<f64> = all.iter().chain(&all).copied().collect();
-    let timbers: Vec<f64> = plan.timbers.iter().filter_map(|t| edge(t.x)).flat_map(|a| [a, a]).collect();
+    let timbers: Vec<f64> = plan.timbers.iter().filter_map(edge).flat_map(|a| [a, a]).collect();
     for (what, found, wanted) in [
         ("rivets", &mut found.rivets, along(&|r| r.blocked_by.is_none())),
         ("rivets that wait", &mut found.wait, along(&|r| r.blocked_by.is_some())),

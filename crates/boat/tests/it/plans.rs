@@ -781,7 +781,8 @@ fn facts_of_the_trade() {
             let near = p.moulds.iter().position(|m| r.at.x > m.fore - room && r.at.x < m.aft + room);
             assert_eq!(r.blocked_by, near);
             if let Some(timber) = r.timber {
-                assert!((r.at.x - p.timbers[timber].x).abs() < 0.01, "{name} land {} rivet {}", r.land, r.n);
+                let t = &p.timbers[timber];
+                assert!((r.at.x - r.at.y * t.cant.tan() - t.x).abs() < 0.01, "{name} land {} rivet {}", r.land, r.n);
             }
             // Outward; straight down where a bottom is flat, and a little in where it hangs below its rabbet.
             assert!((r.axis.norm() - 1.0).abs() < 1e-9 && (r.axis.y > 0.0 || r.axis.z < -0.99));

@@ -10,6 +10,7 @@ mod pictures;
 mod plan;
 mod quote;
 mod say;
+mod screen;
 
 use crate::arguments::{Arguments, Command, Which};
 use crate::files;
@@ -24,7 +25,8 @@ use std::process::ExitCode;
 
 /// Runs the command; the code to end with.
 pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
-    match arguments.command {
+    let Some(command) = arguments.command else { return screen::run(&arguments.screen) };
+    match command {
         Command::New(new) => new::run(&new),
         Command::Check(check) => check::run(&check),
         Command::Offsets(offsets) => offsets::run(&offsets),

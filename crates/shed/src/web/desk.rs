@@ -1,0 +1,282 @@
+//! The boat that lies open on the desk: her texts, what comes of them, and how to go back.
+//!
+//! A change is a file's new text. It is written to the folder first, whole, and only then shown; whoever made it says
+//! which revision they had before them, so that nobody overwrites what they have not seen. Changes made to the files by
+//! other programs are taken in the same way and can be undone like one's own.
+
+use super::store::{FileName, Stamp, Store, Texts};
+use crate::trouble::Trouble;
+use boat::drawing::Sheet;
+use boat::drawing::typeface::Type;
+use boat::folder::{self, BoatInput, BoatTexts};
+use boat::lines::{self, Lines};
+use boat::paper::{PaperSize, book};
+use boat::plan::{self, Plan, PlanError};
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
+use tokio::sync::watch;
+
+/// Changes that can be undone.
+const MOST_UNDO: usize = 500;
+
+/// The texts at one time, and what comes of them.
+pub struct View {
+    /// Grows by one with every change.
+    pub revision: u64,
+    /// The files.
+    pub texts: Texts,
+    /// The folder as read.
+    pub input: Option<Arc<BoatInput>>,
+    /// Her lines.
+    pub lines: Option<Arc<Lines>>,
+    /// The plan; where there is none, the last there was.
+    pub plan: Option<Arc<Plan>>,
+    /// Why there is none of these texts.
+    pub trouble: Option<String>,
+    /// What the last change was, in words.
+    pub what: String,
+    /// What undoing would take back, and what redoing would bring again.
+    pub undo: Option<String>,
+    pub redo: Option<String>,
+    book: OnceLock<Vec<Sheet>>,
+}
+
+impl View {
+    /// The bench book's sheets.
+    pub fn book(&self, t: &Type) -> &[Sheet] {
+        self.book.get_or_init(|| self.plan.as_ref().map_or_else(Vec::new, |p| book::sheets(t, p, PaperSize::A4)))
+    }
+}
+
+/// A file's text before and after.
+#[derive(Debug, Clone)]
+struct Change {
+    what: String,
+    file: FileName,
+    before: Option<String>,
+    after: Option<String>,
+}
+
+struct State {
+    view: Arc<View>,
+    undo: Vec<Change>,
+    redo: Vec<Change>,
+    stamp: Stamp,
+}
+
+/// Why a change was not made; nothing has been written.
+#[derive(Debug, thiserror::Error)]
+pub enum Refused {
+    /// Somebody else was quicker.
+    #[error("she has changed since this was shown: look at her as she is now, and do it again")]
+    Stale,
+    /// There is nothing to take back or to bring again.
+    #[error("there is nothing to {0}")]
+    Nothing(&'static str),
+    /// It would be no text of such a file.
+    #[error("{0}")]
+    Wrong(String),
+    /// The folder.
+    #[error(transparent)]
+    Trouble(#[from] Trouble),
+}
+
+/// The open boat.
+pub struct Desk {
+    /// Where she is kept.
+    pub store: Store,
+    /// The type that drawings are set in.
+    pub t: Type,
+    state: Mutex<State>,
+    news: watch::Sender<u64>,
+}
+
+impl Desk {
+    /// Opens the boat of a folder, or an example in memory.
+    ///
+    /// # Errors
+    /// A folder whose files cannot be read. Texts that make no sense are no error: the pages say what is wrong.
+    pub fn open(folder: Option<PathBuf>, example: Texts, t: Type) -> Result<Desk, Trouble> {
+        let (store, texts) = match folder {
+            Some(folder) => {
+                let texts = Store::read(&folder)?;
+                (Store::Folder(folder), texts)
+            }
+            None => (Store::Memory, example),
+        };
+        let stamp = store.stamp();
+        let view = Arc::new(view(texts, 1, String::new(), None));
+        let state = State { view, undo: Vec::new(), redo: Vec::new(), stamp };
+        Ok(Desk { store, t, state: Mutex::new(state), news: watch::Sender::new(1) })
+    }
+
+    /// Tells of every new revision.
+    pub fn news(&self) -> watch::Receiver<u64> {
+        self.news.subscribe()
+    }
+
+    /// She as she is now.
+    pub fn view(&self) -> Arc<View> {
+        Arc::clone(&self.lock().view)
+    }
+
+    // What is behind the lock is replaced whole, so a thread that died in between has left nothing half done.
+    fn lock(&self) -> MutexGuard<'_, State> {
+        self.state.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Puts `text` in place of a file. `seen` is the revision it was made from.
+    ///
+    /// # Errors
+    /// [`Refused`], and then nothing has changed.
+    pub fn change(&self, seen: u64, what: &str, file: FileName, text: Option<String>) -> Result<Arc<View>, Refused> {
+        let mut state = self.lock();
+        self.take_in(&mut state);
+        if state.view.revision != seen {
+            return Err(Refused::Stale);
+        }
+        let before = state.view.texts.get(file).map(str::to_owned);
+        if before == text {
+            return Ok(Arc::clone(&state.view));
+        }
+        let change = Change { what: what.to_owned(), file, before, after: text };
+        self.put(&mut state, file, change.after.clone(), what)?;
+        state.undo.push(change);
+        let over = state.undo.len().saturating_sub(MOST_UNDO);
+        state.undo.drain(..over);
+        state.redo.clear();
+        Ok(self.told(&mut state))
+    }
+
+    /// Takes the last change back.
+    ///
+    /// # Errors
+    /// [`Refused`].
+    pub fn undo(&self) -> Result<Arc<View>, Refused> {
+        let mut state = self.lock();
+        self.take_in(&mut state);
+        let change = state.undo.last().cloned().ok_or(Refused::Nothing("undo"))?;
+        self.put(&mut state, change.file, change.before.clone(), &format!("undone: {}", change.what))?;
+        state.undo.pop();
+        state.redo.push(change);
+        Ok(self.told(&mut state))
+    }
+
+    /// Brings back what was undone last.
+    ///
+    /// # Errors
+    /// [`Refused`].
+    pub fn redo(&self) -> Result<Arc<View>, Refused> {
+        let mut state = self.lock();
+        self.take_in(&mut state);
+        let change = state.redo.last().cloned().ok_or(Refused::Nothing("redo"))?;
+        self.put(&mut state, change.file, change.after.clone(), &change.what)?;
+        state.redo.pop();
+        state.undo.push(change);
+        Ok(self.told(&mut state))
+    }
+
+    /// Looks whether another program has written to the folder, and takes it in.
+    pub fn look(&self) {
+        let mut state = self.lock();
+        if self.take_in(&mut state) {
+            self.told(&mut state);
+        }
+    }
+
+    /// Writes, and makes the view of what is now there; it has still to be told.
+    fn put(&self, state: &mut State, file: FileName, text: Option<String>, what: &str) -> Result<(), Refused> {
+        self.store.write(file, text.as_deref())?;
+        state.stamp = self.store.stamp();
+        let mut texts = state.view.texts.clone();
+        texts.put(file, text);
+        state.view = Arc::new(view(texts, state.view.revision + 1, what.to_owned(), Some(&state.view)));
+        Ok(())
+    }
+
+    /// Changes from outside, if there are any: each is one to undo.
+    fn take_in(&self, state: &mut State) -> bool {
+        let Store::Folder(folder) = &self.store else { return false };
+        let stamp = self.store.stamp();
+        if stamp == state.stamp {
+            return false;
+        }
+        // A file that is being written may not be readable yet: the next look will tell.
+        let Ok(texts) = Store::read(folder) else { return false };
+        state.stamp = stamp;
+        let files = state.view.texts.differing(&texts);
+        if files.is_empty() {
+            return false;
+        }
+        for &file in &files {
+            state.undo.push(Change {
+                what: format!("{} written by another program", file.word()),
+                file,
+                before: state.view.texts.get(file).map(str::to_owned),
+                after: texts.get(file).map(str::to_owned),
+            });
+        }
+        state.redo.clear();
+        let names: Vec<&str> = files.iter().map(|f| f.word()).collect();
+        let what = format!("{} written by another program", names.join(", "));
+        state.view = Arc::new(view(texts, state.view.revision + 1, what, Some(&state.view)));
+        true
+    }
+
+    /// Says what can be undone, and tells everybody.
+    fn told(&self, state: &mut State) -> Arc<View> {
+        let name = |changes: &[Change]| changes.last().map(|c| c.what.clone());
+        let (undo, redo) = (name(&state.undo), name(&state.redo));
+        if let Some(view) = Arc::get_mut(&mut state.view) {
+            (view.undo, view.redo) = (undo, redo);
+        }
+        self.news.send_replace(state.view.revision);
+        Arc::clone(&state.view)
+    }
+}
+
+/// What comes of texts; of `before`, what need not be worked out again.
+fn view(texts: Texts, revision: u64, what: String, before: Option<&Arc<View>>) -> View {
+    let (mut input, mut lines) = (None, None);
+    let found = worked_out(&texts, before.map(Arc::as_ref), &mut input, &mut lines);
+    let (plan, trouble) = match found {
+        Ok(plan) => (Some(plan), None),
+        Err(why) => (before.and_then(|b| b.plan.clone()), Some(why)),
+    };
+    View { revision, texts, input, lines, plan, trouble, what, undo: None, redo: None, book: OnceLock::new() }
+}
+
+fn worked_out(
+    texts: &Texts,
+    before: Option<&View>,
+    input: &mut Option<Arc<BoatInput>>,
+    lines: &mut Option<Arc<Lines>>,
+) -> Result<Arc<Plan>, String> {
+    let read = folder::read(&boat_texts(texts)?).map_err(|why| why.to_string())?;
+    let read = input.insert(Arc::new(read));
+    let same = |f: FileName| before.is_some_and(|b| b.texts.get(f) == texts.get(f));
+    let kept = before.and_then(|b| b.lines.clone()).filter(|_| same(FileName::Boat) && same(FileName::Offsets));
+    let said = |why: PlanError| why.said(read.spec.lengths);
+    let Some(kept) = kept else {
+        let fair = lines::fair(&read.table, &read.spec).map_err(|why| said(why.into()))?;
+        *lines = Some(Arc::new(fair));
+        return plan::plan(read).map(Arc::new).map_err(said);
+    };
+    let fair = lines.insert(kept);
+    plan::plan_from(read, (**fair).clone()).map(Arc::new).map_err(said)
+}
+
+/// The texts that a plan is made of.
+pub fn boat_texts(texts: &Texts) -> Result<BoatTexts, String> {
+    let needed = |file: FileName| {
+        let none = || format!("there is no {} yet", file.word());
+        texts.get(file).map(str::to_owned).ok_or_else(none)
+    };
+    let text = |file: FileName| texts.get(file).map(str::to_owned);
+    Ok(BoatTexts {
+        toml: needed(FileName::Boat)?,
+        offsets: needed(FileName::Offsets)?,
+        marks: text(FileName::Marks),
+        boards: text(FileName::Boards),
+    })
+}

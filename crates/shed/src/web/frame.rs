@@ -1,0 +1,191 @@
+//! What every page has: her name, the way to the other pages, undo and redo, and what is wrong, if anything is.
+
+use super::desk::{Refused, View};
+use super::store::FileName;
+use super::{Shared, pins};
+use axum::extract::{Form, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+use axum::{Json, Router};
+use maud::{DOCTYPE, Markup, html};
+use serde::Deserialize;
+use serde_json::json;
+use std::sync::Arc;
+
+/// A page of the screen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Place {
+    /// Its address.
+    pub path: &'static str,
+    /// Its name.
+    pub name: &'static str,
+}
+
+/// In the order of the work.
+pub const PLACES: [Place; 4] = [
+    Place { path: "/", name: "The boat" },
+    Place { path: "/lands", name: "Lands" },
+    Place { path: "/book", name: "Book" },
+    Place { path: "/files", name: "Files" },
+];
+
+/// A whole page; `scripts` are names of our own modules.
+pub fn page(shed: &Shared, view: &View, at: &str, title: &str, scripts: &[&str], body: &Markup) -> Markup {
+    let name = view.plan.as_ref().map_or("no boat yet", |p| p.spec.name.as_str());
+    html! {
+        (DOCTYPE)
+        html lang="en-GB" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                title { (title) " \u{2013} " (name) }
+                link rel="icon" href="/assets/mark.svg" type="image/svg+xml";
+                link rel="stylesheet" href="/assets/style.css";
+                script type="module" src="/assets/live.js" {}
+                @for script in scripts { script type="module" src={ "/assets/" (script) } {} }
+            }
+            body data-revision=(view.revision) {
+                a.skip href="#main" { "To the page" }
+                header.top {
+                    p.boat { (name) small { (shed.from) } }
+                    nav aria-label="Pages" {
+                        @for place in PLACES {
+                            a href=(place.path) aria-current=[(place.path == at).then_some("page")] { (place.name) }
+                        }
+                    }
+                    div.history {
+                        (step("/undo", "Undo", view.undo.as_deref()))
+                        (step("/redo", "Redo", view.redo.as_deref()))
+                    }
+                }
+                div #news role="status" aria-live="polite" {}
+                @if let Some(trouble) = &view.trouble {
+                    div.trouble role="alert" {
+                        strong { "No plan comes of this. " }
+                        (trouble)
+                        @if view.plan.is_some() { em { " What is drawn is as she was before." } }
+                    }
+                }
+                main #main tabindex="-1" { h1 { (title) } (body) }
+            }
+        }
+    }
+}
+
+fn step(action: &str, word: &str, what: Option<&str>) -> Markup {
+    html! {
+        form method="post" action=(action) {
+            button type="submit" disabled[what.is_none()] title=[what] aria-label={ (word) @if let Some(w) = what { ": " (w) } } {
+                (word)
+            }
+        }
+    }
+}
+
+/// One of our own files.
+macro_rules! asset {
+    ($name:literal, $kind:literal) => {
+        ($name, $kind, include_str!(concat!("assets/", $name)))
+    };
+}
+
+/// Everything that pages load.
+const ASSETS: [(&str, &str, &str); 4] = [
+    asset!("style.css", "text/css; charset=utf-8"),
+    asset!("live.js", "text/javascript; charset=utf-8"),
+    asset!("lands.js", "text/javascript; charset=utf-8"),
+    asset!("mark.svg", "image/svg+xml"),
+];
+
+pub fn routes() -> Router<Shared> {
+    let mut router = Router::new();
+    for (name, kind, text) in ASSETS {
+        let answer = move || async move { ([(header::CONTENT_TYPE, kind)], text) };
+        router = router.route(&format!("/assets/{name}"), get(answer));
+    }
+    router
+        .route("/undo", post(|State(shed): State<Shared>| stepped(shed, false)))
+        .route("/redo", post(|State(shed): State<Shared>| stepped(shed, true)))
+        .route("/pin", post(pin))
+}
+
+async fn stepped(shed: Shared, redo: bool) -> Response {
+    let back = worked(move || if redo { shed.desk.redo() } else { shed.desk.undo() }).await;
+    match back {
+        Ok(_) => Redirect::to("/").into_response(),
+        Err(why) => refusal(&why),
+    }
+}
+
+/// Does something that takes a while where nobody waits for it.
+pub async fn worked<T: Send + 'static>(
+    work: impl FnOnce() -> Result<T, Refused> + Send + 'static,
+) -> Result<T, Refused> {
+    tokio::task::spawn_blocking(work)
+        .await
+        .unwrap_or_else(|_| Err(Refused::Wrong("that could not be worked out".to_owned())))
+}
+
+/// A refusal as an answer.
+pub fn refusal(why: &Refused) -> Response {
+    let code = match why {
+        Refused::Stale | Refused::Nothing(_) => StatusCode::CONFLICT,
+        Refused::Wrong(_) => StatusCode::UNPROCESSABLE_ENTITY,
+        Refused::Trouble(_) => StatusCode::INTERNAL_SERVER_ERROR,
+    };
+    (code, why.to_string()).into_response()
+}
+
+/// A mark to be pinned, or freed where there is no girth.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Pinning {
+    /// The revision it was made from.
+    seen: u64,
+    land: usize,
+    section: usize,
+    girth: Option<f64>,
+}
+
+async fn pin(State(shed): State<Shared>, Json(asked): Json<Pinning>) -> Response {
+    let done = worked(move || {
+        let view = shed.desk.view();
+        let plan = view.plan.as_ref().ok_or(Refused::Wrong("there is no plan to pin a mark in".to_owned()))?;
+        let lengths = plan.spec.lengths;
+        let section = plan.sections.get(asked.section).filter(|_| (1..plan.strakes.len()).contains(&asked.land));
+        let Some(section) = section else { return Err(Refused::Wrong("there is no such mark".to_owned())) };
+        let girth = asked.girth.filter(|g| g.is_finite()).map(|g| g.clamp(0.0, section.girth));
+        let text = pins::set(view.texts.get(FileName::Marks), asked.land, &section.name, girth, lengths);
+        let what = match girth {
+            Some(girth) => format!("land {} pinned at {}, {}", asked.land, section.place(), lengths.said(girth)),
+            None => format!("land {} freed at {}", asked.land, section.place()),
+        };
+        shed.desk.change(asked.seen, &what, FileName::Marks, text)
+    })
+    .await;
+    answer(done)
+}
+
+/// A change made by a script: the new revision, or why not.
+pub fn answer(done: Result<Arc<View>, Refused>) -> Response {
+    match done {
+        Ok(view) => {
+            Json(json!({ "revision": view.revision, "what": view.what, "trouble": view.trouble })).into_response()
+        }
+        Err(why) => refusal(&why),
+    }
+}
+
+/// A form's field with the revision it was made from.
+#[derive(Debug, Deserialize)]
+pub struct FileText {
+    /// The revision.
+    pub seen: u64,
+    /// The new text.
+    pub text: String,
+}
+
+/// The form of a changed file.
+pub type FileForm = Form<FileText>;

@@ -1,0 +1,140 @@
+//! Who is let in.
+//!
+//! The server listens on this machine alone. But a page from anywhere may ask the browser to call it, so every request must
+//! name this very host (against names that are made to point here), and whatever changes something, the websocket too, must
+//! come from one of our own pages. Pages may load nothing but what this server sends.
+
+use axum::extract::{Request, State};
+use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::time::Instant;
+
+/// Changes in a second, and so many at once.
+const RATE: f64 = 40.0;
+const BURST: f64 = 160.0;
+
+/// What pages may do: load from here, and nothing else from anywhere.
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; \
+    connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
+
+/// Knows the port, and counts.
+pub struct Guard {
+    hosts: [String; 3],
+    bucket: Mutex<(f64, Instant)>,
+}
+
+impl Guard {
+    /// For a server on that port.
+    pub fn new(port: u16) -> Guard {
+        let hosts = ["127.0.0.1", "localhost", "[::1]"].map(|h| format!("{h}:{port}"));
+        Guard { hosts, bucket: Mutex::new((BURST, Instant::now())) }
+    }
+
+    /// Why a request is not let in.
+    fn refuses(&self, method: &Method, headers: &HeaderMap) -> Option<(StatusCode, &'static str)> {
+        let text = |name| headers.get(name).and_then(|v: &HeaderValue| v.to_str().ok());
+        let Some(host) = text(header::HOST).filter(|h| self.hosts.iter().any(|own| own == h)) else {
+            return Some((StatusCode::MISDIRECTED_REQUEST, "this is not the host that was asked for"));
+        };
+        let safe = *method == Method::GET || *method == Method::HEAD;
+        let upgrade = headers.contains_key(header::UPGRADE);
+        if !safe || upgrade {
+            let own = text(header::ORIGIN) == Some(format!("http://{host}").as_str());
+            if !own {
+                return Some((StatusCode::FORBIDDEN, "this came from a page of somebody else's"));
+            }
+        }
+        let cross =
+            matches!(text(header::HeaderName::from_static("sec-fetch-site")), Some("cross-site" | "same-site"));
+        let visit = text(header::HeaderName::from_static("sec-fetch-mode")) == Some("navigate");
+        if cross && !(safe && visit) {
+            return Some((StatusCode::FORBIDDEN, "this came from a page of somebody else's"));
+        }
+        if !safe && !self.has_room() {
+            return Some((StatusCode::TOO_MANY_REQUESTS, "too many changes at once: wait a second"));
+        }
+        None
+    }
+
+    fn has_room(&self) -> bool {
+        let mut bucket = self.bucket.lock().unwrap_or_else(PoisonError::into_inner);
+        let now = Instant::now();
+        bucket.0 = (bucket.0 + RATE * now.duration_since(bucket.1).as_secs_f64()).min(BURST);
+        bucket.1 = now;
+        let room = bucket.0 >= 1.0;
+        if room {
+            bucket.0 -= 1.0;
+        }
+        room
+    }
+}
+
+/// Lets a request in or not, and says on every answer what pages may do.
+pub async fn guard(State(guard): State<Arc<Guard>>, request: Request, next: Next) -> Response {
+    let refused = guard.refuses(request.method(), request.headers());
+    let mut response = match refused {
+        Some((code, why)) => (code, why).into_response(),
+        None => next.run(request).await,
+    };
+    let headers = response.headers_mut();
+    for (name, value) in [
+        ("content-security-policy", POLICY),
+        ("x-content-type-options", "nosniff"),
+        ("referrer-policy", "no-referrer"),
+        ("cross-origin-opener-policy", "same-origin"),
+        ("cross-origin-resource-policy", "same-origin"),
+        ("x-frame-options", "DENY"),
+    ] {
+        headers.insert(name, HeaderValue::from_static(value));
+    }
+    headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("no-store"));
+    response
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn headers(pairs: &[(&'static str, &'static str)]) -> HeaderMap {
+        pairs.iter().map(|(n, v)| (header::HeaderName::from_static(n), HeaderValue::from_static(v))).collect()
+    }
+
+    #[test]
+    fn only_this_host_and_our_own_pages_are_let_in() {
+        let guard = Guard::new(4000);
+        let code = |method: Method, pairs: &[(&'static str, &'static str)]| {
+            guard.refuses(&method, &headers(pairs)).map(|r| r.0.as_u16())
+        };
+        assert_eq!(code(Method::GET, &[("host", "127.0.0.1:4000")]), None);
+        assert_eq!(code(Method::GET, &[("host", "localhost:4000")]), None);
+        for host in ["evil.example:4000", "127.0.0.1", "127.0.0.1:4001", "localhost.evil.example:4000"] {
+            assert_eq!(code(Method::GET, &[("host", host)]), Some(421), "{host}");
+        }
+        assert_eq!(code(Method::GET, &[]), Some(421));
+        let own = ("origin", "http://127.0.0.1:4000");
+        let host = ("host", "127.0.0.1:4000");
+        assert_eq!(code(Method::POST, &[host, own]), None);
+        assert_eq!(code(Method::POST, &[host]), Some(403));
+        assert_eq!(code(Method::POST, &[host, ("origin", "null")]), Some(403));
+        assert_eq!(code(Method::POST, &[host, ("origin", "http://localhost:4000")]), Some(403));
+        assert_eq!(
+            code(Method::GET, &[host, ("upgrade", "websocket"), ("origin", "http://evil.example")]),
+            Some(403)
+        );
+        assert_eq!(code(Method::GET, &[host, ("upgrade", "websocket"), own]), None);
+        let cross = ("sec-fetch-site", "cross-site");
+        assert_eq!(code(Method::GET, &[host, cross, ("sec-fetch-mode", "no-cors")]), Some(403));
+        assert_eq!(code(Method::GET, &[host, cross, ("sec-fetch-mode", "navigate")]), None);
+        assert_eq!(code(Method::POST, &[host, own, cross, ("sec-fetch-mode", "navigate")]), Some(403));
+    }
+
+    #[test]
+    fn a_flood_of_changes_is_stemmed() {
+        let guard = Guard::new(4000);
+        let all = headers(&[("host", "127.0.0.1:4000"), ("origin", "http://127.0.0.1:4000")]);
+        let refused = (0..1000).filter(|_| guard.refuses(&Method::POST, &all).is_some()).count();
+        assert!(refused > 500, "{refused} of 1000");
+    }
+}

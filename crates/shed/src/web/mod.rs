@@ -1,0 +1,117 @@
+//! The shed's screen: the open boat as pages on this machine.
+//!
+//! One `Desk` holds the boat (`desk`), kept in her folder (`store`); pages are made here in full (`pages`), so that they can be
+//! read, printed and gone back to without any script. Scripts, served from this one binary, only bring what moves: a websocket
+//! (`live`) tells of changes and answers while a mark is dragged. `guard` decides who is let in.
+
+mod browser;
+mod desk;
+mod frame;
+mod guard;
+mod live;
+mod numbers;
+mod pages;
+mod pins;
+mod store;
+
+use crate::examples::Example;
+use crate::output::{remark, result};
+use crate::trouble::Trouble;
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use boat::drawing::typeface::Type;
+use boat::paper::PaperError;
+use desk::Desk;
+use guard::{Guard, guard};
+use std::net::{Ipv4Addr, SocketAddr};
+use std::path::PathBuf;
+use std::process::ExitCode;
+use std::sync::Arc;
+use std::time::Duration;
+use store::Texts;
+
+/// How often the folder is looked at for files that another program has written.
+const LOOK: Duration = Duration::from_millis(400);
+/// No request is larger, bytes.
+const LARGEST: usize = 4 << 20;
+
+/// What the pages need.
+pub struct Shed {
+    /// The open boat.
+    pub desk: Desk,
+    /// Where she comes from, in words.
+    pub from: String,
+}
+
+/// What every handler is given.
+pub type Shared = Arc<Shed>;
+
+/// How to open the screen.
+pub struct Asked {
+    /// The boat's folder; `None`: an example, in memory.
+    pub folder: Option<PathBuf>,
+    /// Which example.
+    pub example: Example,
+    /// The port; 0: any that is free.
+    pub port: u16,
+    /// Open the browser, too.
+    pub browse: bool,
+}
+
+/// Serves until it is interrupted.
+///
+/// # Errors
+/// A folder that cannot be read, a port that is taken.
+pub fn run(asked: Asked) -> Result<ExitCode, Trouble> {
+    let t = Type::embedded().map_err(PaperError::from)?;
+    let from = asked.folder.as_ref().map_or_else(
+        || format!("the example {}, in memory only", asked.example.name()),
+        |folder| folder.display().to_string(),
+    );
+    let example = Texts::of(&asked.example.files());
+    let desk = Desk::open(asked.folder.clone(), example, t)?;
+    let shed: Shared = Arc::new(Shed { desk, from });
+    let runtime = tokio::runtime::Builder::new_multi_thread()
+        .worker_threads(2)
+        .enable_all()
+        .build()
+        .map_err(|why| Trouble::Serve { port: asked.port, why })?;
+    runtime.block_on(serve(shed, asked))
+}
+
+async fn serve(shed: Shared, asked: Asked) -> Result<ExitCode, Trouble> {
+    let trouble = |why| Trouble::Serve { port: asked.port, why };
+    let address = SocketAddr::from((Ipv4Addr::LOCALHOST, asked.port));
+    let listener = tokio::net::TcpListener::bind(address).await.map_err(trouble)?;
+    let port = listener.local_addr().map_err(trouble)?.port();
+    let at = format!("http://127.0.0.1:{port}/");
+    result(format!("{at}\n").as_bytes())?;
+    remark(&format!("{} is open there; end with Ctrl-C", shed.from));
+    if asked.browse {
+        browser::open(&at);
+    }
+    let looking = Arc::clone(&shed);
+    tokio::spawn(async move {
+        let mut tick = tokio::time::interval(LOOK);
+        loop {
+            tick.tick().await;
+            let shed = Arc::clone(&looking);
+            let _ = tokio::task::spawn_blocking(move || shed.desk.look()).await;
+        }
+    });
+    let stop = async {
+        let _ = tokio::signal::ctrl_c().await;
+    };
+    axum::serve(listener, router(shed, port)).with_graceful_shutdown(stop).await.map_err(trouble)?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// All there is to ask for.
+fn router(shed: Shared, port: u16) -> Router {
+    pages::routes()
+        .merge(live::routes())
+        .merge(frame::routes())
+        .layer(DefaultBodyLimit::max(LARGEST))
+        .layer(axum::middleware::from_fn_with_state(Arc::new(Guard::new(port)), guard))
+        .with_state(shed)
+}
