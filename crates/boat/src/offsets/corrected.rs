@@ -43,6 +43,38 @@ pub fn corrected(
     out
 }
 
+/// `text`, a table as a file, with other texts in some of its cells, given by line and cell, both from 1; the rest stays as it is
+/// typed. A line too short gets cells.
+#[must_use]
+pub fn with_cells(text: &str, cells: &[(usize, usize, String)]) -> String {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n").replace('\r', "\n");
+    let first = text.lines().find(|line| !is_comment(line) && !line.trim().is_empty()).unwrap_or_default();
+    let delimiter = delimiter(first);
+    let mut out = String::new();
+    for (i, line) in text.lines().enumerate() {
+        let here: Vec<&(usize, usize, String)> = cells.iter().filter(|c| c.0 == i + 1).collect();
+        if here.is_empty() {
+            out.push_str(line);
+        } else {
+            let written = |typed: &str| {
+                let special = |c: char| c == char::from(delimiter) || c == '"';
+                let typed = typed.replace(['\n', '\r'], " ");
+                if typed.contains(special) { format!("\"{}\"", typed.replace('"', "\"\"")) } else { typed }
+            };
+            let most = here.iter().map(|c| c.1).max().unwrap_or(0).min(MOST_CELLS);
+            let has = rewritten(line, delimiter, |_| Some(String::new())).len() + 1;
+            let padded = format!("{line}{}", char::from(delimiter).to_string().repeat(most.saturating_sub(has)));
+            let change = |column: usize| here.iter().find(|c| c.1 == column).map(|c| written(&c.2));
+            out.push_str(&rewritten(&padded, delimiter, change));
+        }
+        out.push('\n');
+    }
+    out
+}
+
+/// No line is made longer than so many cells.
+const MOST_CELLS: usize = 200;
+
 /// One line with some of its cells changed; the others keep their quotation marks and spaces.
 fn rewritten(line: &str, delimiter: u8, change: impl Fn(usize) -> Option<String>) -> String {
     let delimiter = char::from(delimiter);
@@ -62,6 +94,18 @@ fn rewritten(line: &str, delimiter: u8, change: impl Fn(usize) -> Option<String>
 
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn cells_are_changed_and_the_rest_stays_as_typed() {
+        let text = "# note\r\nrow;1; 2 \r\n\r\nsheer;4,5;6\n";
+        let cell = |line, column, text: &str| (line, column, text.to_owned());
+        assert_eq!(super::with_cells(text, &[cell(4, 2, "7")]), "# note\nrow;1; 2 \n\nsheer;7;6\n");
+        assert_eq!(
+            super::with_cells(text, &[cell(4, 3, "a;b"), cell(2, 4, "3")]),
+            "# note\nrow;1; 2 ;3\n\nsheer;4,5;\"a;b\"\n"
+        );
+        assert_eq!(super::with_cells(text, &[]), "# note\nrow;1; 2 \n\nsheer;4,5;6\n");
+    }
+
     use super::super::{Expected, read_table};
     use super::*;
 

@@ -11,7 +11,7 @@ pub(crate) mod sheet;
 
 use crate::units::Notation;
 
-pub use corrected::corrected;
+pub use corrected::{corrected, with_cells};
 pub use problem::{TableError, TableProblem};
 pub use read::{Expected, read_table};
 
@@ -22,6 +22,13 @@ pub struct Table {
     pub stations: Vec<Station>,
     /// The rows, in the order of the file.
     pub rows: Vec<Row>,
+}
+
+/// The lines of a table's file that have something in them: number from 1, and the texts of their cells; empty where a quotation
+/// mark is opened and not closed.
+#[must_use]
+pub fn cells(text: &str) -> Vec<(usize, Vec<String>)> {
+    sheet::records(text).map_or_else(|_| Vec::new(), |all| all.into_iter().map(|r| (r.line, r.cells)).collect())
 }
 
 /// Values by row and column; `None` where the table has nothing, mm.

@@ -23,8 +23,9 @@ pub struct Place {
 }
 
 /// In the order of the work.
-pub const PLACES: [Place; 4] = [
+pub const PLACES: [Place; 5] = [
     Place { path: "/", name: "The boat" },
+    Place { path: "/table", name: "Table" },
     Place { path: "/lands", name: "Lands" },
     Place { path: "/book", name: "Book" },
     Place { path: "/files", name: "Files" },
@@ -92,10 +93,11 @@ macro_rules! asset {
 }
 
 /// Everything that pages load.
-const ASSETS: [(&str, &str, &str); 4] = [
+const ASSETS: [(&str, &str, &str); 5] = [
     asset!("style.css", "text/css; charset=utf-8"),
     asset!("live.js", "text/javascript; charset=utf-8"),
     asset!("lands.js", "text/javascript; charset=utf-8"),
+    asset!("table.js", "text/javascript; charset=utf-8"),
     asset!("mark.svg", "image/svg+xml"),
 ];
 

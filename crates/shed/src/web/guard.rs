@@ -82,7 +82,7 @@ pub async fn guard(State(guard): State<Arc<Guard>>, request: Request, next: Next
     for (name, value) in [
         ("content-security-policy", POLICY),
         ("x-content-type-options", "nosniff"),
-        ("referrer-policy", "no-referrer"),
+        ("referrer-policy", "same-origin"),
         ("cross-origin-opener-policy", "same-origin"),
         ("cross-origin-resource-policy", "same-origin"),
         ("x-frame-options", "DENY"),

@@ -71,11 +71,28 @@ function draw() {
     make("circle", { r: 5.5 * unit, class: "dot" }, g);
     const key = `${m.land} ${m.section}`;
     dots.set(key, g);
-    g.addEventListener("pointerdown", (event) => grab(event, g, m.land, m.section));
     g.addEventListener("focus", () => choose(m.land, m.section));
     g.addEventListener("keydown", (event) => keys(event, m.land, m.section));
   }
+  svg.addEventListener("pointerdown", (event) => {
+    const m = under(event);
+    const g = m && dots.get(`${m.land} ${m.section}`);
+    if (m && g) grab(event, g, m.land, m.section);
+  });
   sheet.replaceChildren(svg);
+}
+
+/** Marks stand close: the one nearest to the finger is meant, not the one drawn last. @param {PointerEvent} event */
+function under(event) {
+  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM()?.inverse());
+  /** @type {[number, Mark|null]} */ let best = [22 * unit, null];
+  for (const m of now.marks) {
+    if (!dots.has(`${m.land} ${m.section}`)) continue;
+    const [u, v] = seen(m.section, m.at);
+    const off = Math.hypot(u - at.x, v - at.y);
+    if (off < best[0]) best = [off, m];
+  }
+  return best[1];
 }
 
 /** @param {Lands} lands @param {Element} group @param {string} kind */

@@ -1,0 +1,325 @@
+// The pages in a real browser, at a desk and on a phone. Needs the program (STRAKEWISE, or target/release/strakewise) and Chromium
+// (CHROMIUM, or one on the path). Pictures go to SCREEN_PICTURES, where it is given.
+import assert from "node:assert/strict";
+import { spawn } from "node:child_process";
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync, existsSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { AxeBuilder } from "@axe-core/playwright";
+import { chromium } from "playwright-core";
+
+const root = new URL("../../../../", import.meta.url).pathname;
+const program = process.env.STRAKEWISE ?? join(root, "target/release/strakewise");
+const onPath = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"].find((p) => existsSync(p));
+const pictures = process.env.SCREEN_PICTURES;
+const DESK = { viewport: { width: 1280, height: 900 } };
+const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
+const NARROW = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true };
+const PAGES = ["/", "/table", "/lands", "/book", "/book/3", "/files", "/files/boat.toml"];
+
+let browser;
+before(async () => {
+  browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? onPath, args: ["--no-sandbox"] });
+  if (pictures) mkdirSync(pictures, { recursive: true });
+});
+after(() => browser?.close());
+
+/** The program on a copy of an example's folder, or on the example itself. */
+async function start(boat = "corncrake", port = 0) {
+  const folder = boat === null ? null : boat.includes("/") ? boat : mkdtempSync(join(tmpdir(), "screen-"));
+  if (boat !== null && !boat.includes("/")) cpSync(join(root, "boats", boat), folder, { recursive: true });
+  const child = spawn(program, [...(folder ? [folder] : []), "--no-browser", "--port", String(port)]);
+  let said = "";
+  child.stderr.on("data", (bytes) => (said += bytes));
+  const address = await new Promise((resolve, reject) => {
+    child.stdout.once("data", (bytes) => resolve(String(bytes).trim()));
+    child.once("exit", () => reject(new Error(`the program ended: ${said}`)));
+  });
+  const stop = () => new Promise((resolve) => { child.once("exit", resolve); child.kill("SIGINT"); setTimeout(() => child.kill("SIGKILL"), 3000).unref(); });
+  return { address: address.replace(/\/$/, ""), folder, stop, child };
+}
+
+/** A page that remembers what went wrong in it, and what it asked for from elsewhere. */
+async function open(kind) {
+  const context = await browser.newContext(kind);
+  const page = await context.newPage();
+  const wrong = [];
+  page.on("console", (message) => message.type() === "error" && wrong.push(`${page.url()}: ${message.text()}`));
+  page.on("pageerror", (error) => wrong.push(`${page.url()}: ${error}`));
+  page.on("request", (request) => {
+    const url = new URL(request.url());
+    if (!["127.0.0.1", "localhost"].includes(url.hostname) && !["data:", "blob:"].includes(url.protocol)) wrong.push(`asked for ${url}`);
+  });
+  return { page, wrong, close: () => context.close() };
+}
+
+const settled = async (page) => {
+  await page.waitForLoadState("load");
+  if (page.url().endsWith("/lands")) await page.waitForSelector("#body-plan .mark");
+  if (page.url().endsWith("/table")) await page.waitForFunction(() => document.getElementById("remarks").textContent !== "");
+};
+const name = (path) => (path === "/" ? "boat" : path.slice(1).replace(/[/.]/g, "-"));
+
+for (const [kind, device] of [["desk", DESK], ["phone", PHONE], ["narrow", NARROW]]) {
+  for (const scheme of kind === "narrow" ? ["light"] : ["light", "dark"]) {
+    test(`every page, ${kind}, ${scheme}: no violation, nothing from elsewhere, no error, letters and targets large enough`, async () => {
+      const shed = await start();
+      const { page, wrong, close } = await open({ ...device, colorScheme: scheme });
+      try {
+        for (const path of PAGES) {
+          await page.goto(shed.address + path);
+          await settled(page);
+          const found = await new AxeBuilder({ page }).analyze();
+          assert.deepEqual(found.violations.map((v) => `${path}: ${v.id}: ${v.nodes.map((n) => n.html).slice(0, 3).join(" | ")}`), []);
+          const small = await page.evaluate(() => {
+            const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+            const small = [];
+            while (texts.nextNode()) {
+              const at = texts.currentNode.parentElement;
+              if (!texts.currentNode.textContent.trim() || at.closest("script, noscript") || !at.checkVisibility()) continue;
+              if (parseFloat(getComputedStyle(at).fontSize) < 14) small.push(at.outerHTML.slice(0, 80));
+            }
+            return small;
+          });
+          assert.deepEqual(small, [], `${path}: letters under 14 px`);
+          const near = await page.evaluate(() => {
+            const all = [...document.querySelectorAll("button, nav a, a.button, .contents a, input, textarea, select, summary")];
+            return all.filter((e) => e.checkVisibility() && e.type !== "hidden" && !e.closest(".skip")).map((e) => [e.getBoundingClientRect(), e.outerHTML.slice(0, 80)])
+              .filter(([r]) => r.height < 43.5).map(([r, html]) => `${r.width.toFixed(0)} x ${r.height.toFixed(0)} ${html}`);
+          });
+          assert.deepEqual(near, [], `${path}: targets under 44 px`);
+          const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+          assert.ok(over <= 0, `${path} runs ${over} px off the ${kind}`);
+          if (pictures) await page.screenshot({ path: join(pictures, `${name(path)}-${kind}-${scheme}.png`), fullPage: kind !== "desk" });
+        }
+        assert.deepEqual(wrong, []);
+      } finally {
+        await close();
+        await shed.stop();
+      }
+    });
+  }
+}
+
+const marks = (shed) => (existsSync(join(shed.folder, "marks.csv")) ? readFileSync(join(shed.folder, "marks.csv"), "utf8") : "");
+const until = async (what, say) => {
+  for (let i = 0; i < 100; i++) {
+    if (await what()) return;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+  assert.fail(say);
+};
+
+/** Drags the mark of a land at a section by so many pixels. */
+async function drag(page, label, [dx, dy], steps = 12) {
+  const box = await page.locator(`[aria-label^="${label}"] .dot`).boundingBox();
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  for (let i = 1; i <= steps; i++) {
+    await page.mouse.move(x + (dx * i) / steps, y + (dy * i) / steps);
+    await page.waitForTimeout(16);
+  }
+  await page.mouse.up();
+}
+
+test("a mark is dragged, kept, undone and done again", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(DESK);
+  try {
+    await page.goto(`${shed.address}/lands`);
+    await settled(page);
+    const before = await page.locator("#numbers table").innerText();
+    await drag(page, "Land 5 at station 4", [0, -14]);
+    await until(() => marks(shed).includes("5,4,"), "the mark was not kept");
+    await page.waitForSelector('[aria-label="Land 5 at station 4, pinned"]');
+    assert.notEqual(await page.locator("#numbers table").innerText(), before);
+    await page.reload();
+    await settled(page);
+    await page.getByRole("button", { name: /^Undo/ }).click();
+    await until(() => !marks(shed).includes("5,4,"), "it was not undone");
+    await page.getByRole("button", { name: /^Redo/ }).click();
+    await until(() => marks(shed).includes("5,4,"), "it was not done again");
+    await page.goto(`${shed.address}/lands`);
+    await settled(page);
+    await page.locator('[aria-label="Land 5 at station 4, pinned"]').focus();
+    await page.keyboard.press("ArrowUp");
+    await until(() => marks(shed).includes("5,4,"), "the key did not move it");
+    await page.getByRole("button", { name: "Free this mark" }).click();
+    await until(() => !marks(shed).includes("5,4,"), "it was not freed");
+    await page.getByRole("button", { name: "Compare with the proposal" }).click();
+    await page.waitForSelector(".was");
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+test("a finger drags a mark on the phone", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(PHONE);
+  try {
+    await page.goto(`${shed.address}/lands`);
+    await settled(page);
+    const box = await page.locator('[aria-label^="Land 6 at station 5"] .dot').boundingBox();
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    const client = await page.context().newCDPSession(page);
+    const touch = (type, points) => client.send("Input.dispatchTouchEvent", { type, touchPoints: points });
+    await touch("touchStart", [{ x, y }]);
+    for (let i = 1; i <= 8; i++) {
+      await touch("touchMove", [{ x, y: y - i }]);
+      await page.waitForTimeout(16);
+    }
+    await touch("touchEnd", []);
+    await until(() => marks(shed).includes("6,5,"), "the mark was not kept");
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+test("a dragged mark is redrawn soon enough", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(DESK);
+  try {
+    await page.goto(`${shed.address}/lands`);
+    await settled(page);
+    await drag(page, "Land 4 at station 5", [0, -20], 90);
+    await page.waitForTimeout(300);
+    const drawn = await page.evaluate(() => window.strakewiseMoves.map((m) => m.at).filter((at) => at > 0).sort((a, b) => a - b));
+    assert.ok(drawn.length >= 20, `${drawn.length} moves were drawn`);
+    const core = await page.locator("#core").textContent();
+    const at = (share) => drawn[Math.floor(share * (drawn.length - 1))].toFixed(1);
+    console.log(`# drag to redrawn: ${drawn.length} drawn, median ${at(0.5)} ms, 95th percentile ${at(0.95)} ms; ${core}`);
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+test("a number is typed, a wrong one is told beside its cell, a block is pasted, and all is kept", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open({ ...DESK, permissions: ["clipboard-read", "clipboard-write"] });
+  const offsets = () => readFileSync(join(shed.folder, "offsets.csv"), "utf8");
+  try {
+    await page.goto(`${shed.address}/table`);
+    await settled(page);
+    const first = page.locator("#grid tr").nth(3).locator("input").nth(3);
+    const was = await first.inputValue();
+    await first.fill("rather wide");
+    await page.waitForSelector("td.wrong");
+    assert.match(await page.locator("td.wrong .remark").innerText(), /rather wide/);
+    await first.press("Enter");
+    await until(() => offsets().includes("rather wide"), "it was not kept");
+    await page.reload();
+    await settled(page);
+    assert.match(await page.locator(".trouble").innerText(), /No plan comes of this/);
+    await page.locator("#grid tr").nth(3).locator("input").nth(3).fill(was);
+    await page.keyboard.press("Enter");
+    await until(() => !offsets().includes("rather wide"), "it was not mended");
+    const before = offsets();
+    await page.evaluate(() => navigator.clipboard.writeText("1-3-4\t1-5-0+\r\n15 1/2 in\t400 mm\r\n"));
+    await page.locator("#grid tr").nth(4).locator("input").nth(2).click();
+    await page.keyboard.press("Control+V");
+    await until(() => offsets().includes("15 1/2 in") && offsets().includes("400 mm"), "the block was not kept");
+    const lines = offsets().split("\n");
+    assert.ok(lines.some((l) => l.includes("1-3-4,1-5-0+")), "the block stands side by side");
+    await page.goto(shed.address);
+    await page.getByRole("button", { name: /^Undo/ }).click();
+    await until(() => offsets() === before, "the paste was not undone whole");
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+test("files written by another program are shown, and never overwritten unseen", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(DESK);
+  const toml = join(shed.folder, "boat.toml");
+  try {
+    await page.goto(shed.address);
+    writeFileSync(toml, readFileSync(toml, "utf8").replace('name = "Corncrake"', 'name = "Water Rail"'));
+    await page.waitForFunction(() => document.querySelector(".boat").textContent.includes("Water Rail"));
+    await page.goto(`${shed.address}/files/boat.toml`);
+    await page.locator("#text").focus();
+    writeFileSync(toml, readFileSync(toml, "utf8").replace('name = "Water Rail"', 'name = "Little Rail"'));
+    await page.waitForFunction(() => document.getElementById("news").textContent.includes("has changed"));
+    await page.locator("#text").pressSequentially("# mine\n");
+    await page.getByRole("button", { name: "Keep" }).click();
+    await page.waitForSelector("main .trouble");
+    assert.match(await page.locator("#text").inputValue(), /# mine/);
+    assert.match(readFileSync(toml, "utf8"), /Little Rail/);
+    await page.goto(shed.address);
+    await page.getByRole("button", { name: /^Undo/ }).click();
+    await until(() => readFileSync(toml, "utf8").includes("Water Rail"), "a change from outside could not be undone");
+    assert.deepEqual(wrong.filter((w) => !w.includes("409")), []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+test("back and forward show each page as it is now", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(DESK);
+  try {
+    await page.goto(shed.address);
+    for (const link of ["Table", "Lands", "Book"]) {
+      await page.getByRole("navigation", { name: "Pages", exact: true }).getByRole("link", { name: link }).click();
+      await settled(page);
+    }
+    await page.goBack();
+    await settled(page);
+    assert.equal(await page.locator("h1").innerText(), "Lands");
+    await page.goBack();
+    assert.equal(await page.locator("h1").innerText(), "Table of offsets");
+    await page.goForward();
+    await settled(page);
+    assert.equal(await page.locator("h1").innerText(), "Lands");
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+test("the program is stopped and started with the page open, and nothing is lost", async () => {
+  const shed = await start();
+  const { page, close } = await open(DESK);
+  let again;
+  try {
+    await page.goto(`${shed.address}/lands`);
+    await settled(page);
+    await drag(page, "Land 3 at station 4", [0, -8]);
+    await until(() => marks(shed).includes("3,4,"), "the mark was not kept");
+    await shed.stop();
+    await page.waitForFunction(() => document.getElementById("news").textContent.includes("has stopped"));
+    again = await start(shed.folder, Number(new URL(shed.address).port));
+    await page.waitForFunction(() => document.getElementById("news").textContent === "", null, { timeout: 15000 });
+    await page.waitForSelector('[aria-label="Land 3 at station 4, pinned"]');
+    await drag(page, "Land 7 at station 5", [0, -8]);
+    await until(() => marks(shed).includes("7,5,") && marks(shed).includes("3,4,"), "the second mark was not kept beside the first");
+  } finally {
+    await close();
+    await again?.stop();
+  }
+});
+
+test("without a boat the example opens, in memory", async () => {
+  const shed = await start(null);
+  const { page, wrong, close } = await open(DESK);
+  try {
+    await page.goto(shed.address);
+    assert.match(await page.locator(".boat").innerText(), /Corncrake.*in memory/s);
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
