@@ -23,10 +23,14 @@ pub struct Place {
 }
 
 /// In the order of the work.
-pub const PLACES: [Place; 5] = [
+pub const PLACES: [Place; 9] = [
     Place { path: "/", name: "The boat" },
     Place { path: "/table", name: "Table" },
+    Place { path: "/lines", name: "Lines" },
     Place { path: "/lands", name: "Lands" },
+    Place { path: "/hull", name: "Hull" },
+    Place { path: "/strakes", name: "Strakes" },
+    Place { path: "/rivets", name: "Rivets" },
     Place { path: "/book", name: "Book" },
     Place { path: "/files", name: "Files" },
 ];
@@ -93,10 +97,11 @@ macro_rules! asset {
 }
 
 /// Everything that pages load.
-const ASSETS: [(&str, &str, &str); 5] = [
+const ASSETS: [(&str, &str, &str); 6] = [
     asset!("style.css", "text/css; charset=utf-8"),
     asset!("live.js", "text/javascript; charset=utf-8"),
     asset!("lands.js", "text/javascript; charset=utf-8"),
+    asset!("hull.js", "text/javascript; charset=utf-8"),
     asset!("table.js", "text/javascript; charset=utf-8"),
     asset!("mark.svg", "image/svg+xml"),
 ];

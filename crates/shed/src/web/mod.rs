@@ -79,6 +79,13 @@ pub fn run(asked: Asked) -> Result<ExitCode, Trouble> {
     runtime.block_on(serve(shed, asked))
 }
 
+/// Titles of the book's sheets.
+pub async fn sheets_of(shed: &Shared, view: &Arc<desk::View>) -> Vec<String> {
+    let (view, shed) = (Arc::clone(view), Arc::clone(shed));
+    let titles = move || view.book(&shed.desk.t).iter().map(|s| s.title.clone()).collect();
+    tokio::task::spawn_blocking(titles).await.unwrap_or_default()
+}
+
 async fn serve(shed: Shared, asked: Asked) -> Result<ExitCode, Trouble> {
     let trouble = |why| Trouble::Serve { port: asked.port, why };
     let address = SocketAddr::from((Ipv4Addr::LOCALHOST, asked.port));

@@ -1,6 +1,7 @@
 //! The bench book: its pages as they will be printed, and the whole as a PDF.
 
-use crate::web::{Shared, frame};
+use super::leaf;
+use crate::web::{Shared, frame, sheets_of};
 use axum::Router;
 use axum::extract::{Path, State};
 use axum::http::{StatusCode, header};
@@ -20,11 +21,7 @@ pub fn routes() -> Router<Shared> {
 /// Titles of the pages, each kind once, with the number of its first page.
 async fn contents(State(shed): State<Shared>) -> Markup {
     let view = shed.desk.view();
-    let (at, t) = (std::sync::Arc::clone(&view), std::sync::Arc::clone(&shed));
-    let titles: Vec<String> =
-        tokio::task::spawn_blocking(move || at.book(&t.desk.t).iter().map(|s| s.title.clone()).collect())
-            .await
-            .unwrap_or_default();
+    let titles = sheets_of(&shed, &view).await;
     let body = html! {
         p { a.button href="/book.pdf" { "The whole book, PDF" } " " (titles.len()) " pages, A4, to be printed at 100 %." }
         ol.contents {
@@ -38,13 +35,9 @@ async fn contents(State(shed): State<Shared>) -> Markup {
 
 async fn one(State(shed): State<Shared>, Path(page): Path<usize>) -> Response {
     let view = shed.desk.view();
-    let (at, t) = (std::sync::Arc::clone(&view), std::sync::Arc::clone(&shed));
-    let found = tokio::task::spawn_blocking(move || {
-        let sheets = at.book(&t.desk.t);
-        page.checked_sub(1).and_then(|i| sheets.get(i)).map(|s| (s.title.clone(), sheets.len()))
-    })
-    .await;
-    let Ok(Some((title, of))) = found else {
+    let titles = sheets_of(&shed, &view).await;
+    let of = titles.len();
+    let Some(title) = page.checked_sub(1).and_then(|i| titles.get(i)) else {
         return (StatusCode::NOT_FOUND, "the book has no such page").into_response();
     };
     let body = html! {
@@ -53,7 +46,7 @@ async fn one(State(shed): State<Shared>, Path(page): Path<usize>) -> Response {
             a.button href="/book" { "All pages" }
             @if page < of { a.button rel="next" href={ "/book/" (page + 1) } { "Next page" } }
         }
-        figure.leaf { img src={ "/book/" (page) "/sheet.svg?" (view.revision) } alt={ "Page " (page) ": " (title) }; }
+        (leaf(&view, page, title))
     };
     frame::page(&shed, &view, "/book", &format!("{title}, page {page} of {of}"), &[], &body).into_response()
 }

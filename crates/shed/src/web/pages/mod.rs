@@ -2,12 +2,16 @@
 
 mod book;
 mod files;
+mod hull;
 mod lands;
+mod sheets;
 mod start;
 mod table;
 
 use super::Shared;
+use super::desk::View;
 use axum::Router;
+use maud::{Markup, html};
 
 pub fn routes() -> Router<Shared> {
     Router::new()
@@ -16,4 +20,11 @@ pub fn routes() -> Router<Shared> {
         .merge(book::routes())
         .merge(files::routes())
         .merge(table::routes())
+        .merge(sheets::routes())
+        .merge(hull::routes())
+}
+
+/// A sheet of the book as a picture.
+fn leaf(view: &View, page: usize, title: &str) -> Markup {
+    html! { figure.leaf { img src={ "/book/" (page) "/sheet.svg?" (view.revision) } alt={ "Page " (page) ": " (title) } loading="lazy"; } }
 }
