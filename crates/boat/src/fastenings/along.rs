@@ -59,7 +59,7 @@ fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<
 }
 
 /// Least whole number of parts of a length of which none is longer than `most`.
-fn parts_within(length: f64, most: f64) -> f64 {
+pub(super) fn parts_within(length: f64, most: f64) -> f64 {
     (length / most - 1e-9).ceil().max(1.0)
 }
 
@@ -136,6 +136,8 @@ fn one(strake: &Strake, n: usize, along: f64, timber: Option<usize>, moulds: &[M
     let grip = rivet::grip(t, r.step, lap, bevel) + timber.map_or(0.0, |_| spec.timbers.moulded);
     let f = &spec.fastenings;
     let reach = (0.5 * f.rove_diameter).max(spec.moulds.clearance);
+    let whole = strake.rulings[strake.rulings.len() - 1].along;
+    let [fore, aft] = [&spec.fore, &spec.aft].map(|end| spec.planking.gain_at(end).unwrap_or(0.0));
     Rivet {
         land: strake.strake,
         n,
@@ -147,6 +149,8 @@ fn one(strake: &Strake, n: usize, along: f64, timber: Option<usize>, moulds: &[M
         nail: rivet::nail(grip, f.rove, f.clench, &f.nail_lengths),
         head_edge: rivet::head_edge(t, lap, bevel),
         head_edge_square: rivet::head_edge_square(t, lap, bevel),
+        rove_edge: rivet::rove_edge(t, r.step, lap, bevel),
+        in_gain: along < fore || along > whole - aft,
         timber,
         blocked_by: moulds.iter().position(|m| at.x > m.fore - reach && at.x < m.aft + reach),
     }

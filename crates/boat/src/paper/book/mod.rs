@@ -13,6 +13,8 @@ mod ends;
 mod fairness;
 mod findings;
 mod gains;
+mod glue;
+mod keel_row;
 mod land;
 mod land_section;
 pub(super) mod length;
@@ -37,6 +39,7 @@ mod strakes;
 mod tables;
 mod timbers;
 pub(super) mod view;
+mod waiting;
 
 use crate::drawing::Sheet;
 use crate::drawing::typeface::Type;
