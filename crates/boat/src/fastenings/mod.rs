@@ -59,6 +59,21 @@ pub struct Rivet {
     pub blocked_by: Option<usize>,
 }
 
+/// Leaning less than this a hole is square, radians: a twentieth of a degree.
+const SQUARE: f64 = 0.05 / 180.0 * std::f64::consts::PI;
+
+impl Rivet {
+    /// Which way the head leans off square to the inner plank, `up` to the sheer or `down`; `None` where it stands square.
+    #[must_use]
+    pub fn head_leans(&self) -> Option<&'static str> {
+        match self.lean {
+            lean if lean > SQUARE => Some("up"),
+            lean if lean < -SQUARE => Some("down"),
+            _ => None,
+        }
+    }
+}
+
 /// Fastenings of one strake at one end.
 #[derive(Debug, Clone, PartialEq)]
 pub struct EndFastening {

@@ -303,12 +303,12 @@ mod tests {
         line(Kind::Nail, 25.4, [takes, 0, 0], &[item], &FasteningSpec::default())
     }
 
-    /// 14 gauge, 1 in: 0.93969 g, so 1064 whole ones to a kilogram; by hand.
+    /// 14 gauge, 1 in: 0.939 699 8 g by hand, so 1064 whole ones to a kilogram.
     #[test]
     fn packs_are_whole() {
         let loose = nails(None, 0, 770);
         assert_eq!((loose.wanted, loose.packs, loose.bought), (847, 0, 847));
-        assert!((loose.bought_mass.unwrap() - 0.79592).abs() < 5e-6, "{:?}", loose.bought_mass);
+        assert!((loose.bought_mass.unwrap() - 0.795_925_7).abs() < 1e-7, "{:?}", loose.bought_mass);
         for (pack, in_hand, takes, packs, bought) in [
             (Pack::Count(100), 0, 770, 9, 900),
             (Pack::Count(847), 0, 770, 1, 847),
@@ -325,9 +325,9 @@ mod tests {
             assert_eq!((found.packs, found.bought), (packs, bought), "{pack:?}, {in_hand} in hand, {takes}");
             let mass = match pack {
                 Pack::Mass(kg) => f64::from(packs) * kg,
-                Pack::Count(_) => f64::from(bought) * 0.939_690e-3,
+                Pack::Count(_) => f64::from(bought) * 0.939_699_8e-3,
             };
-            assert!((found.bought_mass.unwrap() - mass).abs() < 2e-6, "{pack:?}: {:?}", found.bought_mass);
+            assert!((found.bought_mass.unwrap() - mass).abs() < 1e-7, "{pack:?}: {:?}", found.bought_mass);
         }
     }
 }

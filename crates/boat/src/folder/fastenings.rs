@@ -95,6 +95,7 @@ pub fn fastenings(
             return Err(value.trouble(Problem::NoTransom));
         }
     }
+    wider_than_the_nail(&section, lengths, &spec)?;
     wood_between(&section, lengths, &spec, planking, timbers)?;
     Ok((spec, stock_keys(&section)))
 }
@@ -144,6 +145,19 @@ fn screw(
         return Err(value.trouble(Problem::ShortScrew { length, thickness }));
     }
     Ok(Some(Screw { gauge, length }))
+}
+
+/// Heads and roves are wider than the nail.
+fn wider_than_the_nail(section: &Section<'_>, lengths: Notation, spec: &FasteningSpec) -> Result<(), BoatError> {
+    for (key, what, mm) in
+        [("head_diameter", "head", spec.head_diameter), ("rove_diameter", "rove", spec.rove_diameter)]
+    {
+        if mm <= spec.side() {
+            let [found, side] = lengths.said_apart(mm, spec.side());
+            return Err(section.trouble(key, Problem::NarrowerThanNail { what, found, side, gauge: spec.gauge }));
+        }
+    }
+    Ok(())
 }
 
 /// Refuses rivets and end fastenings asked for so near to one another that they leave no wood between them.

@@ -102,6 +102,20 @@ pub enum BoatProblem {
         /// Of the plank.
         thickness: String,
     },
+    /// A head or a rove that is no wider than its nail.
+    #[error(
+        "a {what} {found} across is no wider than a nail of gauge {gauge}, {side}; check its digits and its unit"
+    )]
+    NarrowerThanNail {
+        /// Head or rove.
+        what: &'static str,
+        /// Its diameter.
+        found: String,
+        /// Of the nail.
+        side: String,
+        /// Of the nail.
+        gauge: u32,
+    },
     /// Fastenings too near to one another.
     #[error(
         "fastenings would stand {found} apart, and nails of gauge {gauge} nearer than {least} (four of their sides) split the wood \

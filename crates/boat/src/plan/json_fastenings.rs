@@ -34,6 +34,7 @@ pub fn rivets(plan: &Plan) -> Vec<Value> {
                 "rove_mm": num(plan.spec.fastenings.rove_diameter),
                 "rove_edge_mm": num(r.rove_edge),
                 "in_gain": r.in_gain,
+                "head_leans": r.head_leans(),
             })
         })
         .collect()

@@ -866,6 +866,20 @@ const CASES: &[Case] = &[
         "gauge = 14\nhead_diameter = 50",
         &["fastenings.head_diameter", "1 mm to 30 mm"],
     ),
+    (
+        "head like its nail",
+        "boat",
+        "gauge = 14",
+        "gauge = 5\nhead_diameter = 5",
+        &["boat.toml, line", "fastenings.head_diameter", "head 5.0 mm", "gauge 5, 5.4 mm", "check its digits"],
+    ),
+    (
+        "rove that its nail falls through",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nrove_diameter = 2",
+        &["fastenings.rove_diameter", "rove 2.00 mm", "gauge 14, 2.03 mm"],
+    ),
     // nails.csv
     ("an unknown gauge", "nails", "nail,14,20", "nail,31,20", &["nails.csv, line 2", "“gauge”", "“31”", "1 to 30"]),
     (

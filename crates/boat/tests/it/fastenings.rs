@@ -125,6 +125,20 @@ fn rivets_are_placed_from_the_nearest_station_and_know_their_gains() {
                 assert!(steps.into_iter().fold(0.0, f64::max) > strake.thickness - 1e-9, "{name} {} {}", r.land, r.n);
             }
             assert_eq!(said["in_gain"], r.in_gain);
+            // How far the axis, outward, leans up the plank square to the land, between the two nearest rulings.
+            let at = before.min(strake.rulings.len() - 1);
+            let [fore, aft] = [&strake.rulings[at - 1], &strake.rulings[at]];
+            let part = (r.along - fore.along) / (aft.along - fore.along);
+            let [tangent, normal] = [(fore.tangent, aft.tangent), (fore.normal, aft.normal)]
+                .map(|(u, v)| (u + (v - u) * part).normalize());
+            let up = r.axis.dot(&tangent.cross(&normal).normalize());
+            assert!((up - r.lean.sin()).abs() < 1e-4, "{name} {} {}: {up} for {}", r.land, r.n, r.lean.sin());
+            match said["head_leans"].as_str() {
+                Some("up") => assert!(up > 0.0),
+                Some("down") => assert!(up < 0.0),
+                Some(other) => panic!("{other}"),
+                None => assert!(up.abs() < 1e-3),
+            }
             inside += usize::from(r.in_gain);
         }
         let gains =
@@ -191,6 +205,20 @@ fn the_garboard_is_fastened_along_the_rabbet() {
         }
         let said = p.rest.iter().find(|r| r.what == "garboard to keel").unwrap();
         assert_eq!((said.count as usize, said.with), (2 * p.keel_fastenings.len(), Some(Fixing::Nails)));
+    }
+}
+
+/// She weighs her nails and roves, one by one.
+#[test]
+fn nails_and_roves_are_weighed() {
+    for name in BOATS {
+        let p = planned(name);
+        let f = &p.spec.fastenings;
+        let driven = p.ends.iter().flat_map(|e| e.own()).map(|e| e.length);
+        let lengths = p.rivets.iter().map(|r| r.nail).chain(driven).chain(p.keel_fastenings.iter().map(|k| k.length));
+        let nails: f64 = lengths.map(|l| nail_mass(f.side(), l.expect("a nail long enough"))).sum();
+        let roves = p.rivets.len() as f64 * rove_mass(f.rove_diameter, f.side(), f.rove_thickness);
+        assert!((p.weights.fastenings - 2.0 * (nails + roves)).abs() < 1e-9, "{name}");
     }
 }
 

@@ -723,7 +723,8 @@ fn json_keeps_its_promise() {
                 "from_station_mm",
                 "rove_mm",
                 "rove_edge_mm",
-                "in_gain"
+                "in_gain",
+                "head_leans"
             ]
         );
         assert_eq!(first("ends"), ["strake", "end", "fastenings", "spacing_mm", "with", "from_end_mm", "places"]);
