@@ -88,7 +88,9 @@ fn copper(plan: &Plan, rates: &Rates) -> Result<Vec<Line>, QuoteError> {
         (_, Some(mg)) => mg as f64 * 1e-6 * f64::from(l.pieces(l.packs_wanted)),
     };
     let kg: f64 = of(Kind::Rove).map(rove).sum();
+    let by_mass = of(Kind::Rove).all(|l| matches!(l.pack, Some(Pack::Mass(_))));
     let weighs = match rates.rove_milligrams {
+        _ if by_mass => "packs as heavy as they say".to_owned(),
         Some(mg) => format!("{} g each", percent(Decimal { units: mg, places: 3 })),
         None => format!(
             "{:.2} g each as flat rings: weigh a hundred (fastenings.rove_grams)",

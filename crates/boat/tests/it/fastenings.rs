@@ -353,6 +353,19 @@ fn orders_come_in_whole_packs() {
     assert!((quantity("Copper roves") - f64::from(roves) * 0.42e-3).abs() <= 0.0005);
 }
 
+/// Roves by the kilogram are paid by it, whatever the builder's rates say of one.
+#[test]
+fn roves_packed_by_mass_weigh_what_their_packs_say() {
+    let list = "kind,gauge,diameter,pack\nrove,14,9.5,1 kg\n";
+    let t = BoatTexts { nails: Some(list.to_owned()), ..texts("sandgrouse") };
+    let p = plan(&folder::read(&t).unwrap()).unwrap();
+    let rates = read_rates(include_str!("../../../../boats/sandgrouse/rates.toml")).unwrap();
+    let quote = reckon(&p, &[], &rates).unwrap();
+    let line = quote.lines.iter().find(|l| l.what == "Copper roves").unwrap();
+    assert!(rates.rove_milligrams.is_some() && line.how.contains("packs as heavy as they say"), "{}", line.how);
+    assert!(matches!(line.rate, Rate::Each { quantity, .. } if (quantity.value() - 1.0).abs() < 1e-9), "{line:?}");
+}
+
 /// What no length in stock reaches is left out of the order and said, with a finding for it.
 #[test]
 fn what_no_nail_reaches_is_said() {
