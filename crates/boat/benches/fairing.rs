@@ -222,5 +222,5 @@ fn input(name: &str) -> BoatInput {
         cells.map(typed).collect::<Vec<_>>().join(",")
     };
     let offsets: Vec<String> = offsets.lines().filter(|l| !l.starts_with('#')).enumerate().map(line).collect();
-    read(&BoatTexts { toml, offsets: offsets.join("\n"), marks: None, boards: None }).expect("reads")
+    read(&BoatTexts { toml, offsets: offsets.join("\n"), marks: None, ..BoatTexts::default() }).expect("reads")
 }

@@ -102,7 +102,8 @@ fn furthest(a: &[[f64; 2]], b: &[[f64; 2]]) -> f64 {
 fn input(folder: &str) -> BoatInput {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
     let text = |name: &str| std::fs::read_to_string(folder.join(name)).expect("reads");
-    let texts = BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), marks: None, boards: None };
+    let texts =
+        BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), marks: None, ..BoatTexts::default() };
     read(&texts).expect("the example boats read")
 }
 

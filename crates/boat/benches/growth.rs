@@ -103,6 +103,6 @@ fn hull(length: f64, strakes: usize) -> BoatInput {
         post(-first),
         post(length - first)
     );
-    let texts = BoatTexts { toml, offsets, marks: None, boards: None };
+    let texts = BoatTexts { toml, offsets, marks: None, ..BoatTexts::default() };
     read(&texts).unwrap_or_else(|e| panic!("{e}\n{}\n{}", texts.toml, texts.offsets))
 }

@@ -22,7 +22,8 @@ struct Boat {
 
 fn boats() -> Vec<Boat> {
     let folder = |toml: &str, offsets: &str| {
-        let texts = BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, boards: None };
+        let texts =
+            BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, ..BoatTexts::default() };
         read(&texts).expect("reads")
     };
     let mut all = vec![

@@ -246,6 +246,7 @@ fn input(name: &str) -> BoatInput {
         example => root.join("../../boats").join(example),
     };
     let text = |file: &str| std::fs::read_to_string(folder.join(file)).expect("reads");
-    let texts = BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), marks: None, boards: None };
+    let texts =
+        BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), marks: None, ..BoatTexts::default() };
     read(&texts).expect("reads")
 }

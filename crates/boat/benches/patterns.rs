@@ -26,7 +26,8 @@ fn planned(name: &str) -> Plan {
         ),
         _ => (include_str!("../tests/it/data/canoe/boat.toml"), include_str!("../tests/it/data/canoe/offsets.csv")),
     };
-    let texts = BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, boards: None };
+    let texts =
+        BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, ..BoatTexts::default() };
     plan::plan(&read(&texts).expect("the example boats read")).expect("plans")
 }
 

@@ -29,7 +29,7 @@ fn input(name: &str) -> BoatInput {
         toml: toml.to_string(),
         offsets: offsets.to_string(),
         marks: None,
-        boards: None,
+        ..BoatTexts::default()
     };
     let texts = match name {
         "corncrake" => texts(

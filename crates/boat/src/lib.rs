@@ -17,7 +17,7 @@
 //!     toml: include_str!("../../../boats/corncrake/boat.toml").to_string(),
 //!     offsets: include_str!("../../../boats/corncrake/offsets.csv").to_string(),
 //!     marks: None,
-//!     boards: None,
+//!     ..Default::default()
 //! };
 //! let plan = plan::plan(&folder::read(&texts)?)?;
 //! assert_eq!(plan.strakes.len(), 10);

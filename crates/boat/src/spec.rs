@@ -2,7 +2,11 @@
 //!
 //! Lengths are mm. Every default is common practice (no source) unless its line says otherwise.
 
+mod fastenings;
+
 use crate::units::Notation;
+
+pub use fastenings::{FasteningSpec, Fixing, Screw};
 
 /// One boat as asked for: everything but the table of offsets, pinned marks and boards.
 #[derive(Debug, Clone, PartialEq)]
@@ -604,33 +608,6 @@ pub enum StopAt {
     Strake(usize),
     /// At the first land at or over this height, mm above base.
     Height(f64),
-}
-
-/// Copper nails and roves.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FasteningSpec {
-    /// Imperial standard wire gauge of the nails.
-    pub gauge: u32,
-    /// Stock lengths, mm, ascending.
-    pub nail_lengths: Vec<f64>,
-    /// Height of a rove when driven home, mm.
-    pub rove: f64,
-    /// Diameter of a rove, mm.
-    pub rove_diameter: f64,
-    /// Left above the rove to be headed, mm; about 1.
-    pub clench: f64,
-    /// Rivets through each land between two timbers, at least.
-    pub between: u32,
-    /// Farthest from one rivet to the next, in plank thicknesses; `None` where only `between` is asked for.
-    pub apart: Option<f64>,
-    /// Widest spacing of fastenings at hood ends and transom, mm.
-    pub end_spacing: f64,
-    /// How far from a plank's end that row of fastenings stands, mm.
-    pub end_row: f64,
-    /// No rivet stands nearer to a plank's end, mm: the wood of stem or transom is behind it there.
-    pub end_clear: f64,
-    /// Extra nails and roves to order, as a share: 0.1 is ten in the hundred.
-    pub spare: f64,
 }
 
 /// The moulds.

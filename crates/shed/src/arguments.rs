@@ -9,8 +9,8 @@ use std::path::PathBuf;
 
 /// Plans the planking of a clinker boat from her table of offsets, and writes the bench book to build her by.
 ///
-/// A boat is a folder with boat.toml and offsets.csv, and perhaps marks.csv, boards.csv and rates.toml. Without a boat, the
-/// commands show an example that is built in.
+/// A boat is a folder with boat.toml and offsets.csv, and perhaps marks.csv, boards.csv, nails.csv and rates.toml. Without a boat,
+/// the commands show an example that is built in.
 #[derive(Debug, Parser)]
 #[command(version, after_help = EXIT_CODES, args_conflicts_with_subcommands = true)]
 pub struct Arguments {

@@ -41,6 +41,7 @@ impl Example {
         };
         let mut files = vec![("boat.toml", toml), ("offsets.csv", offsets)];
         files.extend(self.boards().map(|boards| ("boards.csv", boards)));
+        files.extend(self.nails().map(|nails| ("nails.csv", nails)));
         files.push(("rates.toml", self.rates()));
         files
     }
@@ -59,6 +60,11 @@ impl Example {
         (self == Example::Dinghy).then_some(include_str!("../../../boats/corncrake/boards.csv"))
     }
 
+    /// The nails and roves to be had, where she has a list of them.
+    fn nails(self) -> Option<&'static str> {
+        (self == Example::Dinghy).then_some(include_str!("../../../boats/corncrake/nails.csv"))
+    }
+
     /// Her folder's texts.
     pub fn texts(self) -> BoatTexts {
         let text = |name: &str| self.files().iter().find(|f| f.0 == name).map(|f| f.1.to_owned());
@@ -67,6 +73,7 @@ impl Example {
             offsets: text("offsets.csv").unwrap_or_default(),
             marks: None,
             boards: text("boards.csv"),
+            nails: text("nails.csv"),
         }
     }
 }

@@ -60,6 +60,7 @@ fn folder(path: &Path) -> Result<BoatTexts, Trouble> {
         offsets: needed("offsets.csv")?,
         marks: text(&folder.join("marks.csv"))?,
         boards: text(&folder.join("boards.csv"))?,
+        nails: text(&folder.join("nails.csv"))?,
     })
 }
 

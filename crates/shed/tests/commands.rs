@@ -65,7 +65,9 @@ fn a_new_boat_can_be_checked_planned_and_printed() {
         let made = strakewise(&["new", "boats/mine", "--like", like], folder.path());
         ends(&made, 0, &["strakewise check boats/mine"]);
         let mut files = vec!["boats/mine/boat.toml", "boats/mine/offsets.csv"];
-        files.extend((like == "dinghy").then_some("boats/mine/boards.csv"));
+        files.extend(
+            (like == "dinghy").then_some(["boats/mine/boards.csv", "boats/mine/nails.csv"]).into_iter().flatten(),
+        );
         files.push("boats/mine/rates.toml");
         assert_eq!(out(&made).lines().collect::<Vec<_>>(), files);
 
@@ -270,9 +272,9 @@ fn a_book_says_how_much_there_is_to_look_at_and_where() {
         "thickness = \"3/8 in\"\nlap = \"3/4 in\"",
         "thickness = \"1/8 in\"\nedge_floor = 0\nlap = \"3/8 in\"",
     );
-    let toml = content.path().join("boat/boat.toml");
-    let small = fs::read_to_string(&toml).unwrap().replace("gauge = 14", "gauge = 14\nrove_diameter = \"1/8 in\"");
-    fs::write(&toml, small).unwrap();
+    let nails = content.path().join("boat/nails.csv");
+    let small = fs::read_to_string(&nails).unwrap().replace("rove,14,,3/8 in", "rove,14,,1/4 in");
+    fs::write(&nails, small).unwrap();
     let book = strakewise(&["book", "boat"], content.path());
     ends(&book, 0, &[]);
     assert_eq!(err(&book), "strakewise: 1 thing to look at: page 4 of the book\n");
@@ -305,8 +307,27 @@ fn a_folder_that_takes_no_files_is_named_and_the_file_aside_is_not() {
 #[test]
 fn a_plan_says_what_the_nail_order_leaves_out() {
     let short = boat("dinghy", "boat.toml", "gauge = 14", "gauge = 14\nnail_lengths = [\"5/8 in\", \"1 in\"]");
+    // Said in boat.toml and in nails.csv.
+    let twice = strakewise(&["plan", "boat"], short.path());
+    ends(&twice, 2, &["boat.toml, line", "fastenings.nail_lengths", "nails.csv says nails too"]);
+    fs::remove_file(short.path().join("boat/nails.csv")).unwrap();
     let plan = out(&strakewise(&["plan", "boat"], short.path()));
-    assert!(plan.contains("378 more rivets take a longer nail than any in stock"), "{plan}");
+    assert!(plan.contains("378 more rivets and ") && plan.contains("take a longer nail than any in stock"), "{plan}");
+}
+
+#[test]
+fn a_plan_and_a_quote_order_whole_packs() {
+    let folder = boat("dinghy", "nails.csv", "7/8 in,,,,1 lb,1", "7/8 in,,,,100,2");
+    let plan = out(&strakewise(&["plan", "boat"], folder.path()));
+    let line = plan.lines().find(|l| l.contains("nail of gauge 14, 7/8 in")).unwrap();
+    let wanted: usize = line.split_whitespace().nth(6).unwrap().parse().unwrap();
+    let packs = wanted.div_ceil(100) - 2;
+    assert!(line.ends_with(&format!("{packs} packs of 100 besides 2 in hand")), "{line}");
+    assert!(plan.contains("computed, not weighed") && plan.contains("without head and point"), "{plan}");
+    let quote = out(&strakewise(&["quote", "boat"], folder.path()));
+    assert!(quote.contains("and whole packs in it"), "{quote}");
+    fs::write(folder.path().join("boat/nails.csv"), "kind,gauge,length,pack\nnail,14,1 in,0\n").unwrap();
+    ends(&strakewise(&["plan", "boat"], folder.path()), 2, &["nails.csv, line 2", "“pack”", "1 to 100000"]);
 }
 
 /// Of a shell's own file for its output nothing is left if another takes its place.

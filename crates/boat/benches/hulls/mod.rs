@@ -254,7 +254,7 @@ impl Hull {
             let cells = cells.iter().map(|v| v.map_or(String::new(), |v| format!("{v} mm")));
             let _ = writeln!(offsets, "{name},{}", cells.collect::<Vec<_>>().join(","));
         }
-        let texts = BoatTexts { toml, offsets, marks: None, boards: None };
+        let texts = BoatTexts { toml, offsets, marks: None, ..BoatTexts::default() };
         read(&texts).unwrap_or_else(|e| panic!("{}: {e}\n{}\n{}", self.name, texts.toml, texts.offsets))
     }
 }

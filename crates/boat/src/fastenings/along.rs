@@ -59,7 +59,7 @@ fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<
 }
 
 /// Least whole number of parts of a length of which none is longer than `most`.
-fn parts_within(length: f64, most: f64) -> f64 {
+pub(super) fn parts_within(length: f64, most: f64) -> f64 {
     (length / most - 1e-9).ceil().max(1.0)
 }
 
@@ -76,7 +76,7 @@ fn even(from: f64, to: f64, spacing: f64, most: f64) -> Vec<f64> {
 /// Distance along the land of the rivet in the plumb plane at `x` on the centreline, `slope` aft for each mm outboard: half a land below the edge, on a raking plank, is not where
 /// the edge itself crosses.
 fn along_at(strake: &Strake, x: f64, slope: f64, spec: &Spec) -> Option<f64> {
-    let mut along = edge_at(&strake.rulings, x, slope)?;
+    let mut along = strake.along_in_plane(x, slope)?;
     for _ in 0..ROUNDS {
         let r = ruling_at(&strake.rulings, along);
         let at = axis_point(strake, &r, spec);
@@ -89,14 +89,6 @@ fn along_at(strake: &Strake, x: f64, slope: f64, spec: &Spec) -> Option<f64> {
 const ROUNDS: usize = 6;
 /// Least run of a land along x, as a share of its length: steeper, the step would overshoot.
 const LEAST_RUN: f64 = 0.2;
-
-/// Distance along the land where its edge crosses that plane.
-fn edge_at(rulings: &[Ruling], x: f64, slope: f64) -> Option<f64> {
-    let off = |r: &Ruling| r.upper.x - slope * r.upper.y;
-    let w = rulings.windows(2).find(|w| off(&w[0]) <= x && x < off(&w[1]))?;
-    let part = (x - off(&w[0])) / (off(&w[1]) - off(&w[0]));
-    Some(w[0].along + part * (w[1].along - w[0].along))
-}
 
 /// The ruling at a distance along the land, between the two nearest.
 fn ruling_at(rulings: &[Ruling], along: f64) -> Ruling {
@@ -136,6 +128,8 @@ fn one(strake: &Strake, n: usize, along: f64, timber: Option<usize>, moulds: &[M
     let grip = rivet::grip(t, r.step, lap, bevel) + timber.map_or(0.0, |_| spec.timbers.moulded);
     let f = &spec.fastenings;
     let reach = (0.5 * f.rove_diameter).max(spec.moulds.clearance);
+    let whole = strake.rulings[strake.rulings.len() - 1].along;
+    let [fore, aft] = [&spec.fore, &spec.aft].map(|end| spec.planking.gain_at(end).unwrap_or(0.0));
     Rivet {
         land: strake.strake,
         n,
@@ -147,6 +141,8 @@ fn one(strake: &Strake, n: usize, along: f64, timber: Option<usize>, moulds: &[M
         nail: rivet::nail(grip, f.rove, f.clench, &f.nail_lengths),
         head_edge: rivet::head_edge(t, lap, bevel),
         head_edge_square: rivet::head_edge_square(t, lap, bevel),
+        rove_edge: rivet::rove_edge(t, r.step, lap, bevel),
+        in_gain: along < fore || along > whole - aft,
         timber,
         blocked_by: moulds.iter().position(|m| at.x > m.fore - reach && at.x < m.aft + reach),
     }

@@ -1,34 +1,56 @@
 //! Fastenings at hood ends and transom.
 
-use super::EndFastening;
+use super::{EndFastening, EndPlace, driven, rivet};
 use crate::planks::Strake;
 use crate::spec::{EndSpec, Spec};
 
-/// Spaces between the fastenings of a plank at a transom, so three or four of them. Common practice, no source.
-const AT_TRANSOM: (f64, f64) = (2.0, 3.0);
-/// The same at a hood end, which may be narrow.
-const AT_POST: (f64, f64) = (1.0, 3.0);
-
 /// The first fastening of each plank is in the middle of its lower land (the garboard's: half a land up from the
 /// rabbet) and the last in the middle of the land on its upper edge, where it is the next plank's first one too (the
-/// sheer strake's: half a land below the sheer). Evenly between them, as many as the width asks for and no more.
+/// sheer strake's: half a land below the sheer). Evenly between them, as many as the width asks for and no more, within
+/// the least and the most that the builder sets.
 #[must_use]
 pub fn ends(strakes: &[Strake], spec: &Spec) -> Vec<EndFastening> {
+    let f = &spec.fastenings;
     let mut ends = Vec::new();
-    for strake in strakes {
+    for (k, strake) in strakes.iter().enumerate() {
         let (Some(fore), Some(aft)) = (strake.at.first(), strake.at.last()) else { continue };
-        for (end, spec_end, at) in [(spec.fore.word(false), &spec.fore, fore), (spec.aft.word(true), &spec.aft, aft)]
-        {
-            let (least, most) = if matches!(spec_end, EndSpec::Transom(_)) { AT_TRANSOM } else { AT_POST };
+        let each = [
+            (spec.fore.word(false), &spec.fore, f.fore_ends, fore),
+            (spec.aft.word(true), &spec.aft, f.aft_ends, aft),
+        ];
+        for (end, spec_end, fixing, at) in each {
+            let (limits, apart) = match spec_end {
+                EndSpec::Transom(_) => (f.transom_fastenings, f.transom_spacing),
+                EndSpec::Post(_) => (f.hood_fastenings, f.end_spacing),
+            };
+            let [least, most] = limits.map(|n| f64::from(n.max(2) - 1));
             // Up the end itself, which at a hood is longer than the width square to the land.
             let r = &strake.rulings[at.ruling];
-            let room = ((r.upper - r.lower).norm() - spec.planking.lap).max(0.0);
-            let spaces = (room / spec.fastenings.end_spacing).ceil().clamp(least, most);
+            let lap = spec.planking.lap;
+            let room = ((r.upper - r.lower).norm() - lap).max(0.0);
+            let spaces = (room / apart).ceil().clamp(least, most);
+            let spacing = room / spaces;
+            // Through the land below, the land above, or the plank alone.
+            let below = k.checked_sub(1).and_then(|k| strakes.get(k)).and_then(|s| s.rulings.get(at.ruling));
+            let above = Some(r).filter(|_| k + 1 < strakes.len());
+            let places = (0..=spaces as u32).map(|i| {
+                let land = match i {
+                    0 => below,
+                    i if f64::from(i) >= spaces => above,
+                    _ => None,
+                };
+                let wood = land
+                    .map_or(strake.thickness, |r| rivet::grip(strake.thickness, r.step, lap, r.bevel.unwrap_or(0.0)));
+                let length = driven::length(fixing, wood, strake.thickness, f);
+                EndPlace { up: 0.5 * lap + spacing * f64::from(i), wood, length }
+            });
             ends.push(EndFastening {
                 strake: strake.strake,
                 end,
                 fastenings: spaces as u32 + 1,
-                spacing: room / spaces,
+                spacing,
+                fixing,
+                places: places.collect(),
             });
         }
     }

@@ -8,13 +8,13 @@ use super::marks::MOST_STRAKES;
 use super::parts;
 use super::section::{Section, Value, line_of};
 use super::settled::{self, Settled};
-use super::{BoatError, BoatProblem as Problem, VERSION, range_said, timbers, woods};
+use super::{BoatError, BoatProblem as Problem, VERSION, fastenings, range_said, timbers, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
-    Construction, Diagonal, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, LiningSpec,
-    MouldSpec, PlankingSpec, Post, Spec, Stand, Transom, TransomEnds, Wood,
+    Construction, Diagonal, DrawnTo, EndSpec, FairWithinBy, KeelSpec, LinesSpec, LiningSpec, MouldSpec, PlankingSpec,
+    Post, Spec, Stand, Transom, TransomEnds, Wood,
 };
-use crate::units::{GAUGES, Notation, inches};
+use crate::units::{Notation, inches};
 use crate::words::nearest;
 use toml::de::DeTable;
 
@@ -27,6 +27,8 @@ pub struct Boat {
     pub settled: Vec<Settled>,
     /// The transoms' crowns, which go by their breadth in the table.
     pub crowns: Vec<Crown>,
+    /// What is said of nails and roves that nails.csv may say too.
+    pub stock_keys: Vec<fastenings::StockKey>,
 }
 
 /// Stems and transoms stand within this of the first station, mm.
@@ -132,6 +134,8 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
     if glued && let Some(value) = root.get("fastenings") {
         return Err(value.trouble(Problem::GluedFastenings));
     }
+    let timbers = timbers::timbers(root.section("timbers")?, lengths, glued)?;
+    let (fastened, stock_keys) = fastenings::fastenings(&root, lengths, &planking, &timbers, [&fore, &aft])?;
     let spec = Spec {
         name,
         kind: root.words("kind", TEXT_LETTERS)?,
@@ -144,15 +148,16 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         keel,
         planking,
         lining: lining(root.section("lining")?, lengths)?,
-        timbers: timbers::timbers(root.section("timbers")?, lengths, glued)?,
-        fastenings: fastenings(root.section("fastenings")?, lengths)?,
+        timbers,
+        fastenings: fastened,
         moulds: moulds(root.section("moulds")?, lengths)?,
         bending,
         scarfs,
         sawing: parts::sawing(root.section("sawing")?, lengths)?,
         moisture,
     };
-    Ok(Boat { spec, spacing, settled: settled::read(&root, lengths)?, crowns: crown::read(&root, lengths)? })
+    let (settled, crowns) = (settled::read(&root, lengths)?, crown::read(&root, lengths)?);
+    Ok(Boat { spec, spacing, settled, crowns, stock_keys })
 }
 
 /// The value is one of these words.
@@ -477,62 +482,6 @@ pub(super) fn length_or(
     Ok(section.map_or(Ok(None), |s| s.length(key, lengths, range))?.unwrap_or(otherwise))
 }
 
-fn fastenings(section: Option<Section<'_>>, lengths: Notation) -> Result<FasteningSpec, BoatError> {
-    let section = section.as_ref();
-    if let Some(section) = section {
-        section.only(&[
-            "gauge",
-            "nail_lengths",
-            "rove",
-            "rove_diameter",
-            "clench",
-            "between",
-            "apart",
-            "end_spacing",
-            "end_row",
-            "end_clear",
-            "spare",
-        ])?;
-    }
-    let length = |key, range, otherwise| length_or(section, key, lengths, range, otherwise);
-    let nail_lengths = match section.and_then(|s| s.get("nail_lengths")) {
-        Some(list) => nail_lengths(&list, lengths)?,
-        None => stock_nails(),
-    };
-    let count = |key, range| section.map_or(Ok(None), |s| s.count(key, range));
-    Ok(FasteningSpec {
-        gauge: count("gauge", [*GAUGES.start(), *GAUGES.end()])?.unwrap_or(14),
-        nail_lengths,
-        rove: length("rove", [0.2, 10.0], 1.5)?,
-        rove_diameter: length("rove_diameter", [2.0, 40.0], 9.5)?,
-        clench: length("clench", [0.0, 10.0], 1.0)?,
-        between: count("between", [0, 20])?.unwrap_or(2),
-        apart: section.map_or(Ok(None), |s| s.number("apart", [2.0, 60.0]))?,
-        end_spacing: length("end_spacing", [5.0, 300.0], inches(1.25))?,
-        end_row: length("end_row", [3.0, 100.0], inches(0.375))?,
-        end_clear: length("end_clear", [5.0, 300.0], inches(1.5))?,
-        spare: section.map_or(Ok(None), |s| s.number("spare", [0.0, 1.0]))?.unwrap_or(0.1),
-    })
-}
-
-/// 5/8 in to 1 1/2 in by eighths, then to 3 in by quarters.
-fn stock_nails() -> Vec<f64> {
-    (5..=12).map(|n| f64::from(n) / 8.0).chain((7..=12).map(|n| f64::from(n) / 4.0)).map(inches).collect()
-}
-
-fn nail_lengths(list: &Value<'_>, lengths: Notation) -> Result<Vec<f64>, BoatError> {
-    let mut nails: Vec<f64> = Vec::new();
-    for value in list.list([1, 60], "a list of lengths, [16, 20, 25],")? {
-        let mm = value.length_in(lengths, [5.0, 300.0])?;
-        if let Some(&before) = nails.last().filter(|before| mm <= **before + 0.01) {
-            let (mm, before) = (lengths.said(mm), lengths.said(before));
-            return Err(value.trouble(Problem::NotAscending { value: mm, before }));
-        }
-        nails.push(mm);
-    }
-    Ok(nails)
-}
-
 fn moulds(section: Option<Section<'_>>, lengths: Notation) -> Result<MouldSpec, BoatError> {
     if let Some(section) = &section {
         section.only(&["thickness", "clearance", "stand", "base_above_floor", "level", "leg"])?;
@@ -563,12 +512,5 @@ mod tests {
         for name in ["larch, western", "oak, white"] {
             assert!(wood(None, name).unwrap().density > 300.0, "{name}");
         }
-    }
-
-    #[test]
-    fn nails_from_five_eighths_to_three_inches() {
-        let nails = stock_nails();
-        assert_eq!((nails.len(), nails[0], nails[7], nails[8]), (14, 15.875, 38.1, 44.45));
-        assert_eq!(nails.last(), Some(&76.2));
     }
 }

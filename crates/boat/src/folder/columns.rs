@@ -1,4 +1,4 @@
-//! Lists with named columns: marks.csv and boards.csv.
+//! Lists with named columns: marks.csv, boards.csv and nails.csv.
 
 use crate::offsets::sheet::{Record, records};
 use crate::units::{LengthError, Notation, read_length};
@@ -7,7 +7,7 @@ use crate::words::{nearest, quoted};
 /// Why a list cannot be read: the place, and the trouble there.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ListError {
-    /// `marks.csv` or `boards.csv`.
+    /// `marks.csv`, `boards.csv` or `nails.csv`.
     pub file: &'static str,
     /// From 1; `None` where the file is empty.
     pub line: Option<usize>,
@@ -81,6 +81,63 @@ pub enum ListProblem {
         /// As typed.
         found: String,
     },
+    /// None of the kinds that nails.csv lists.
+    #[error("{} stands here; write nail, rove or screw", quoted(found))]
+    Fastening {
+        /// As typed.
+        found: String,
+    },
+    /// A cell that belongs to another kind.
+    #[error("{} stands here, which a {kind} does not have; leave the cell empty", quoted(found))]
+    Stray {
+        /// As typed.
+        found: String,
+        /// Nail, rove or screw.
+        kind: &'static str,
+    },
+    /// No pack.
+    #[error(
+        "{} is no pack; write how many are in one, such as 250, or what one weighs, such as 1 kg, 500 g, 1 lb or 8 oz; leave it \
+         empty where they come by the piece",
+        quoted(found)
+    )]
+    Pack {
+        /// As typed.
+        found: String,
+    },
+    /// A pack that holds nothing.
+    #[error("a pack of {} would not hold one of them, at {each} each; check its digits and its unit", quoted(found))]
+    LightPack {
+        /// As typed.
+        found: String,
+        /// Of one.
+        each: String,
+    },
+    /// Screws by mass.
+    #[error("what a screw weighs is not reckoned, for nobody said of what metal it is; write how many are in a pack")]
+    ScrewsByMass,
+    /// Packs in hand of what is not packed.
+    #[error("packs are in hand here, but the column pack does not say how many are in one; fill it in")]
+    InHandOfNoPack,
+    /// A rove that its nail would fall through.
+    #[error("a rove {found} across is no wider than its nail, {side}; check its digits, its unit and its gauge")]
+    NarrowRove {
+        /// Its diameter.
+        found: String,
+        /// Of the nail.
+        side: String,
+    },
+    /// Nails, but none of the boat's gauge.
+    #[error(
+        "no nail of gauge {gauge} is listed, and boat.toml asks for it (fastenings.gauge); there are nails of gauge {known}: list \
+         some of {gauge}, or ask for another"
+    )]
+    NoNails {
+        /// Asked for.
+        gauge: u32,
+        /// Those listed.
+        known: String,
+    },
     /// A column that must be there.
     #[error("the column is missing; the first line must name {columns}")]
     NoColumn {
@@ -131,7 +188,7 @@ pub enum ListProblem {
         /// Those there are.
         known: String,
     },
-    /// Two marks of a land at a station, or two boards of a name.
+    /// Two marks of a land at a station, two boards of a name, two lines of one nail.
     #[error("{what} already stands on line {first}; keep one of the two")]
     Twice {
         /// What.

@@ -2,7 +2,7 @@
 //!
 //! A boat is a folder a person can read, edit and keep under version control: `boat.toml` says what is wanted,
 //! `offsets.csv` holds the table as printed on the plan, and there may be `marks.csv`, the marks the builder has pinned,
-//! and `boards.csv`, the timber in the rack. What things cost stands in `rates.toml` and is read by itself
+//! `boards.csv`, the timber in the rack, and `nails.csv`, the nails and roves to be had. What things cost stands in `rates.toml` and is read by itself
 //! ([`read_rates`]): no plan depends on it. `docs/boat-folder.md` is the form of each. No file is opened here: the
 //! program hands over the texts.
 
@@ -10,7 +10,9 @@ mod boards;
 mod boat;
 mod columns;
 mod crown;
+mod fastenings;
 mod marks;
+mod nails;
 mod parts;
 mod problem;
 mod rates;
@@ -23,6 +25,7 @@ pub use columns::{ListError, ListProblem};
 pub use problem::{BoatError, BoatProblem};
 pub use rates::{RatesError, read_rates};
 
+use crate::fastenings::stock::Item;
 use crate::findings::Finding;
 use crate::offsets::{Expected, Table, TableError, read_table};
 use crate::spec::{EndSpec, Spec};
@@ -43,6 +46,8 @@ pub struct BoatTexts {
     pub marks: Option<String>,
     /// `boards.csv`, if there is one.
     pub boards: Option<String>,
+    /// `nails.csv`, if there is one.
+    pub nails: Option<String>,
 }
 
 /// Everything the planning starts from.
@@ -56,6 +61,8 @@ pub struct BoatInput {
     pub pins: Vec<Pin>,
     /// `boards.csv`, in the order of the file.
     pub boards: Vec<Board>,
+    /// `nails.csv`, in the order of the file.
+    pub nails: Vec<Item>,
     /// What can be read but should be looked at.
     pub findings: Vec<Finding>,
 }
@@ -82,7 +89,7 @@ pub enum FolderError {
     /// `offsets.csv`.
     #[error(transparent)]
     Table(#[from] TableError),
-    /// `marks.csv` or `boards.csv`.
+    /// `marks.csv`, `boards.csv` or `nails.csv`.
     #[error(transparent)]
     List(#[from] ListError),
 }
@@ -90,9 +97,9 @@ pub enum FolderError {
 /// Reads a boat folder.
 ///
 /// # Errors
-/// [`FolderError`] with the first trouble found, `boat.toml` first, then `offsets.csv`, `marks.csv`, `boards.csv`.
+/// [`FolderError`] with the first trouble found, `boat.toml` first, then `offsets.csv`, `marks.csv`, `boards.csv`, `nails.csv`.
 pub fn read(texts: &BoatTexts) -> Result<BoatInput, FolderError> {
-    let boat::Boat { spec, spacing, settled, crowns } = boat::read(&texts.toml)?;
+    let boat::Boat { mut spec, spacing, settled, crowns, stock_keys } = boat::read(&texts.toml)?;
     let expected = Expected {
         lengths: spec.lengths,
         spacing,
@@ -105,7 +112,9 @@ pub fn read(texts: &BoatTexts) -> Result<BoatInput, FolderError> {
     crown::check(&crowns, &table, spec.lengths)?;
     let pins = texts.marks.as_deref().map_or(Ok(Vec::new()), |text| marks::read(text, &spec, &table))?;
     let boards = texts.boards.as_deref().map_or(Ok(Vec::new()), |text| boards::read(text, spec.lengths))?;
-    Ok(BoatInput { spec, table, pins, boards, findings })
+    let (lengths, text) = (spec.lengths, texts.nails.as_deref());
+    let nails = text.map_or(Ok(Vec::new()), |text| nails::read(text, lengths, &mut spec.fastenings, &stock_keys))?;
+    Ok(BoatInput { spec, table, pins, boards, nails, findings })
 }
 
 /// A range as a message gives it: `3 mm to 50 mm`.

@@ -83,6 +83,58 @@ pub enum BoatProblem {
         /// What to do.
         hint: &'static str,
     },
+    /// A least that is more than the most.
+    #[error("the least, {least}, is more than the most, {most}: give the smaller number first")]
+    LeastOverMost {
+        /// As typed.
+        least: u32,
+        /// As typed.
+        most: u32,
+    },
+    /// A screw, and nothing that is screwed.
+    #[error("nothing is screwed: say ends = \"screws\", fore_ends, aft_ends or keel so, or take this line out")]
+    NoScrews,
+    /// A screw that does not come through the plank.
+    #[error("a screw {length} long does not reach through a plank {thickness} thick; take a longer one")]
+    ShortScrew {
+        /// Of the screw.
+        length: String,
+        /// Of the plank.
+        thickness: String,
+    },
+    /// A head or a rove that is no wider than its nail.
+    #[error(
+        "a {what} {found} across is no wider than a nail of gauge {gauge}, {side}; check its digits and its unit"
+    )]
+    NarrowerThanNail {
+        /// Head or rove.
+        what: &'static str,
+        /// Its diameter.
+        found: String,
+        /// Of the nail.
+        side: String,
+        /// Of the nail.
+        gauge: u32,
+    },
+    /// Fastenings too near to one another.
+    #[error(
+        "fastenings would stand {found} apart, and nails of gauge {gauge} nearer than {least} (four of their sides) split the wood \
+         between them; ask for fewer, or for thinner nails"
+    )]
+    NoWoodBetween {
+        /// Centre to centre.
+        found: String,
+        /// Least.
+        least: String,
+        /// Of the nails.
+        gauge: u32,
+    },
+    /// Said here and in nails.csv.
+    #[error("nails.csv says {what} too, and only one of the two may: take this line out, or those out of nails.csv")]
+    SaidTwice {
+        /// What it says.
+        what: &'static str,
+    },
     /// Not one of the words that may stand there.
     #[error("{} stands here; write {known}", quoted(found))]
     Word {

@@ -72,10 +72,11 @@ pub fn read_rates(text: &str) -> Result<Rates, RatesError> {
         rates.not_included = texts(&customer, "not_included", 10, WHAT_LETTERS)?;
     }
     if let Some(section) = root.section("fastenings")? {
-        section.only(&["copper_per_kg", "rove_grams", "other_each", "glue_per_kg"])?;
+        section.only(&["copper_per_kg", "rove_grams", "screw_each", "other_each", "glue_per_kg"])?;
         rates.copper_kg = money(&section, "copper_per_kg")?;
         let rove = section.get("rove_grams").map(|v| decimal(&v, 3, [0, 100])).transpose()?;
         rates.rove_milligrams = rove.map(|d| d.units);
+        rates.screw_each = money(&section, "screw_each")?;
         rates.other_each = money(&section, "other_each")?;
         rates.glue_kg = money(&section, "glue_per_kg")?;
     }

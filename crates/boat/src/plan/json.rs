@@ -36,21 +36,16 @@ pub fn to_json(plan: &Plan) -> String {
         "strakes": strakes(plan),
         "backbone": super::json_backbone::backbone(plan),
         "setting_up": super::json_backbone::setting_up(plan),
-        "rivets": rivets(plan),
+        "rivets": super::json_fastenings::rivets(plan),
         "bevels": bevels(plan),
         "glue": glue(plan),
-        "ends": plan.ends.iter()
-            .map(|e| json!({
-                "strake": e.strake, "end": e.end, "fastenings": e.fastenings, "spacing_mm": num(e.spacing),
-            }))
-            .collect::<Vec<_>>(),
+        "ends": super::json_fastenings::ends(plan),
+        "keel_fastenings": super::json_fastenings::keel(plan),
+        "waiting": super::json_fastenings::waiting(plan),
         "timbers": super::json_timbers::timbers(plan),
         "timber_cut_list": super::json_timbers::cut_list(plan),
-        "nails": plan.nails.iter()
-            .map(|n| json!({
-                "gauge": n.gauge, "length_mm": num(n.length), "count": n.count, "mass_kg": num(n.mass),
-            }))
-            .collect::<Vec<_>>(),
+        "nails": super::json_fastenings::nails(plan),
+        "fastening_order": super::json_fastenings::order(plan),
         "swelling": swelling(plan),
         "boards": [],
         "weights": {
@@ -336,28 +331,4 @@ fn glue(plan: &Plan) -> Value {
     let area = plan.glue_area * 1e-6;
     json!({ "land_area_m2": num(area), "rate_g_per_m2": maybe(plan.spec.planking.glue_rate),
             "mass_kg": maybe(plan.spec.planking.glue_rate.map(|rate| area * rate * 1e-3)) })
-}
-
-fn rivets(plan: &Plan) -> Vec<Value> {
-    plan.rivets
-        .iter()
-        .map(|r| {
-            json!({
-                "land": r.land,
-                "n": r.n,
-                "x_mm": num(r.at.x),
-                "y_mm": num(r.at.y),
-                "z_mm": num(r.at.z),
-                "axis": [rounded(r.axis.x, 1e6), rounded(r.axis.y, 1e6), rounded(r.axis.z, 1e6)],
-                "lean_deg": degrees(r.lean),
-                "grip_mm": num(r.grip),
-                "nail_mm": maybe(r.nail),
-                "gauge": plan.spec.fastenings.gauge,
-                "head_edge_mm": num(r.head_edge),
-                "head_edge_square_mm": num(r.head_edge_square),
-                "timber": r.timber,
-                "blocked_by": r.blocked_by.map(|i| plan.moulds[i].name.clone()),
-            })
-        })
-        .collect()
 }

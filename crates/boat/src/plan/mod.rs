@@ -6,6 +6,7 @@ mod fights;
 mod glimpse;
 pub mod json;
 mod json_backbone;
+mod json_fastenings;
 mod json_lands;
 mod json_scarfs;
 mod json_timbers;
@@ -14,7 +15,7 @@ mod rack;
 
 use crate::backbone::{self, Backbone};
 use crate::development::{self, FlatPlank, FlattenError};
-use crate::fastenings::{self, EndFastening, NailLine, Rest, Rivet};
+use crate::fastenings::{self, EndFastening, KeelFastening, OrderLine, Rest, Rivet};
 use crate::findings::{Finding, Stage};
 use crate::folder::{BoatInput, Pin};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
@@ -72,12 +73,14 @@ pub struct Plan {
     pub glue_area: f64,
     /// Fastenings at hood ends and transom, one side.
     pub ends: Vec<EndFastening>,
-    /// Fastenings counted but not ordered, both sides.
+    /// Fastenings of the garboard along the keel, one side, from the bow.
+    pub keel_fastenings: Vec<KeelFastening>,
+    /// Fastenings other than rivets, both sides, whether ordered or only counted.
     pub rest: Vec<Rest>,
     /// Sheets in the rack against the planks that come out of them; `None` where there are none.
     pub sheets: Option<stock::Sheets>,
-    /// Nails to order, both sides.
-    pub nails: Vec<NailLine>,
+    /// Nails, roves and screws to order, both sides.
+    pub order: Vec<OrderLine>,
     /// How her planks move across the grain; empty where nothing is known of the wood.
     pub swelling: Vec<Swelling>,
     /// Weights of the parts planned so far, both sides.
@@ -277,13 +280,14 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     findings.extend(setting_up.check(spec.lengths));
     let riveted = !spec.glued();
     let rivets = if riveted { fastenings::rivets(&strakes, &timbers, &moulds, spec) } else { Vec::new() };
-    findings.extend(fastenings::check(&rivets, &spec.fastenings));
     let ends = if riveted { fastenings::ends(&strakes, spec) } else { Vec::new() };
-    let rest = if riveted { fastenings::rest(&strakes, &timbers, &ends, spec) } else { Vec::new() };
+    let keel_fastenings = if riveted { fastenings::along_keel(&strakes, spec) } else { Vec::new() };
+    let rest = if riveted { fastenings::rest(&keel_fastenings, &timbers, &ends, spec) } else { Vec::new() };
+    findings.extend(fastenings::check(&rivets, &ends, &keel_fastenings, spec));
     let area: f64 = strakes.iter().map(|s| planks::bevels::land_area(s, p.lap)).sum();
     let glue_area = if riveted { 0.0 } else { 2.0 * area };
-    let nails = fastenings::nails(&rivets, spec.fastenings.gauge);
-    let weights = weights::weigh(&strakes, &flats, &timbers, &nails, spec);
+    let order = fastenings::order(&rivets, &ends, &keel_fastenings, &input.nails, &spec.fastenings);
+    let weights = weights::weigh(&strakes, &flats, &timbers, &order, spec);
 
     stage("parting the planks");
     let rack = stock::sizes(&input.boards, spec);
@@ -313,8 +317,9 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         glue_area,
         sheets,
         ends,
+        keel_fastenings,
         rest,
-        nails,
+        order,
         weights,
         findings,
     })

@@ -133,7 +133,8 @@ mod tests {
             ),
         ];
         for (toml, offsets) in boats {
-            let texts = BoatTexts { toml: toml.to_owned(), offsets: offsets.to_owned(), marks: None, boards: None };
+            let texts =
+                BoatTexts { toml: toml.to_owned(), offsets: offsets.to_owned(), marks: None, ..BoatTexts::default() };
             let plan = plan(&read(&texts).unwrap()).unwrap();
             for (strake, flat) in plan.strakes.iter().zip(&plan.flats) {
                 let [long, wide] = Flat::of(strake).part(0, 1, 0.0);

@@ -5,8 +5,7 @@
 //! [`Quote::left_out`] with the key that would price it.
 //!
 //! Quantities come from the plan alone: wood from the flat planks' areas and the timbers as cut, nails from the order, hours from
-//! counts. Errors fall dear: planks are reckoned as thick as the boards they come out of, a rove as a full disc where its mass is not
-//! given. Left out with the rest of the wood that the plan does not have: keel, stem, transom, moulds; they are the builder's own
+//! counts. Errors fall dear: planks are reckoned as thick as the boards they come out of, nails and roves in whole packs. Left out with the rest of the wood that the plan does not have: keel, stem, transom, moulds; they are the builder's own
 //! lines. What planks leave of a board is the builder's share of waste, not the layout's of the module `sawing`.
 
 mod reckon;

@@ -2,7 +2,8 @@
 
 use super::wood::{self, area_said, length_said, percent};
 use super::{Group, Line, Quote, QuoteError, Rate};
-use crate::fastenings::{COPPER, left_out};
+use crate::fastenings::stock::{Kind, Pack};
+use crate::fastenings::{OrderLine, left_out};
 use crate::plan::Plan;
 use crate::rates::{Decimal, Money, OUTSIDE, Rates};
 use crate::spec::EndSpec;
@@ -25,7 +26,8 @@ pub fn reckon(plan: &Plan, boards: &[Board], rates: &Rates) -> Result<Quote, Quo
         lines.extend(glue(plan, rates, &mut left));
     } else {
         lines.extend(copper(plan, rates)?);
-        let more = left_out(&plan.rivets);
+        lines.extend(screws(plan, rates, &mut left));
+        let more = left_out(&plan.rivets, &plan.ends, &plan.keel_fastenings);
         if !more.is_empty() {
             left.push(more);
         }
@@ -61,40 +63,59 @@ fn on_top(group: Group, share: &crate::rates::Share, of: Money, how: &str) -> Li
     Line { group, what, rate, unit: String::new(), sum: rate.sum(), how: how.to_owned() }
 }
 
-/// Nails and roves of the order, spares and all.
+/// Nails and roves of the order, spares and all, in whole packs where they come so. Those in hand have been paid for too.
 fn copper(plan: &Plan, rates: &Rates) -> Result<Vec<Line>, QuoteError> {
-    let spec = &plan.spec.fastenings;
-    let (mut count, mut mass) = (0_usize, 0.0);
-    for line in &plan.nails {
-        let (ordered, kg) = line.order(spec.spare);
-        count += ordered as usize;
-        mass += kg;
-    }
-    if count == 0 {
+    let of = |kind| plan.order.iter().filter(move |l| l.kind == kind);
+    let whole = |l: &OrderLine| l.pieces_mass(l.packs_wanted).unwrap_or(0.0);
+    let pieces = |kind| -> u64 { of(kind).map(|l| u64::from(l.pieces(l.packs_wanted))).sum() };
+    let mass: f64 = of(Kind::Nail).map(whole).sum();
+    if pieces(Kind::Nail) == 0 {
         return Ok(Vec::new());
     }
     let grams = (mass * 1000.0).round() as i64;
     let price = rates.copper_kg.ok_or(QuoteError::NoCopper { grams })?;
-    let over = format!("{:.0} % spare", spec.spare * 100.0);
-    let how = format!("{count} nails of the order, {over} in it, as square shanks of the gauge");
+    let over = format!("{:.0} % spare", plan.spec.fastenings.spare * 100.0);
+    let packed = |kind| if of(kind).any(|l| l.pack.is_some()) { " and whole packs" } else { "" };
+    let how = format!(
+        "{} nails of the order, {over}{} in it, as square shanks of the gauge without heads",
+        pieces(Kind::Nail),
+        packed(Kind::Nail)
+    );
     let nails = each(Group::Fastenings, "Copper nails", Decimal::nearest(mass, KG_PLACES), "kg", price, how);
-    let (kg, how) = match rates.rove_milligrams {
-        Some(mg) => {
-            let grams = Decimal { units: mg, places: 3 };
-            (mg as f64 * 1e-6 * count as f64, format!("{count} roves, {over} in it, {} g each", percent(grams)))
-        }
-        None => {
-            let disc = std::f64::consts::FRAC_PI_4 * spec.rove_diameter.powi(2) * spec.rove * 1e-9 * COPPER;
-            let how = format!(
-                "{count} roves, {over} in it, {:.2} g each as full discs, which is heavy: weigh a hundred \
-                 (fastenings.rove_grams)",
-                disc * 1000.0
-            );
-            (disc * count as f64, how)
-        }
+    // A pack by mass weighs what it says, whatever one rove does.
+    let rove = |l: &OrderLine| match (l.pack, rates.rove_milligrams) {
+        (Some(Pack::Mass(_)), _) | (_, None) => whole(l),
+        (_, Some(mg)) => mg as f64 * 1e-6 * f64::from(l.pieces(l.packs_wanted)),
     };
+    let kg: f64 = of(Kind::Rove).map(rove).sum();
+    let by_mass = of(Kind::Rove).all(|l| matches!(l.pack, Some(Pack::Mass(_))));
+    let weighs = match rates.rove_milligrams {
+        _ if by_mass => "packs as heavy as they say".to_owned(),
+        Some(mg) => format!("{} g each", percent(Decimal { units: mg, places: 3 })),
+        None => format!(
+            "{:.2} g each as flat rings: weigh a hundred (fastenings.rove_grams)",
+            of(Kind::Rove).filter_map(|l| l.each).fold(0.0, f64::max) * 1000.0
+        ),
+    };
+    let how = format!("{} roves, {over}{} in it, {weighs}", pieces(Kind::Rove), packed(Kind::Rove));
     let roves = each(Group::Fastenings, "Copper roves", Decimal::nearest(kg, KG_PLACES), "kg", price, how);
-    Ok(vec![nails, roves])
+    Ok(if kg > 0.0 { vec![nails, roves] } else { vec![nails] })
+}
+
+/// Screws at the ends and the keel, where the builder takes them.
+fn screws(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Option<Line> {
+    let of = || plan.order.iter().filter(|l| l.kind == Kind::Screw);
+    let count: i64 = of().map(|l| i64::from(l.pieces(l.packs_wanted))).sum();
+    if count == 0 {
+        return None;
+    }
+    let Some(price) = rates.screw_each else {
+        left.push(format!("Screws, {count}: no price (fastenings.screw_each)."));
+        return None;
+    };
+    let packs = if of().any(|l| l.pack.is_some()) { " and whole packs" } else { "" };
+    let how = format!("of the order, {:.0} % spare{packs} in it", plan.spec.fastenings.spare * 100.0);
+    Some(each(Group::Fastenings, "Screws", Decimal::whole(count), "", price, how))
 }
 
 /// Glue of the lands.
@@ -113,13 +134,14 @@ fn glue(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Option<Line> {
     Some(each(Group::Fastenings, "Glue, mixed", Decimal::nearest(kg, KG_PLACES), "kg", price, how))
 }
 
-/// What is fastened besides the lands.
+/// What is fastened with what is not in the order.
 fn others(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Option<Line> {
-    let count = others_count(plan);
+    let these = || plan.rest.iter().filter(|r| r.with.is_none());
+    let count: usize = these().map(|r| r.count as usize).sum();
     if count == 0 {
         return None;
     }
-    let said: Vec<String> = plan.rest.iter().map(|r| format!("{} {}", r.count, r.what)).collect();
+    let said: Vec<String> = these().map(|r| format!("{} {}", r.count, r.what)).collect();
     match rates.other_each {
         Some(price) => {
             let quantity = Decimal::whole(count as i64);
@@ -132,6 +154,7 @@ fn others(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Option<Line> {
     }
 }
 
+/// All that are not rivets, ordered or not: each takes its time.
 fn others_count(plan: &Plan) -> usize {
     plan.rest.iter().map(|r| r.count as usize).sum()
 }

@@ -24,7 +24,9 @@ pub struct Rates {
     pub copper_kg: Option<Money>,
     /// Mass of one rove, milligrams.
     pub rove_milligrams: Option<i64>,
-    /// Each fastening that is no rivet: at the keel, hood ends and transom, at timbers' heels and heads.
+    /// Each screw of the order, where plank ends or garboard are screwed.
+    pub screw_each: Option<Money>,
+    /// Each fastening that is counted and not ordered: at timbers' heels and heads.
     pub other_each: Option<Money>,
     /// Glue, mixed, a kilogram.
     pub glue_kg: Option<Money>,

@@ -1,11 +1,11 @@
 //! What the planned parts weigh.
 //!
 //! Planks are their flat area times their thickness (laps count twice, as wood does), timbers their girth times their
-//! section, nails their shanks. Roves, keel, stem, transom, thwarts and paint are not in it: nothing here is the weight of
-//! the boat.
+//! section, nails their shanks and roves their rings. Screws, keel, stem, transom, thwarts and paint are not in it: nothing here
+//! is the weight of the boat.
 
 use crate::development::FlatPlank;
-use crate::fastenings::NailLine;
+use crate::fastenings::OrderLine;
 use crate::geom::{Point, Vector};
 use crate::planks::Strake;
 use crate::spec::Spec;
@@ -16,7 +16,7 @@ use crate::timbers::Timber;
 pub struct Weights {
     /// Planks.
     pub planking: f64,
-    /// Nails.
+    /// Nails and roves that she takes.
     pub fastenings: f64,
     /// Timbers.
     pub timbers: f64,
@@ -26,13 +26,13 @@ pub struct Weights {
     pub centre: Point,
 }
 
-/// Weighs the planks, timbers and nails of both sides.
+/// Weighs the planks, timbers, nails and roves of both sides.
 #[must_use]
 pub fn weigh(
     strakes: &[Strake],
     flats: &[FlatPlank],
     timbers: &[Timber],
-    nails: &[NailLine],
+    order: &[OrderLine],
     spec: &Spec,
 ) -> Weights {
     let mut moment = Vector::zeros();
@@ -50,7 +50,7 @@ pub fn weigh(
         moment += timber.points.iter().fold(Vector::zeros(), |s, p| s + p.coords) * (mass / n);
         timber_mass += mass;
     }
-    let fastenings: f64 = nails.iter().map(|n| n.mass).sum();
+    let fastenings: f64 = order.iter().map(OrderLine::mass).sum();
     let wood = planking + timber_mass;
     let mut centre = Point::from(if wood > 0.0 { moment / wood } else { moment });
     centre.y = 0.0;

@@ -1,5 +1,6 @@
 //! Boats with one thing wrong: each is refused, and the message names the place, the value, the limit, what to do.
 
+use boat::fastenings::stock::Pack;
 use boat::folder::{BoatTexts, FolderError, read};
 use proptest::prelude::*;
 
@@ -52,13 +53,25 @@ diagonal A,250,400,440,360,
 const MARKS: &str = "land,station,girth_mm\n1,stem,90\n2,stem,180\n1,2,100\n2,2,205.5\n3,transom,300\n";
 const BOARDS: &str = "board,length,width,thickness,wood\nA1,4200,200,12,larch\nA2,3 m,8 in,12,\n";
 
+/// With this one the lengths of nails stand here, and not in boat.toml.
+const NAILS: &str = "kind,gauge,length,diameter,height,thickness,pack,in_hand,notes\n\
+                     nail,14,20,,,,1 kg,,\nnail,14,25,,,,250,2,the blue tin\nnail,12,40,,,,500 g,,\n\
+                     rove,14,,9.5,1.5,0.9,500,1,\nscrew,8,32,,,,100,,\n";
+
 fn good() -> BoatTexts {
     BoatTexts {
         toml: TOML.to_owned(),
         offsets: OFFSETS.to_owned(),
         marks: Some(MARKS.to_owned()),
         boards: Some(BOARDS.to_owned()),
+        nails: None,
     }
+}
+
+/// The same with its nails in a list of their own.
+fn with_nails() -> BoatTexts {
+    let toml = TOML.replace("nail_lengths = [16, 20, 25, 30]\n", "");
+    BoatTexts { toml, nails: Some(NAILS.to_owned()), ..good() }
 }
 
 #[test]
@@ -77,6 +90,51 @@ fn the_boat_is_good_before_it_is_spoilt() {
     );
     assert_eq!((spec.planking.widest, spec.planking.garboard, spec.planking.edge_floor), (127.0, 1.0, 3.2));
     assert!((spec.planking.wood.density - 448.0).abs() < 1e-9 && (spec.timbers.wood.density - 761.6).abs() < 1e-9);
+}
+
+#[test]
+fn a_list_of_nails_says_what_boat_toml_does_not() {
+    let input = read(&with_nails()).unwrap();
+    let f = &input.spec.fastenings;
+    assert_eq!(
+        (f.nail_lengths.as_slice(), f.rove_diameter, f.rove, f.rove_thickness),
+        (&[20.0, 25.0][..], 9.5, 1.5, 0.9)
+    );
+    assert_eq!(input.nails.len(), 5);
+    assert_eq!((input.nails[0].pack, input.nails[1].pack), (Some(Pack::Mass(1.0)), Some(Pack::Count(250))));
+    assert_eq!((input.nails[1].in_hand, input.nails[3].in_hand, input.nails[4].pack), (2, 1, Some(Pack::Count(100))));
+    // In any units, and by the piece.
+    for (pack, grams) in [("1 lb", 453.592_37), ("8oz", 226.796_185), ("0.5 kg", 500.0), ("500g", 500.0)] {
+        let nails = Some(NAILS.replacen("1 kg", pack, 1));
+        let input = read(&BoatTexts { nails, ..with_nails() }).unwrap();
+        assert!(matches!(input.nails[0].pack, Some(Pack::Mass(kg)) if (kg * 1000.0 - grams).abs() < 1e-9), "{pack}");
+    }
+    let loose = read(&BoatTexts { nails: Some(NAILS.replacen("1 kg", "", 1)), ..with_nails() }).unwrap();
+    assert_eq!(loose.nails[0].pack, None);
+    // A list of roves alone leaves the lengths to boat.toml, and one for another gauge changes nothing.
+    let roves = "kind,gauge,diameter\nrove,12,11\n".to_owned();
+    let input = read(&BoatTexts { nails: Some(roves), ..good() }).unwrap();
+    assert_eq!((input.spec.fastenings.nail_lengths.len(), input.spec.fastenings.rove_diameter), (4, 9.5));
+}
+
+/// What stands in nails.csv and in boat.toml too is refused, and the message names the line of boat.toml.
+#[test]
+fn nails_said_twice_are_refused() {
+    for (line, key, nails) in [
+        ("nail_lengths = [16, 20]", "fastenings.nail_lengths", NAILS.to_owned()),
+        ("rove_diameter = 9", "fastenings.rove_diameter", NAILS.to_owned()),
+        ("rove = 2", "fastenings.rove", NAILS.to_owned()),
+    ] {
+        let toml = with_nails().toml.replace("gauge = 14", &format!("gauge = 14\n{line}"));
+        let said = read(&BoatTexts { toml, nails: Some(nails), ..good() }).unwrap_err().to_string();
+        let at = TOML.lines().position(|l| l == "gauge = 14").unwrap() + 2;
+        assert!(said.starts_with(&format!("boat.toml, line {at}, {key}: nails.csv says")), "{said}");
+        assert!(said.contains("take this line out"), "{said}");
+    }
+    // A rove's height that the list leaves out may be said.
+    let toml = with_nails().toml.replace("gauge = 14", "gauge = 14\nrove = 2");
+    let nails = Some(NAILS.replace("9.5,1.5", "9.5,"));
+    assert_eq!(read(&BoatTexts { toml, nails, ..good() }).unwrap().spec.fastenings.rove, 2.0);
 }
 
 /// A name, the file, what is replaced by what, and what the message must say.
@@ -751,6 +809,226 @@ const CASES: &[Case] = &[
         "thickness,colour",
         &["boards.csv, line 1", "“colour”", "wood"],
     ),
+    // fastenings
+    (
+        "rivets that leave no wood",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nbetween = 18",
+        &["boat.toml, line", "fastenings.between", "7.9 mm", "8.1 mm", "gauge 14", "ask for fewer"],
+    ),
+    (
+        "thick nails through a thin plank",
+        "boat",
+        "gauge = 14",
+        "gauge = 2\napart = 3",
+        &["fastenings.apart", "24.0 mm", "28.0 mm", "gauge 2", "thinner nails"],
+    ),
+    (
+        "ends nailed hole to hole",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nend_spacing = 6",
+        &["fastenings.end_spacing", "6.0 mm", "8.1 mm"],
+    ),
+    (
+        "transom with more at least than at most",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\ntransom_fastenings = [4, 3]",
+        &["fastenings.transom_fastenings", "4", "3", "the smaller number first"],
+    ),
+    (
+        "transom with one",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\ntransom_fastenings = [1, 3]",
+        &["transom_fastenings, item 1", "“1”", "2 to 12"],
+    ),
+    (
+        "transom with a few",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\ntransom_fastenings = 3",
+        &["“3”", "the least and the most"],
+    ),
+    (
+        "ends glued",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nends = \"glue\"",
+        &["fastenings.ends", "glue", "\"nails\" or \"screws\""],
+    ),
+    (
+        "screws of no size",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nfore_ends = \"screws\"",
+        &["fastenings.screw_gauge", "is missing", "screw_gauge = 8"],
+    ),
+    (
+        "screws of no length",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nkeel = \"screws\"\nscrew_gauge = 8",
+        &["fastenings.screw_length", "is missing", "screw_length ="],
+    ),
+    (
+        "screws that stay in the plank",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nkeel = \"screws\"\nscrew_gauge = 8\nscrew_length = 8",
+        &["fastenings.screw_length", "8 mm", "longer"],
+    ),
+    (
+        "a screw as thick as a post",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nends = \"screws\"\nscrew_gauge = 80\nscrew_length = 30",
+        &["fastenings.screw_gauge", "“80”", "0 to 24"],
+    ),
+    (
+        "screws for nothing",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nscrew_gauge = 8",
+        &["fastenings.screw_gauge", "nothing is screwed", "take this line out"],
+    ),
+    (
+        "nails that hold nothing",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nhold = 0",
+        &["fastenings.hold", "“0”", "0.5 to 6"],
+    ),
+    (
+        "head like a plate",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nhead_diameter = 50",
+        &["fastenings.head_diameter", "1 mm to 30 mm"],
+    ),
+    (
+        "head like its nail",
+        "boat",
+        "gauge = 14",
+        "gauge = 5\nhead_diameter = 5",
+        &["boat.toml, line", "fastenings.head_diameter", "head 5.0 mm", "gauge 5, 5.4 mm", "check its digits"],
+    ),
+    (
+        "rove that its nail falls through",
+        "boat",
+        "gauge = 14",
+        "gauge = 14\nrove_diameter = 2",
+        &["fastenings.rove_diameter", "rove 2.00 mm", "gauge 14, 2.03 mm"],
+    ),
+    // nails.csv
+    ("an unknown gauge", "nails", "nail,14,20", "nail,31,20", &["nails.csv, line 2", "“gauge”", "“31”", "1 to 30"]),
+    (
+        "a gauge in words",
+        "nails",
+        "nail,14,20",
+        "nail,thin,20",
+        &["nails.csv, line 2", "“gauge”", "“thin”", "whole number"],
+    ),
+    (
+        "neither nail nor rove",
+        "nails",
+        "nail,14,20",
+        "spike,14,20",
+        &["nails.csv, line 2", "“kind”", "“spike”", "nail, rove or screw"],
+    ),
+    (
+        "a nail as long as an arm",
+        "nails",
+        "nail,14,20",
+        "nail,14,700",
+        &["nails.csv, line 2", "“length”", "700", "5 mm to 300 mm"],
+    ),
+    (
+        "a nail of no length",
+        "nails",
+        "nail,14,20",
+        "nail,14,",
+        &["nails.csv, line 2", "“length”", "empty", "fill it in"],
+    ),
+    ("a pack of none", "nails", "250", "0", &["nails.csv, line 3", "“pack”", "“0”", "1 to 100000"]),
+    ("a pack of no mass", "nails", "1 kg", "0 kg", &["nails.csv, line 2", "“pack”", "“0 kg”", "10 g to 100 kg"]),
+    ("a pack in no unit", "nails", "1 kg", "a box", &["nails.csv, line 2", "“pack”", "“a box”", "1 kg, 500 g, 1 lb"]),
+    ("a pack less than nothing", "nails", "1 kg", "-1 kg", &["nails.csv, line 2", "“pack”", "“-1 kg”", "is no pack"]),
+    (
+        "a pack lighter than its nail",
+        "nails",
+        "nail,12,40,,,,500 g",
+        "nail,1,300,,,,20 g",
+        &["nails.csv, line 4", "“pack”", "“20 g”", "would not hold one", "156.1 g each"],
+    ),
+    (
+        "screws by mass",
+        "nails",
+        "32,,,,100",
+        "32,,,,1 kg",
+        &["nails.csv, line 6", "“pack”", "how many are in a pack"],
+    ),
+    (
+        "half a pack in hand",
+        "nails",
+        "250,2",
+        "250,0.5",
+        &["nails.csv, line 3", "“in_hand”", "“0.5”", "whole number"],
+    ),
+    ("packs in hand of none", "nails", "250,2", ",2", &["nails.csv, line 3", "“in_hand”", "pack", "fill it in"]),
+    (
+        "one nail twice",
+        "nails",
+        "14,25",
+        "14,20",
+        &["nails.csv, line 3", "nail of gauge 14 and 20 mm", "line 2", "keep one"],
+    ),
+    (
+        "two roves for a nail",
+        "nails",
+        "screw,8,32,,,,100",
+        "rove,14,,12,,,",
+        &["nails.csv, line 6", "rove for gauge 14", "line 5"],
+    ),
+    (
+        "a nail with a diameter",
+        "nails",
+        "14,20,,",
+        "14,20,5,",
+        &["nails.csv, line 2", "“diameter”", "“5”", "nail does not have"],
+    ),
+    (
+        "a rove with a length",
+        "nails",
+        "rove,14,,",
+        "rove,14,9,",
+        &["nails.csv, line 5", "“length”", "“9”", "rove does not have"],
+    ),
+    ("a rove of no width", "nails", "rove,14,,9.5", "rove,14,,", &["nails.csv, line 5", "“diameter”", "empty"]),
+    (
+        "a rove for a needle",
+        "nails",
+        "rove,14,,9.5",
+        "rove,1,,7",
+        &["nails.csv, line 5", "“diameter”", "7.0 mm", "7.6 mm"],
+    ),
+    (
+        "no nails of her gauge",
+        "nails",
+        NAILS,
+        "kind,gauge,length\nnail,12,40\nnail,16,20\n",
+        &["nails.csv, “gauge”", "gauge 14", "12, 16", "fastenings.gauge"],
+    ),
+    (
+        "nails without gauge",
+        "nails",
+        "kind,gauge,",
+        "kind,notes2,",
+        &["nails.csv, line 1", "“notes2”", "no such column"],
+    ),
+    ("an empty list of nails", "nails", NAILS, "# none\n", &["nails.csv: the file is empty", "take the file away"]),
 ];
 
 fn spoilt((name, file, from, to, _): &Case) -> BoatTexts {
@@ -763,6 +1041,10 @@ fn spoilt((name, file, from, to, _): &Case) -> BoatTexts {
         "boat" | "both" => replace(&mut texts.toml),
         "offsets" => replace(&mut texts.offsets),
         "marks" => replace(texts.marks.get_or_insert_default()),
+        "nails" => {
+            texts = with_nails();
+            replace(texts.nails.get_or_insert_default());
+        }
         _ => replace(texts.boards.get_or_insert_default()),
     }
     texts
@@ -787,9 +1069,13 @@ fn one_thing_wrong_is_named_with_its_place_value_limit_and_remedy() {
 
 #[test]
 fn errors_tell_which_file() {
-    for (file, name) in
-        [("boat", "boat.toml"), ("offsets", "offsets.csv"), ("marks", "marks.csv"), ("boards", "boards.csv")]
-    {
+    for (file, name) in [
+        ("boat", "boat.toml"),
+        ("offsets", "offsets.csv"),
+        ("marks", "marks.csv"),
+        ("boards", "boards.csv"),
+        ("nails", "nails.csv"),
+    ] {
         let case = CASES.iter().find(|c| c.1 == file).unwrap();
         let error = read(&spoilt(case)).unwrap_err();
         assert!(error.to_string().starts_with(name), "{error}");
@@ -816,11 +1102,12 @@ proptest! {
     /// A good folder with some bytes of one file replaced: an answer or an error, never a panic.
     #[test]
     fn spoilt_folders_never_panic(
-        file in 0..4_usize,
+        file in 0..5_usize,
         spoilt in proptest::collection::vec((any::<proptest::sample::Index>(), any::<u8>()), 1..8),
     ) {
-        let mut texts = good();
+        let mut texts = if file == 4 { with_nails() } else { good() };
         let text = match file {
+            4 => texts.nails.get_or_insert_default(),
             0 => &mut texts.toml,
             1 => &mut texts.offsets,
             2 => texts.marks.get_or_insert_default(),
@@ -838,10 +1125,16 @@ proptest! {
     }
 
     #[test]
-    fn any_texts_at_all_never_panic(toml in any::<String>(), marks in any::<String>(), boards in any::<String>()) {
+    fn any_texts_at_all_never_panic(
+        toml in any::<String>(),
+        marks in any::<String>(),
+        boards in any::<String>(),
+        nails in any::<String>(),
+    ) {
         let read_toml = read(&BoatTexts { toml, ..good() });
         prop_assert!(read_toml.is_err());
         let _ = read(&BoatTexts { marks: Some(marks), ..good() });
         let _ = read(&BoatTexts { boards: Some(boards), ..good() });
+        let _ = read(&BoatTexts { nails: Some(nails), ..with_nails() });
     }
 }

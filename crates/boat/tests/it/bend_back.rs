@@ -271,7 +271,8 @@ fn off(p: &Vector, run: &[Vector]) -> f64 {
 fn boat(folder: &str) -> Plan {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
     let text = |name: &str| fs::read_to_string(folder.join(name)).unwrap();
-    let texts = BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), marks: None, boards: None };
+    let texts =
+        BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), marks: None, ..BoatTexts::default() };
     plan(&read(&texts).unwrap()).unwrap()
 }
 

@@ -464,6 +464,7 @@ fn glued() -> Plan {
         offsets: include_str!("../../../../boats/corncrake/offsets.csv").to_owned(),
         marks: None,
         boards: Some(include_str!("data/glued/boards.csv").to_owned()),
+        nails: None,
     };
     plan(&read(&t).unwrap_or_else(|e| panic!("{e}"))).unwrap_or_else(|e| panic!("{e}"))
 }
@@ -479,7 +480,8 @@ fn of_rivets(words: &str) -> Option<String> {
 #[test]
 fn a_glued_boat_has_no_rivets_anywhere() {
     let plan = glued();
-    assert!(plan.rivets.is_empty() && plan.nails.is_empty() && plan.ends.is_empty() && plan.rest.is_empty());
+    assert!(plan.rivets.is_empty() && plan.order.is_empty() && plan.ends.is_empty() && plan.rest.is_empty());
+    assert!(plan.keel_fastenings.is_empty());
     assert!(plan.timbers.is_empty());
     let lap = 22.225;
     let mut area = 0.0;

@@ -5,7 +5,7 @@
 
 use crate::common::{lands, skin, spec};
 use boat::development::{flatten::flatten, unroll};
-use boat::fastenings::rivet;
+use boat::fastenings::{self, rivet};
 use boat::geom::Point;
 use boat::planks::{Strake, land, lay};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -146,9 +146,53 @@ fn rivet_numbers_are_those_of_the_planks_drawn() {
         };
         assert!((rivet::head_edge(T, W, b) - on_face(axis)).abs() < 1e-9, "{degrees}");
         assert!((rivet::head_edge_square(T, W, b) - on_face([0.0, 1.0])).abs() < 1e-9);
+        // Rove's centre on the inner face, and that plank's top edge at the origin.
+        let inside = middle_y - faying_z * axis[0] / axis[1];
+        assert!((rivet::rove_edge(T, T, W, b) - inside.abs()).abs() < 1e-9);
         assert!((land::edge_left(T, T, W, b) - (T - W * b.tan())).abs() < 1e-12);
         // Flush at the end of a gain: each plank has given up half its thickness, and the bevel comes off the rest.
         assert!((land::edge_left(T, 0.0, W, b) - (T / 2.0 - W * b.tan()).max(0.0)).abs() < 1e-12);
+    }
+}
+
+/// Rivets placed on planks laid round a circle, whose bevels are all D once the garboard's start has died, and up a flat side,
+/// whose bevels are 0: each holds what the closed form says, and its head and rove stand where it says.
+#[test]
+fn rivets_of_circle_and_flat_side_are_the_closed_forms() {
+    let spec = spec(T, W);
+    let x: Vec<f64> = (0..8).map(|i| f64::from(i) * 300.0).collect();
+    let (flat_skin, table) =
+        skin(&x, |x| (0..=10).map(|i| Point::new(x, 100.0 + f64::from(i) * 36.0, f64::from(i) * 108.0)).collect());
+    let shares: Vec<f64> = (0..=16).map(|k| f64::from(k) / 16.0).collect();
+    let flat = lay(&lands(&flat_skin, &shares), &flat_skin, &table, &spec).unwrap();
+    let d = 8.0_f64.to_radians();
+    for (strakes, bevel, nail) in [(circular(700.0, d, 22, false), d, 20.0), (flat, 0.0, 25.0)] {
+        let last = strakes.len() - 1;
+        let rivets = fastenings::rivets(&strakes, &[], &[], &spec);
+        let of_land: Vec<_> = rivets.iter().filter(|r| r.land == last).collect();
+        assert!(of_land.len() > 10);
+        let half = 0.5 * bevel;
+        let wanted = [
+            (2.0 * T - 0.5 * W * bevel.tan()) / half.cos(),
+            W / (2.0 * bevel.cos()) - T * half.tan(),
+            W / (2.0 * bevel.cos()) - T * bevel.tan(),
+            0.5 * W + (T - 0.5 * W * bevel.tan()) * half.tan(),
+            half,
+        ];
+        let mut off = [0.0_f64; 5];
+        for r in of_land {
+            // In the gain each plank gives up half of what the step lacks.
+            let found = [r.grip, r.head_edge, r.head_edge_square, r.rove_edge, r.lean];
+            for i in (0..5).filter(|i| !r.in_gain || [1, 2, 4].contains(i)) {
+                off[i] = off[i].max((found[i] - wanted[i]).abs());
+            }
+            assert_eq!(r.nail, rivet::nail(r.grip, 1.5, 1.0, &spec.fastenings.nail_lengths));
+            if !r.in_gain {
+                assert_eq!(r.nail, Some(nail));
+            }
+        }
+        println!("grip, head, head square, rove, lean: {off:?} off at most");
+        assert!(off.iter().all(|o| *o < 1e-9), "{off:?}");
     }
 }
 

@@ -70,17 +70,11 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             wood,
         },
         fastenings: FasteningSpec {
-            gauge: 14,
             nail_lengths: vec![20.0, 25.0, 30.0, 40.0],
-            rove: 1.5,
-            rove_diameter: 9.5,
-            clench: 1.0,
-            between: 2,
-            apart: None,
             end_spacing: 32.0,
             end_row: 10.0,
             end_clear: 38.0,
-            spare: 0.1,
+            ..FasteningSpec::default()
         },
         moulds: MouldSpec {
             thickness: 19.0,

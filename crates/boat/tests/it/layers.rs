@@ -38,11 +38,9 @@ const LAYERS: [&str; 29] = [
 
 fn sources(layer: &str) -> Vec<PathBuf> {
     let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
-    let file = src.join(format!("{layer}.rs"));
-    if file.is_file() {
-        return vec![file];
-    }
-    let (mut found, mut folders) = (Vec::new(), vec![src.join(layer)]);
+    let (file, folder) = (src.join(format!("{layer}.rs")), src.join(layer));
+    let mut found: Vec<PathBuf> = Some(file).filter(|f| f.is_file()).into_iter().collect();
+    let mut folders: Vec<PathBuf> = Some(folder).filter(|f| found.is_empty() || f.is_dir()).into_iter().collect();
     while let Some(folder) = folders.pop() {
         for entry in fs::read_dir(&folder).unwrap() {
             let path = entry.unwrap().path();

@@ -9,6 +9,7 @@ mod cards;
 mod closed_forms;
 mod common;
 mod fairing;
+mod fastenings;
 mod ink;
 mod lands;
 mod layers;

@@ -7,7 +7,8 @@ use std::sync::OnceLock;
 use boat::drawing::typeface::{CAP_HEIGHT, DESCENT, Type};
 use boat::drawing::words::LEAST_SIZE;
 use boat::drawing::{Outline, Scale, Shape, Sheet, Text};
-use boat::fastenings::Rivet;
+use boat::fastenings::stock::Kind;
+use boat::fastenings::{KeelFastening, OrderLine, Rivet};
 use boat::folder::BoatTexts;
 use boat::lands::lands;
 use boat::lines::SectionAt;
@@ -38,6 +39,7 @@ pub fn planned(folder: &Path) -> Plan {
         offsets: text("offsets.csv").expect("offsets.csv"),
         marks: text("marks.csv").ok(),
         boards: text("boards.csv").ok(),
+        nails: text("nails.csv").ok(),
     };
     let input = boat::folder::read(&texts).expect("a folder that can be read");
     boat::plan::plan(&input).expect("a boat that can be planned")
@@ -138,11 +140,11 @@ fn masses_and_small_lengths_are_in_the_boats_own_units() {
         assert_eq!(pounds > 0, inches, "{}", plan.spec.name);
         let mm = words.iter().find(|w| w.split(' ').any(|w| w.trim_end_matches('.') == "mm"));
         assert_eq!(mm.is_some(), !inches, "{}: {mm:?}", plan.spec.name);
-        let used: f64 = plan.nails.iter().map(|n| n.mass).sum();
+        let used = plan.weights.fastenings;
         assert!(says(&sheets[0], &plan.spec.lengths.mass(used, 1)), "{}: the cover's nails", plan.spec.name);
         let nails = sheets.iter().find(|s| s.title == "Nails and roves").expect("a page of nails");
-        for nail in &plan.nails {
-            let (order, _) = nail.order(plan.spec.fastenings.spare);
+        for line in &plan.order {
+            let order = line.wanted;
             assert!(says(nails, &order.to_string()), "{}: no order of {order}", plan.spec.name);
         }
     }
@@ -204,7 +206,8 @@ fn a_plan_with_nothing_in_it_still_makes_a_book() {
         plan.timbers.clear();
         plan.rivets.clear();
         plan.ends.clear();
-        plan.nails.clear();
+        plan.keel_fastenings.clear();
+        plan.order.clear();
         plan.table.stations.clear();
         plan.table.rows.clear();
         plan.fair.clear();
@@ -301,7 +304,7 @@ pub fn table_rows(sheet: &Sheet, first: &str, last: &str) -> Vec<Vec<String>> {
     rows
 }
 
-/// The row that a rivet should have: its number, its place along the land and from the nearest station, its nail, and
+/// The row that a rivet should have: its number, marked inside a gain, its place along the land and from the nearest station, its nail, and
 /// its timber and mould where it has them. In millimetres.
 fn rivet_row(plan: &Plan, strake: &Strake, r: &Rivet) -> Vec<String> {
     let off = |a: &StrakeAt| r.along - strake.rulings[a.ruling].along;
@@ -314,7 +317,8 @@ fn rivet_row(plan: &Plan, strake: &Strake, r: &Rivet) -> Vec<String> {
         mm => format!("{name} + {mm}"),
     };
     let nail = r.nail.map_or("\u{2013}".to_owned(), |n| n.to_string());
-    let mut row = vec![r.n.to_string(), r.along.round().to_string(), from, nail];
+    let number = format!("{}{}", if r.in_gain { "g " } else { "" }, r.n);
+    let mut row = vec![number, r.along.round().to_string(), from, nail];
     row.extend(r.timber.map(|i| plan.timbers[i].n.to_string()));
     row.extend(r.blocked_by.map(|i| plan.moulds[i].name.clone()));
     row
@@ -338,6 +342,103 @@ fn every_rivet_has_its_place() {
             assert!(expected.len() > 60 && expected.iter().any(|row| row.len() == 6));
             assert_eq!(found, expected, "{title}");
         }
+    }
+}
+
+/// An order too long for a sheet runs on over the next, screws and packs in it, and what is said of it follows the last line.
+#[test]
+fn a_long_order_runs_on() {
+    let mut plan = boats()[0].clone();
+    let line = plan.order[0].clone();
+    let first = u32::try_from(plan.order.len()).expect("few");
+    for i in first..44 {
+        plan.order.push(OrderLine { wanted: 5000 + i, ..line.clone() });
+    }
+    let screw =
+        OrderLine { kind: Kind::Screw, gauge: 8, wanted: 7001, each: None, pack: None, bought_mass: None, ..line };
+    plan.order.push(screw);
+    for paper in PAPERS {
+        let sheets = sheets(&plan, paper);
+        let pages: Vec<&Sheet> = sheets.iter().filter(|s| s.title == "Nails and roves").collect();
+        assert!(pages.len() > 1, "{}", pages.len());
+        pages.iter().for_each(|page| check_sheet("a long order", page));
+        let words: Vec<String> = pages.iter().flat_map(|s| s.texts()).map(Text::string).collect();
+        for n in (5000 + first..5044).chain([7001]) {
+            assert_eq!(words.iter().filter(|w| **w == n.to_string()).count(), 1, "{n}");
+        }
+        let last = pages[pages.len() - 1].texts().map(Text::string).collect::<Vec<_>>().join(" ");
+        assert!(last.contains("computed, not weighed") && last.contains("Not in this order, both sides"), "{last}");
+        assert!(last.contains("Screws go by the number they are sold by"), "{last}");
+    }
+}
+
+/// Rows of a sheet's tables: mould by mould, every rivet that one is in the way of, and no other.
+#[test]
+fn rivets_that_wait_stand_mould_by_mould() {
+    for plan in boats() {
+        for paper in PAPERS {
+            let mut wanted: Vec<(String, usize, Vec<usize>)> = Vec::new();
+            for (i, mould) in plan.moulds.iter().enumerate() {
+                for land in 1..plan.strakes.len() {
+                    let of = plan.rivets.iter().filter(|r| r.land == land && r.blocked_by == Some(i));
+                    let rivets: Vec<usize> = of.map(|r| r.n).collect();
+                    if !rivets.is_empty() {
+                        wanted.push((mould.name.clone(), land, rivets));
+                    }
+                }
+            }
+            let mut found: Vec<(String, usize, Vec<usize>)> = Vec::new();
+            let mut mould = String::new();
+            for sheet in sheets(plan, paper).iter().filter(|s| s.title == "Rivets that wait") {
+                for row in table_rows(sheet, "mould", "starb.").iter().filter(|r| r.len() > 1) {
+                    let numbers: Vec<usize> =
+                        row[row.len() - 1].split(", ").map(|n| n.parse().expect("a rivet's number")).collect();
+                    if row.len() == 3 {
+                        mould.clone_from(&row[0]);
+                    }
+                    found.push((mould.clone(), row[row.len() - 2].parse().expect("a land"), numbers));
+                }
+            }
+            assert!(wanted.len() > 10);
+            assert_eq!(found, wanted, "{}", plan.spec.name);
+        }
+    }
+}
+
+/// The sheet of the garboard's fastenings, in millimetres: each with its place along the rabbet, from the nearest station's
+/// mark by its own sum, and its nail.
+#[test]
+fn every_fastening_along_the_keel_has_its_place() {
+    let plan = &boats()[1];
+    let garboard = &plan.strakes[0];
+    let along: Vec<f64> = std::iter::once(0.0)
+        .chain(garboard.rulings.windows(2).scan(0.0, |sum, w| {
+            *sum += (w[1].lower - w[0].lower).norm();
+            Some(*sum)
+        }))
+        .collect();
+    let row = |k: &KeelFastening| {
+        let off = |a: &StrakeAt| k.along - along[a.ruling];
+        let stations = garboard.at.iter().filter(|a| plan.moulds.iter().any(|m| m.section == a.section));
+        let near = stations.min_by(|a, b| off(a).abs().total_cmp(&off(b).abs())).expect("a station");
+        let name = &plan.sections[near.section].name;
+        let from = match off(near).round() {
+            0.0 => name.clone(),
+            mm if mm < 0.0 => format!("{name} \u{2212} {}", -mm),
+            mm => format!("{name} + {mm}"),
+        };
+        vec![k.n.to_string(), k.along.round().to_string(), from, k.length.expect("long enough").to_string()]
+    };
+    let wanted: Vec<Vec<String>> = plan.keel_fastenings.iter().map(row).collect();
+    assert!(wanted.len() > 40);
+    for paper in PAPERS {
+        let found: Vec<Vec<String>> = sheets(plan, paper)
+            .iter()
+            .filter(|s| s.title == "Garboard to keel")
+            .flat_map(|s| table_rows(s, "number", "nail"))
+            .filter(|row| row.len() > 1)
+            .collect();
+        assert_eq!(found, wanted);
     }
 }
 

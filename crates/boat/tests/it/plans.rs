@@ -26,7 +26,7 @@ pub fn texts(name: &str) -> BoatTexts {
         "canoe" => (include_str!("data/canoe/boat.toml"), include_str!("data/canoe/offsets.csv")),
         other => panic!("no boat {other}"),
     };
-    BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, boards: None }
+    BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, ..BoatTexts::default() }
 }
 
 pub const BOATS: [&str; 4] = ["corncrake", "sandgrouse", "lapwing", "canoe"];
@@ -624,9 +624,12 @@ fn json_keeps_its_promise() {
                 "bevels",
                 "glue",
                 "ends",
+                "keel_fastenings",
+                "waiting",
                 "timbers",
                 "timber_cut_list",
                 "nails",
+                "fastening_order",
                 "swelling",
                 "boards",
                 "weights",
@@ -715,10 +718,47 @@ fn json_keeps_its_promise() {
                 "head_edge_mm",
                 "head_edge_square_mm",
                 "timber",
-                "blocked_by"
+                "blocked_by",
+                "along_mm",
+                "station",
+                "from_station_mm",
+                "rove_mm",
+                "rove_edge_mm",
+                "in_gain",
+                "head_leans"
             ]
         );
-        assert_eq!(first("ends"), ["strake", "end", "fastenings", "spacing_mm"]);
+        assert_eq!(first("ends"), ["strake", "end", "fastenings", "spacing_mm", "with", "from_end_mm", "places"]);
+        assert_eq!(keys(&json["ends"][0]["places"][0]), ["up_mm", "wood_mm", "length_mm"]);
+        assert_eq!(
+            first("keel_fastenings"),
+            ["n", "x_mm", "y_mm", "z_mm", "along_mm", "station", "from_station_mm", "with", "length_mm"]
+        );
+        assert_eq!(first("waiting"), ["mould", "count", "lands"]);
+        assert_eq!(keys(&json["waiting"][0]["lands"][0]), ["land", "rivets"]);
+        assert_eq!(keys(&json["fastening_order"]), ["spare", "computed", "lines"]);
+        assert_eq!(
+            keys(&json["fastening_order"]["lines"][0]),
+            [
+                "kind",
+                "gauge",
+                "length_mm",
+                "diameter_mm",
+                "takes",
+                "rivets",
+                "ends",
+                "keel",
+                "with_spare",
+                "each_g",
+                "per_kg",
+                "pack_pieces",
+                "pack_kg",
+                "packs_in_hand",
+                "packs",
+                "bought",
+                "bought_kg"
+            ]
+        );
         assert_eq!(
             first("timbers"),
             [
@@ -748,7 +788,8 @@ fn json_keeps_its_promise() {
         assert_eq!(json["land_lines"].as_array().unwrap().len(), n + 1);
         assert_eq!(json["marks"].as_array().unwrap().len(), (n + 1) * p.sections.len());
         let nails: u64 = json["nails"].as_array().unwrap().iter().map(|n| n["count"].as_u64().unwrap()).sum();
-        assert_eq!(nails as usize, 2 * p.rivets.len());
+        let own: usize = p.ends.iter().map(|e| e.own().len()).sum();
+        assert_eq!(nails as usize, 2 * (p.rivets.len() + own + p.keel_fastenings.len()));
         assert!(json["strakes"][n - 1]["at"][0]["bevel_deg"].is_null(), "no land on the sheer strake");
     }
 }

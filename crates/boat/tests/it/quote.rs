@@ -2,6 +2,8 @@
 
 use crate::paper::{boats, check_sheet};
 use boat::drawing::typeface::Type;
+use boat::fastenings::OrderLine;
+use boat::fastenings::stock::{Kind, Pack};
 use boat::folder::read_rates;
 use boat::paper::{PaperSize, book};
 use boat::plan::Plan;
@@ -108,11 +110,21 @@ fn quantities_are_the_plans() {
         assert!((found - wanted).abs() <= last + 1e-9, "{name}: {found} of timbers for {wanted}");
 
         // Nails one by one, then the spares: each length's order is rounded up by itself, so up to one nail a length more.
-        let grams: f64 = plan.nails.iter().map(|n| n.mass * 1000.0 / f64::from(n.count)).fold(0.0, f64::max);
-        let net: f64 = plan.nails.iter().map(|n| n.mass).sum();
+        let nails: Vec<_> = plan.order.iter().filter(|l| l.kind == Kind::Nail).collect();
+        let net: f64 = nails.iter().map(|n| n.mass()).sum();
         let found = quantity(&quote, Group::Fastenings, "Copper nails");
         let least = net * (1.0 + plan.spec.fastenings.spare);
-        let most = least + grams * 1e-3 * plan.nails.len() as f64;
+        // Where they come in packs, up to a pack a length, and in each what is not a whole nail.
+        let over = |l: &&OrderLine| {
+            let each = l.each.unwrap();
+            let pack = match l.pack {
+                Some(Pack::Mass(kg)) => kg,
+                Some(Pack::Count(n)) => f64::from(n) * each,
+                None => 0.0,
+            };
+            pack + f64::from(l.packs_wanted + 1) * each
+        };
+        let most = least + nails.iter().map(over).sum::<f64>();
         assert!((least - 0.0005..=most + 0.0005).contains(&found), "{name}: {found} kg of nails");
 
         let hours = |what| quantity(&quote, Group::Work, what);

@@ -17,6 +17,7 @@ fn texts(rack: &str) -> BoatTexts {
         offsets: include_str!("../../../../boats/corncrake/offsets.csv").to_owned(),
         marks: None,
         boards: Some(format!("{HEAD}\n{rack}\n")),
+        nails: None,
     }
 }
 

@@ -13,7 +13,7 @@ fn texts(more: &str) -> BoatTexts {
         toml: format!("{toml}\n{more}\n"),
         offsets: include_str!("../../../../boats/sandgrouse/offsets.csv").to_owned(),
         marks: None,
-        boards: None,
+        ..BoatTexts::default()
     }
 }
 

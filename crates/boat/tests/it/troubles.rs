@@ -16,7 +16,7 @@ fn texts() -> BoatTexts {
         toml: include_str!("../../../../boats/corncrake/boat.toml").to_owned(),
         offsets: include_str!("../../../../boats/corncrake/offsets.csv").to_owned(),
         marks: None,
-        boards: None,
+        ..BoatTexts::default()
     }
 }
 

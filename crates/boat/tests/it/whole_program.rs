@@ -79,7 +79,7 @@ impl Hull<'_> {
                 marks.push_str(&format!("{land},{name},{:.9}\n", self.girth(x, (self.land)(land))));
             }
         }
-        BoatTexts { toml, offsets, marks: Some(marks), boards: None }
+        BoatTexts { toml, offsets, marks: Some(marks), ..BoatTexts::default() }
     }
 
     fn plan(&self) -> Plan {

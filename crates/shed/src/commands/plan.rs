@@ -5,6 +5,7 @@ use crate::arguments::Plan as Asked;
 use crate::output;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
+use boat::fastenings::stock::COMPUTED;
 use boat::plan::{Plan, json::to_json};
 use std::process::ExitCode;
 
@@ -42,7 +43,7 @@ fn summary(plan: &Plan) -> String {
     let w = &plan.weights;
     let nails = match spec.glued() {
         true => String::new(),
-        false => format!(", nails she takes {}, spare ones not counted", lengths.mass(w.fastenings, 1)),
+        false => format!(", nails and roves she takes {}, spare ones not counted", lengths.mass(w.fastenings, 1)),
     };
     text.push_str(&format!(
         "\nPlanking {}, timbers {}{nails}: {}; keel, stem and all else are not in it.\n",
@@ -63,21 +64,38 @@ fn rivets(plan: &Plan) -> String {
     let (spec, lengths) = (&plan.spec, plan.spec.lengths);
     let mut text = String::new();
     text.push_str(&format!(
-        "\n{} a side through the lands. Nails to order for both sides, gauge {}, {:.0} in the hundred over:\n",
+        "\n{} a side through the lands. To order for both sides, {:.0} in the hundred over:\n",
         say::count(plan.rivets.len(), "rivet", "rivets"),
-        spec.fastenings.gauge,
         spec.fastenings.spare * 100.0,
     ));
-    for nail in &plan.nails {
-        let (order, _) = nail.order(spec.fastenings.spare);
-        text.push_str(&format!("  {}: {order}\n", lengths.said(nail.length)));
+    let mut rows = Vec::new();
+    for line in &plan.order {
+        let buy = match (line.pack, line.in_hand) {
+            (None, _) => String::new(),
+            (Some(_), 0) => format!("{} of {}", say::count(line.packs as usize, "pack", "packs"), line.pieces(1)),
+            (Some(_), n) => {
+                let packs = say::count(line.packs as usize, "pack", "packs");
+                format!("{packs} of {} besides {n} in hand", line.pieces(1))
+            }
+        };
+        rows.push(vec![
+            format!("  {} of gauge {}, {}", line.kind.word(), line.gauge, lengths.said_fine(line.size)),
+            line.wanted.to_string(),
+            line.bought_mass.map_or_else(|| "·".to_owned(), |kg| lengths.mass(kg, 2)),
+            buy,
+        ]);
     }
-    let left_out = boat::fastenings::left_out(&plan.rivets);
+    text.push_str(&say::columns(&rows));
+    text.push_str(&format!("{COMPUTED}\n"));
+    let left_out = boat::fastenings::left_out(&plan.rivets, &plan.ends, &plan.keel_fastenings);
     if !left_out.is_empty() {
-        text.push_str(&format!("  {left_out}\n"));
+        text.push_str(&format!("{left_out}\n"));
     }
-    let rest: Vec<String> = plan.rest.iter().map(|r| format!("{} {}", r.what, r.count)).collect();
-    text.push_str(&format!("Not in this order: {}.\n", rest.join(", ")));
+    let rest: Vec<String> =
+        plan.rest.iter().filter(|r| r.with.is_none()).map(|r| format!("{} {}", r.what, r.count)).collect();
+    if !rest.is_empty() {
+        text.push_str(&format!("Not in this order: {}.\n", rest.join(", ")));
+    }
     text
 }
 

@@ -278,5 +278,6 @@ pub fn boat_texts(texts: &Texts) -> Result<BoatTexts, String> {
         offsets: needed(FileName::Offsets)?,
         marks: text(FileName::Marks),
         boards: text(FileName::Boards),
+        nails: text(FileName::Nails),
     })
 }

@@ -113,12 +113,12 @@ fn figures(book: &Book<'_>) -> Vec<(String, String)> {
     }
     if !plan.spec.glued() {
         found.push((format!("{}", 2 * plan.rivets.len()), "rivets, both sides".to_owned()));
-        let nails: f64 = plan.nails.iter().map(|n| n.mass).sum();
-        found.push((len.0.mass(nails, 1), "nails she takes, spare ones not counted".to_owned()));
+        let copper = len.0.mass(plan.weights.fastenings, 1);
+        found.push((copper, "nails and roves she takes, without spares".to_owned()));
     }
     found.push((len.0.mass(plan.weights.planking, 0), "planking".to_owned()));
     if !plan.spec.glued() || !plan.timbers.is_empty() {
-        let what = if plan.spec.glued() { "planking and timbers" } else { "planking, timbers and these nails" };
+        let what = if plan.spec.glued() { "planking and timbers" } else { "planking, timbers and these" };
         found.push((len.0.mass(plan.weights.total, 0), what.to_owned()));
     }
     let boards = plan.made.iter().flat_map(|m| &m.parts).map(|p| 2.0 * p.left.board[0] * p.left.board[1] / 1e6);

@@ -2,7 +2,6 @@
 
 use super::look;
 use super::page::{Book, Frame, Page};
-use super::rivets::count;
 use super::strake::{LEFT, Ordinate, at_stations, edges, head, numbered, quarters, section_name};
 use super::tables;
 use super::view::{View, customary, range, scale_words};
@@ -288,16 +287,27 @@ fn fastenings(book: &Book<'_>, strake: usize) -> String {
     }
     let mut text = String::new();
     for end in book.plan.ends.iter().filter(|e| e.strake == strake) {
-        let apart =
-            if end.fastenings > 1 { format!(", {} apart", book.len.short_unit(end.spacing)) } else { String::new() };
-        let at = end.end;
-        text.push_str(&format!("At the {at}: {}{apart}. ", count(end.fastenings as usize, "fastening")));
+        let up: Vec<String> = end.places.iter().map(|p| book.len.short(p.up)).collect();
+        let lengths: Vec<String> = end
+            .places
+            .iter()
+            .map(|p| p.length.map_or_else(|| "none long enough".to_owned(), |mm| book.len.short(mm)))
+            .collect();
+        let same = lengths.windows(2).all(|w| w[0] == w[1]);
+        let lengths = if same { lengths[..lengths.len().min(1)].join("") } else { lengths.join(", ") };
+        text.push_str(&format!(
+            "At the {}: {}, {} {} up the end; {lengths} long. ",
+            end.end,
+            end.fixing.count(end.places.len()),
+            up.join(", "),
+            book.len.0.unit()
+        ));
     }
     let lowest =
         if strake == 1 { "half a land up from the rabbet" } else { "in the middle of the land on its lower edge" };
     let row = book.len.short_unit(book.plan.spec.fastenings.end_row);
     text.push_str(&format!(
-        "All {row} from the plank's end. The first is {lowest}, the others evenly above it; the last "
+        "All {row} from the plank's end, places from its lower edge. The first is {lowest}; the last "
     ));
     text.push_str(if strake < book.plan.strakes.len() {
         "is the next strake's first, through the land on this one's upper edge, and waits for it."

@@ -156,9 +156,10 @@ fn rivet_words(book: &Book<'_>, rivets: &[&Rivet]) -> String {
     }
     if let Some((least, most)) = range(rivets.iter().map(|r| r.lean)) {
         text.push_str(&format!(
-            "The hole leans {} to {} off square to this plank: half the bevel. ",
+            "The hole leans {} to {} off square to this plank, half the bevel: {}. ",
             degrees(least),
-            degrees(most)
+            degrees(most),
+            leaning(rivets)
         ));
     }
     if let (Some((least, _)), Some((square, _))) =
@@ -171,6 +172,17 @@ fn rivet_words(book: &Book<'_>, rivets: &[&Rivet]) -> String {
         text.push_str(&rest);
     }
     text
+}
+
+/// Which way the heads lean.
+fn leaning(rivets: &[&Rivet]) -> &'static str {
+    let some = |way| rivets.iter().any(|r| r.head_leans() == Some(way));
+    match (some("up"), some("down")) {
+        (true, true) => "the head towards the sheer, and where it is \u{2212} towards the keel",
+        (true, false) => "the head towards the sheer",
+        (false, true) => "the head towards the keel",
+        (false, false) => "as good as square",
+    }
 }
 
 /// Which rivets take which nail, and where the first and the last stand.

@@ -10,6 +10,7 @@ use super::strake::section_name;
 use super::view::{View, scale_words};
 use crate::drawing::{Anchor, Colour, Face, Shape, Stroke, Weight};
 use crate::planks::{Strake, StrakeAt};
+use crate::spec::FasteningSpec;
 
 /// Height of the drawing, in laps.
 const TALL: f64 = 2.5;
@@ -27,7 +28,7 @@ pub fn draw(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame)
     page.put("boat", Shape::area(view.run(shapes.upper), look::WOOD.towards(look::SHADE, 0.3), Some(look::OUTLINE)));
     let riveted = !book.plan.spec.glued();
     if riveted {
-        rivet(page, view, t, lap, bevel, book.plan.spec.fastenings.rove_diameter);
+        rivet(page, view, t, lap, bevel, &book.plan.spec.fastenings);
     }
     let (foot, crown) = (
         view.at(t + 0.1 * lap, -1.15 * lap),
@@ -120,7 +121,8 @@ fn section(t: f64, lap: f64, bevel: f64) -> Section {
 }
 
 /// The rivet on the bisector, through the middle of the land: head outside, rove inside.
-fn rivet(page: &mut Page<'_>, view: View, t: f64, lap: f64, bevel: f64, rove: f64) {
+fn rivet(page: &mut Page<'_>, view: View, t: f64, lap: f64, bevel: f64, spec: &FasteningSpec) {
+    let rove = spec.rove_diameter;
     let lean = bevel / 2.0;
     let (axis, across) = ([lean.cos(), lean.sin()], [-lean.sin(), lean.cos()]);
     let middle = [t - lap / 2.0 * bevel.tan().max(0.0), -lap / 2.0];
@@ -129,7 +131,7 @@ fn rivet(page: &mut Page<'_>, view: View, t: f64, lap: f64, bevel: f64, rove: f6
     // To the inner face and to the outer one, along the axis.
     let inner = -middle[0] / axis[0];
     let outer = t / lean.cos();
-    let head = 0.35 * rove;
+    let head = 0.5 * spec.head_diameter;
     let pen = |weight, colour: Colour| Stroke::solid(weight, colour);
     page.line(view.run([at(inner - 0.2 * rove, 0.0), at(outer, 0.0)]), pen(Weight::Heavy, look::COPPER));
     page.line(view.run([at(outer, -head), at(outer, head)]), pen(Weight::Heavy, look::COPPER));

@@ -13,6 +13,8 @@ mod ends;
 mod fairness;
 mod findings;
 mod gains;
+mod glue;
+mod keel_row;
 mod land;
 mod land_section;
 pub(super) mod length;
@@ -39,6 +41,7 @@ mod swelling;
 mod tables;
 mod timbers;
 pub(super) mod view;
+mod waiting;
 
 use crate::drawing::Sheet;
 use crate::drawing::typeface::Type;

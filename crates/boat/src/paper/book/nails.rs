@@ -1,174 +1,189 @@
 //! What to order, and how the fastenings go in.
 
 use super::look;
-use super::page::{Book, Frame, Page};
+use super::page::{Book, Page};
 use super::tables;
-use crate::drawing::table::Table;
-use crate::drawing::{Anchor, Face};
-use crate::fastenings;
-use crate::planks;
+use crate::drawing::table::{Group, Table};
+use crate::fastenings::stock::{COMPUTED, Kind, Pack};
+use crate::fastenings::{self, OrderLine};
+use crate::units::POUND;
 
-/// One page.
+/// The order, and how rivets are made.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
-    let plan = book.plan;
-    if plan.spec.glued() {
-        return glue(book);
+    if book.plan.spec.glued() {
+        return super::glue::pages(book);
     }
-    let spec = &plan.spec.fastenings;
-    let mut page = book.page("Nails and roves", &plan.spec.name);
-    let (left, right) = (page.frame.column(0, 2, 11.0), page.frame.column(1, 2, 11.0));
-
-    let top = page.head([left.left, left.top], "To order, for both sides");
-    let unit = if book.len.inches() { "lb (kg)" } else { "kg" };
-    let mut table = tables::table(
-        vec![
-            tables::counts("gauge", 0.8),
-            tables::numbers(book, "length", 1.0),
-            tables::counts("she takes", 1.0),
-            tables::counts("order", 1.0),
-            tables::counts(&format!("mass of the order, {unit}"), 1.6),
-        ],
-        7.4,
-    );
-    let (mut takes, mut order, mut mass) = (0, 0, 0.0);
-    for line in &plan.nails {
-        let (ordered, ordered_mass) = line.order(spec.spare);
-        (takes, order, mass) = (takes + line.count, order + ordered, mass + ordered_mass);
-        table.rows.push(tables::row([
-            line.gauge.to_string(),
-            book.len.short(line.length),
-            line.count.to_string(),
-            ordered.to_string(),
-            book.len.bare_mass(ordered_mass, 2),
-        ]));
-    }
-    table.rows.push(tables::row([
-        String::new(),
-        "all".to_owned(),
-        takes.to_string(),
-        order.to_string(),
-        book.len.bare_mass(mass, 2),
-    ]));
-    tables::grow(page.t, &mut table, left.width(), 8.6);
-    let drawn = table.draw(page.t, &mut page.sheet, [left.left, top], left.width(), left.bottom - top, 0);
-    let notes = format!(
-        "Square copper nails, their gauge the imperial standard wire gauge, and as many roves, {} across. The order has \
-         {:.0} in the hundred over for bent ones and losses; the nails she takes weigh {} of it.",
-        book.len.fine_unit(spec.rove_diameter),
-        spec.spare * 100.0,
-        book.len.0.mass(plan.nails.iter().map(|n| n.mass).sum(), 2),
-    );
-    let left_out = fastenings::left_out(&plan.rivets);
-    let notes = if left_out.is_empty() { notes } else { format!("{left_out} {notes}") };
-    let y = page.paragraph([left.left, drawn.bottom + 3.5], left.width(), look::BODY, &notes);
-    let top = page.head([left.left, y + 2.0], "Not in this order, both sides");
-    let rest = rest(book);
-    let drawn = rest.draw(page.t, &mut page.sheet, [left.left, top], left.width(), left.bottom - top, 0);
-    let note = "Fasten these with what you trust; along the keel they are spaced as the rivets of a land are. Thwarts, knees \
-                and gunwales are not planned.";
-    page.paragraph([left.left, drawn.bottom + 2.5], left.width(), look::BODY, note);
-
-    let rules = rules(book);
-    let rules: Vec<(&str, &str)> = rules.iter().map(|(head, text)| (*head, text.as_str())).collect();
-    let over = Frame { bottom: right.bottom - 8.0, ..right };
-    let size = page.prose_size(over, &rules);
-    page.prose(over, size, &rules);
-    let note = "Try each length in scrap of the same thickness before you drill the boat.";
-    page.words([right.left, right.bottom - 1.0], Anchor::Left, look::BODY.face(Face::Italic), note);
-    vec![page]
-}
-
-/// What takes the nails' place in a glued boat.
-fn glue<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
-    let plan = book.plan;
-    let mut page = book.page("Glue", &plan.spec.name);
-    let area = |mm2: f64| {
-        let m2 = mm2 * 1e-6;
-        if book.len.inches() { format!("{:.1} sq ft", m2 * 10.7639) } else { format!("{m2:.2} m²") }
-    };
-    let rate = plan.spec.planking.glue_rate;
-    let takes = rate.map_or_else(
-        || "How much glue that takes is not reckoned: give your own rate (planking.glue_rate).".to_owned(),
-        |rate| {
-            let kg = plan.glue_area * 1e-6 * rate * 1e-3;
-            format!("At {rate:.0} g a square metre: {} mixed, without waste.", book.len.0.mass(kg, 2))
-        },
-    );
-    let lands = format!(
-        "The lands of both sides are {} in area, each counted once. {takes} Plank ends, scarfs, keel and transom are not in it.",
-        area(plan.glue_area)
-    );
-    let sheets = plan.sheets.map(|s| {
-        format!(
-            "{} in the rack, {} in all; the planks of both sides are {} laid flat. Waste and scarfs are not reckoned.",
-            super::rivets::count(s.count, "sheet"),
-            area(s.area),
-            area(s.planks)
-        )
-    });
-    let mut sections = vec![
-        ("The lands", lands.as_str()),
-        (
-            "Fit",
-            "Glue fills little that is not planed: cut bevels and gains as the cards say, and try each plank dry before \
-             anything is mixed. Clamp as the glue's maker says.",
-        ),
-        (
-            "Epoxy on skin, its vapour and its dust",
-            "Uncured resin and hardener can bring on an allergy that stays for life, and dust of glue not fully cured does \
-             too. Gloves and covered arms, fresh air, a fitting mask when sanding; never wash skin with solvent. The maker's \
-             safety sheet and local codes come before this page.",
-        ),
-    ];
-    if let Some(sheets) = &sheets {
-        sections.insert(1, ("Sheets", sheets.as_str()));
-    }
-    let frame = page.frame;
-    let words = Frame { right: frame.left + 0.54 * frame.width(), ..frame };
-    let size = page.prose_size(words, &sections);
-    page.prose(words, size, &sections);
-
-    let beside = Frame { left: words.right + 11.0, ..frame };
-    let top = page.head([beside.left, beside.top], "To mix for each land, one side");
-    let mut table = each_land(book);
-    tables::fit(page.t, &mut table, beside.width());
-    let room = beside.bottom - top - table.head_height(page.t, beside.width());
-    let row = (room / table.rows.len().max(1) as f64).clamp(6.2, 9.0);
-    tables::grow(page.t, &mut table, beside.width(), row);
-    let drawn = table.draw(page.t, &mut page.sheet, [beside.left, top], beside.width(), beside.bottom - top, 0);
-    let mut pages = vec![page];
-    if drawn.next < table.rows.len() {
-        table.rows.drain(..drawn.next);
-        pages.extend(tables::in_columns(&mut table, 11.0, 9.0, || book.page("Glue", &plan.spec.name)));
-    }
+    let mut pages = order(book);
+    pages.push(how(book));
     pages
 }
 
-/// Each land's length, area and glue.
-fn each_land(book: &Book<'_>) -> Table {
-    let spec = &book.plan.spec.planking;
-    let unit = if book.len.inches() { "area, sq in" } else { "area, cm²" };
-    let columns = vec![
-        tables::names("land", 0.7),
-        tables::longs(book, "long", 1.0),
-        tables::counts(unit, 1.0),
-        tables::counts("glue, g", 1.0),
-    ];
-    let mut table = tables::table(columns, 6.2);
-    for strake in book.plan.strakes.iter().filter(|s| s.at.iter().any(|a| a.bevel.is_some())) {
-        let mm2 = planks::bevels::land_area(strake, spec.lap);
-        let area = if book.len.inches() { mm2 / (25.4 * 25.4) } else { mm2 * 0.01 };
-        let glue = spec.glue_rate.map_or_else(|| "\u{2013}".to_owned(), |rate| format!("{:.0}", mm2 * 1e-6 * rate));
-        let long = strake.rulings.last().map_or(0.0, |r| r.along);
-        table.rows.push(tables::row([strake.strake.to_string(), book.len.long(long), format!("{area:.0}"), glue]));
+/// Rows of the order are at least so high, mm.
+const ROW: f64 = 7.4;
+
+/// The order, as many pages as it needs, with what is said of it after the last row.
+fn order<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
+    let plan = book.plan;
+    let blank = || {
+        let mut page = book.page("Nails and roves", &plan.spec.name);
+        page.frame.top = page.head([page.frame.left, page.frame.top], "To order, for both sides");
+        page
+    };
+    let mut page = blank();
+    let frame = page.frame;
+    let mut table = order_table(book);
+    tables::fit(page.t, &mut table, frame.width());
+    tables::grow(page.t, &mut table, frame.width(), ROW);
+    let mut pages = Vec::new();
+    let mut bottom = frame.top;
+    let mut next = 0;
+    while next < table.rows.len() {
+        if next > 0 {
+            pages.push(std::mem::replace(&mut page, blank()));
+        }
+        let at = [frame.left, frame.top];
+        let drawn = table.draw(page.t, &mut page.sheet, at, frame.width(), frame.height(), next);
+        (bottom, next) = (drawn.bottom, drawn.next);
     }
+    let notes = notes(book);
+    let rest = rest(book);
+    let (left, right) = (frame.column(0, 2, 11.0), frame.column(1, 2, 11.0));
+    let tall = page
+        .paragraph_height(left.width(), look::BODY, &notes)
+        .max(10.0 + rest.height(page.t, right.width()) + page.paragraph_height(right.width(), look::BODY, YOURS));
+    if bottom + 4.0 + tall > frame.bottom {
+        pages.push(std::mem::replace(&mut page, blank()));
+        bottom = frame.top;
+    }
+    page.paragraph([left.left, bottom + 4.0], left.width(), look::BODY, &notes);
+    if !rest.rows.is_empty() {
+        let top = page.head([right.left, bottom + 4.0], "Not in this order, both sides");
+        let drawn = rest.draw(page.t, &mut page.sheet, [right.left, top], right.width(), right.bottom - top, 0);
+        page.paragraph([right.left, drawn.bottom + 2.5], right.width(), look::BODY, YOURS);
+    }
+    pages.push(page);
+    pages
+}
+
+/// Under what is not in the order.
+const YOURS: &str = "Fasten these with what you trust. Thwarts, knees and gunwales are not planned.";
+
+/// A line for every nail, rove and screw, and their mass under them.
+fn order_table(book: &Book<'_>) -> Table {
+    let len = book.len;
+    let unit = if len.inches() { "lb (kg)" } else { "kg" };
+    let columns = vec![
+        tables::text("", 1.0),
+        tables::counts("gauge", 1.0),
+        tables::numbers(book, "long, or across", 1.0),
+        tables::counts("lands", 1.0),
+        tables::counts("plank ends", 1.0),
+        tables::counts("keel", 1.0),
+        tables::counts("in all", 1.0),
+        tables::counts("with spares", 1.0),
+        tables::counts("a pack is", 1.0),
+        tables::counts("in hand", 1.0),
+        tables::counts("buy", 1.0),
+        tables::counts(&format!("they weigh, {unit}"), 1.0),
+        tables::counts(if len.inches() { "to a lb" } else { "to a kg" }, 1.0),
+    ];
+    let mut table = tables::table(columns, ROW);
+    let group = |from, to, head: &str| Group { from, to, head: head.to_owned() };
+    table.groups = vec![group(3, 7, "she takes"), group(8, 11, "packs, and what to buy")];
+    let some = |n: u32| if n == 0 { String::new() } else { n.to_string() };
+    for line in &book.plan.order {
+        let [lands, ends, keel] = line.takes.map(some);
+        table.rows.push(tables::row([
+            line.kind.word().to_owned(),
+            line.gauge.to_string(),
+            if line.kind == Kind::Rove { len.fine(line.size) } else { len.short(line.size) },
+            lands,
+            ends,
+            keel,
+            line.count().to_string(),
+            line.wanted.to_string(),
+            line.pack.map_or_else(String::new, |pack| pack_words(book, pack)),
+            line.pack.map_or_else(String::new, |_| packs(line.in_hand)),
+            if line.pack.is_some() { packs(line.packs) } else { line.bought.to_string() },
+            line.bought_mass.map_or_else(String::new, |kg| len.bare_mass(kg, 2)),
+            line.each.map_or_else(String::new, |kg| {
+                let whole = if len.inches() { POUND } else { 1.0 };
+                Pack::Mass(whole).pieces(kg).to_string()
+            }),
+        ]));
+    }
+    let mass: f64 = book.plan.order.iter().filter_map(|l| l.bought_mass).sum();
+    let mut all = vec![String::new(); 11];
+    all[0] = "all".to_owned();
+    all.extend([len.bare_mass(mass, 2), String::new()]);
+    table.rows.push(tables::row(all));
     table
+}
+
+fn packs(n: u32) -> String {
+    match n {
+        0 => "none".to_owned(),
+        1 => "1 pack".to_owned(),
+        n => format!("{n} packs"),
+    }
+}
+
+/// What a pack is: `250`, `1 kg`, `0.5 lb`.
+fn pack_words(book: &Book<'_>, pack: Pack) -> String {
+    let (mass, unit) = match pack {
+        Pack::Count(n) => return n.to_string(),
+        Pack::Mass(kg) if book.len.inches() => (kg / POUND, "lb"),
+        Pack::Mass(kg) => (kg, "kg"),
+    };
+    let digits = format!("{mass:.2}");
+    format!("{} {unit}", digits.trim_end_matches('0').trim_end_matches('.'))
+}
+
+/// What is said of the order.
+fn notes(book: &Book<'_>) -> String {
+    let plan = book.plan;
+    let spec = &plan.spec.fastenings;
+    let of = |kind: Kind| plan.order.iter().any(move |l: &OrderLine| l.kind == kind);
+    let mut text = fastenings::left_out(&plan.rivets, &plan.ends, &plan.keel_fastenings);
+    if !text.is_empty() {
+        text.push(' ');
+    }
+    text.push_str(&format!(
+        "Square copper nails, their gauge the imperial standard wire gauge, and a rove to each rivet. Spares: {:.0} in the \
+         hundred over, for bent ones and losses, each line rounded up. ",
+        spec.spare * 100.0
+    ));
+    if plan.order.iter().any(|l| l.pack.is_some()) {
+        text.push_str("Packs are bought whole, less those in hand. ");
+    }
+    text.push_str(COMPUTED);
+    text.push_str(" A real head takes a little more, so a pack sold by mass holds fewer than reckoned.");
+    if of(Kind::Screw) {
+        text.push_str(" Screws go by the number they are sold by; what they weigh is not reckoned.");
+    }
+    let mass: f64 = plan.order.iter().map(OrderLine::mass).sum();
+    text.push_str(&format!(" The nails and roves she takes weigh {} of it.", book.len.0.mass(mass, 2)));
+    text
+}
+
+/// How rivets are made, and safely.
+fn how<'a>(book: &Book<'a>) -> Page<'a> {
+    let mut page = book.page("Riveting", &book.plan.spec.name);
+    let rules = rules(book);
+    let rules: Vec<(&str, &str)> = rules.iter().map(|(head, text)| (*head, text.as_str())).collect();
+    let halves = rules.split_at(rules.len().div_ceil(2));
+    let columns = [(page.frame.column(0, 2, 11.0), halves.0), (page.frame.column(1, 2, 11.0), halves.1)];
+    let size = columns.iter().map(|(place, half)| page.prose_size(*place, half)).fold(f64::MAX, f64::min);
+    for (place, half) in columns {
+        page.prose(place, size, half);
+    }
+    page
 }
 
 /// The fastenings that are counted and not ordered.
 fn rest(book: &Book<'_>) -> Table {
     let mut table = tables::table(vec![tables::text("", 3.0), tables::counts("she takes", 1.0)], 6.4);
-    for r in &book.plan.rest {
+    for r in book.plan.rest.iter().filter(|r| r.with.is_none()) {
         table.rows.push(tables::row([r.what.clone(), r.count.to_string()]));
     }
     table
@@ -184,7 +199,7 @@ fn cut(book: &Book<'_>) -> String {
     format!("about {up} above the rove")
 }
 
-fn rules(book: &Book<'_>) -> [(&'static str, String); 5] {
+fn rules(book: &Book<'_>) -> [(&'static str, String); 7] {
     let spec = &book.plan.spec.fastenings;
     [
         (
@@ -213,8 +228,20 @@ fn rules(book: &Book<'_>) -> [(&'static str, String); 5] {
         ),
         (
             "Rivets behind moulds",
-            "Each card says which rivets a mould is in the way of. Leave them until that mould is out, and tick them off: \
-             they are the ones that get forgotten."
+            "Each card says which rivets a mould is in the way of, and the sheet of those that wait has them mould by mould. \
+             Leave them until that mould is out, and tick them off: they are the ones that get forgotten."
+                .to_owned(),
+        ),
+        (
+            "Scrap first",
+            "Make up a lap of offcuts of the same thickness, bevel and all, and put in a few rivets of each length before the \
+             first hole in the boat: try the drill, the rove, and how much to leave. Saw one through and look."
+                .to_owned(),
+        ),
+        (
+            "Eyes and ears",
+            "Cut nail ends fly: cover your eyes and your helper's, snip towards the floor, and sweep up. A rivet driven \
+             against a dolly is loud enough to harm hearing: ear defenders on both sides of the plank."
                 .to_owned(),
         ),
         (

@@ -243,7 +243,6 @@ impl Row<'_, '_> {
     fn dots(&self, page: &mut Page<'_>, frame: Frame) {
         let [_, land, under, _] = self.heights();
         let v = f64::midpoint(land, under);
-        let gains = self.book.plan.spec.gains_on(self.strake.rulings.last().map_or(0.0, |r| r.along));
         let pen = Stroke::solid(Weight::Fine, look::COPPER);
         let shown: Vec<&&Rivet> = self.rivets.iter().filter(|r| self.shows(r.along)).collect();
         for rivet in &shown {
@@ -252,7 +251,7 @@ impl Row<'_, '_> {
             if rivet.blocked_by.is_some() {
                 page.put("ink", Shape::circle(at, RING, Some(pen), None));
             }
-            if gains.iter().any(|&(aft, along)| if aft { rivet.along > along } else { rivet.along < along }) {
+            if rivet.in_gain {
                 let corner = |x: f64, y: f64| [at[0] + x * SQUARE, at[1] + y * SQUARE];
                 let square = vec![corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
                 page.put("ink", Shape::polygon(square, pen));

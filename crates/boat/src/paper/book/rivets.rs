@@ -6,8 +6,7 @@ use super::strake::{section_name, short_name};
 use super::tables;
 use crate::drawing::table::{Row, Table};
 use crate::drawing::{Anchor, Face};
-use crate::fastenings::Rivet;
-use crate::lines::SectionAt;
+use crate::fastenings::{Rivet, place};
 use crate::planks::Strake;
 
 /// Free between two columns of the sheet, mm.
@@ -43,7 +42,7 @@ fn empty(book: &Book<'_>) -> Table {
 fn row(book: &Book<'_>, strake: &Strake, rivet: &Rivet) -> Row {
     let mould = rivet.blocked_by.and_then(|i| book.plan.moulds.get(i));
     let mut row = tables::row([
-        rivet.n.to_string(),
+        format!("{}{}", if rivet.in_gain { "g " } else { "" }, rivet.n),
         book.len.long(rivet.along),
         from_station(book, strake, rivet.along),
         rivet.nail.map_or_else(|| "\u{2013}".to_owned(), |nail| book.len.short(nail)),
@@ -61,14 +60,11 @@ fn row(book: &Book<'_>, strake: &Strake, rivet: &Rivet) -> Row {
 
 /// A place on a strake's upper edge from the nearest station's mark there: `4 + 3 1/8` is so far aft of station 4's.
 pub fn from_station(book: &Book<'_>, strake: &Strake, along: f64) -> String {
-    let station =
-        |section: usize| book.plan.sections.get(section).is_some_and(|s| matches!(s.at, SectionAt::Station(_)));
-    let nearest = strake
-        .at
-        .iter()
-        .filter(|a| station(a.section))
-        .filter_map(|a| Some((a.section, along - strake.rulings.get(a.ruling)?.along)))
-        .min_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
+    off_station(book, place::from_station(strake, &book.plan.sections, along))
+}
+
+/// So far off a station, its section and the distance, in words.
+pub fn off_station(book: &Book<'_>, nearest: Option<(usize, f64)>) -> String {
     let Some((section, off)) = nearest else { return String::new() };
     let (name, distance) = (section_name(book, section), book.len.short(off.abs()));
     match (distance.as_str(), off < 0.0) {
@@ -98,7 +94,7 @@ fn legend(book: &Book<'_>) -> String {
     format!(
         "Each in the middle of the land. Along the land line, the upper inner edge of the strake below, from its fore \
          end and from the nearest station's mark: 4 + {off} is {words} aft of station 4's, 5 \u{2212} {longs} is {longs} \
-         before 5's. Bold: through a timber, once that is in."
+         before 5's. Bold: through a timber, once that is in. g: inside a gain."
     )
 }
 

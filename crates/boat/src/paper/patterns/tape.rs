@@ -9,7 +9,6 @@ use super::canvas::{CUT, Canvas, LAND, NAME, SMALL, STATION};
 use super::plank::TIMBER;
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Face, Sheet, Stroke, Weight};
-use crate::fastenings::Rivet;
 use crate::paper::book::look;
 use crate::planks::Strake;
 
@@ -49,7 +48,7 @@ pub fn sheet(boat: &Boat<'_>, strake: &Strake) -> Option<Sheet> {
     let mut uprights: Vec<f64> = stations.iter().copied().chain(gains.iter().map(|g| g.1)).collect();
     uprights.sort_by(f64::total_cmp);
     tape.timbers(&mut canvas, &uprights);
-    tape.rivets(&mut canvas, &uprights, &gains);
+    tape.rivets(&mut canvas, &uprights);
     let title = format!("Tape of land {}", strake.strake);
     canvas.finish(&title, &tape.notes())
 }
@@ -163,7 +162,7 @@ impl Tape<'_> {
     }
 
     /// The rivets' ticks, dots and numbers; open circles round those that wait for a mould, squares inside gains.
-    fn rivets(&self, canvas: &mut Canvas<'_>, uprights: &[f64], gains: &[(bool, f64)]) {
+    fn rivets(&self, canvas: &mut Canvas<'_>, uprights: &[f64]) {
         let mut numbers = Row::new(uprights, RIVETS, self.whole);
         let mut moulds = Row::new(uprights, MOULDS, self.whole);
         let pen = Stroke::solid(Weight::Thin, look::COPPER);
@@ -176,7 +175,7 @@ impl Tape<'_> {
                 Some(_) => canvas.circle("rivets that wait", [u, RIVETS], OPEN, look::COPPER),
                 None => canvas.dot("rivets", [u, RIVETS], DOT, look::COPPER),
             }
-            if in_gain(rivet, gains) {
+            if rivet.in_gain {
                 let corner = |x: f64, y: f64| [u + x * SQUARE, RIVETS + y * SQUARE];
                 let square = [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
                 canvas.closed("rivets in gains", square, pen);
@@ -208,8 +207,4 @@ impl Tape<'_> {
         }
         notes
     }
-}
-
-fn in_gain(rivet: &Rivet, gains: &[(bool, f64)]) -> bool {
-    gains.iter().any(|&(aft, along)| if aft { rivet.along > along } else { rivet.along < along })
 }

@@ -25,7 +25,7 @@ async fn figures(shed: &Shared, view: &Arc<View>, wanted: impl Fn(&str) -> bool)
     let titles = sheets_of(shed, view).await;
     html! {
         @for (i, title) in titles.iter().enumerate().filter(|(_, t)| wanted(t)) {
-            section.leaf aria-label=(title) {
+            div.leaf {
                 (leaf(view, i + 1, title))
                 p.quiet { a href={ "/book/" (i + 1) } { "Page " (i + 1) " of the book" } ": " (title) }
             }
