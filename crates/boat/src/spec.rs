@@ -2,6 +2,13 @@
 //!
 //! Lengths are mm. Every default is common practice (no source) unless its line says otherwise.
 
+mod interior;
+
+pub use interior::{
+    Against, BreasthookSpec, Edge, Grown, InteriorSpec, InwaleSpec, KneeAt, KneeSpec, Level, Place, RisingSpec,
+    RubbingSpec, Stick, ThwartSpec,
+};
+
 use crate::units::Notation;
 
 /// One boat as asked for: everything but the table of offsets, pinned marks and boards.
@@ -41,6 +48,8 @@ pub struct Spec {
     pub scarfs: ScarfSpec,
     /// How planks are got out of boards.
     pub sawing: SawSpec,
+    /// Risings, thwarts, inwales, rubbing strakes, breasthooks and knees.
+    pub interior: InteriorSpec,
 }
 
 /// What a plank's wood bears when it is bent and twisted.

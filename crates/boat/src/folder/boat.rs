@@ -8,7 +8,7 @@ use super::marks::MOST_STRAKES;
 use super::parts;
 use super::section::{Section, Value, line_of};
 use super::settled::{self, Settled};
-use super::{BoatError, BoatProblem as Problem, VERSION, range_said, timbers, woods};
+use super::{BoatError, BoatProblem as Problem, VERSION, interior, range_said, timbers, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
     Construction, Diagonal, DrawnTo, EndSpec, FairWithinBy, FasteningSpec, KeelSpec, LinesSpec, LiningSpec,
@@ -27,6 +27,8 @@ pub struct Boat {
     pub settled: Vec<Settled>,
     /// The transoms' crowns, which go by their breadth in the table.
     pub crowns: Vec<Crown>,
+    /// Stations that places inside her are measured from.
+    pub stations: Vec<interior::Named>,
 }
 
 /// Stems and transoms stand within this of the first station, mm.
@@ -44,7 +46,7 @@ const FAIR_WITHIN: [f64; 2] = [0.0, 25.4];
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
 
-const ROOT: [&str; 21] = [
+const ROOT: [&str; 22] = [
     "strakewise",
     "name",
     "kind",
@@ -66,6 +68,7 @@ const ROOT: [&str; 21] = [
     "scarfs",
     "sawing",
     "entries",
+    "interior",
 ];
 
 /// The document of a TOML text.
@@ -130,6 +133,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
     if glued && let Some(value) = root.get("fastenings") {
         return Err(value.trouble(Problem::GluedFastenings));
     }
+    let (interior, stations) = interior::read(root.section("interior")?, lengths, timbered(&root, glued))?;
     let spec = Spec {
         name,
         kind: root.words("kind", TEXT_LETTERS)?,
@@ -148,8 +152,15 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         bending,
         scarfs,
         sawing: parts::sawing(root.section("sawing")?, lengths)?,
+        interior,
     };
-    Ok(Boat { spec, spacing, settled: settled::read(&root, lengths)?, crowns: crown::read(&root, lengths)? })
+    let (settled, crowns) = (settled::read(&root, lengths)?, crown::read(&root, lengths)?);
+    Ok(Boat { spec, spacing, settled, crowns, stations })
+}
+
+/// Whether she has timbers.
+fn timbered(root: &Section<'_>, glued: bool) -> bool {
+    !glued || root.get("timbers").is_some()
 }
 
 /// The value is one of these words.

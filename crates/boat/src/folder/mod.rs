@@ -10,6 +10,7 @@ mod boards;
 mod boat;
 mod columns;
 mod crown;
+mod interior;
 mod marks;
 mod parts;
 mod problem;
@@ -92,7 +93,7 @@ pub enum FolderError {
 /// # Errors
 /// [`FolderError`] with the first trouble found, `boat.toml` first, then `offsets.csv`, `marks.csv`, `boards.csv`.
 pub fn read(texts: &BoatTexts) -> Result<BoatInput, FolderError> {
-    let boat::Boat { spec, spacing, settled, crowns } = boat::read(&texts.toml)?;
+    let boat::Boat { spec, spacing, settled, crowns, stations } = boat::read(&texts.toml)?;
     let expected = Expected {
         lengths: spec.lengths,
         spacing,
@@ -103,6 +104,7 @@ pub fn read(texts: &BoatTexts) -> Result<BoatInput, FolderError> {
     let (mut table, findings) = read_table(&texts.offsets, &expected)?;
     settled::apply(settled, &mut table)?;
     crown::check(&crowns, &table, spec.lengths)?;
+    interior::check(&stations, &table)?;
     let pins = texts.marks.as_deref().map_or(Ok(Vec::new()), |text| marks::read(text, &spec, &table))?;
     let boards = texts.boards.as_deref().map_or(Ok(Vec::new()), |text| boards::read(text, spec.lengths))?;
     Ok(BoatInput { spec, table, pins, boards, findings })

@@ -16,6 +16,7 @@ use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, NailLine, Rest, Rivet};
 use crate::findings::{Finding, Stage};
 use crate::folder::{BoatInput, Pin};
+use crate::interior::{self, Interior, InteriorError};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned};
 use crate::moulds::{self, Mould};
@@ -60,6 +61,8 @@ pub struct Plan {
     pub timbers: Vec<Timber>,
     /// The moulds as they are cut and set up.
     pub setting_up: SettingUp,
+    /// What goes into her when she is planked.
+    pub interior: Interior,
     /// Rivets of one side, land by land, from the bow.
     pub rivets: Vec<Rivet>,
     /// Bevels of every land, from the bow.
@@ -111,6 +114,9 @@ pub enum PlanError {
     /// Timbers that cannot stand.
     #[error(transparent)]
     Timbers(#[from] TimberError),
+    /// Thwarts, knees and the like that cannot stand.
+    #[error(transparent)]
+    Interior(#[from] InteriorError),
     /// Some stage cannot go on, and the table has entries that look wrong.
     #[error("{why}. But entries of offsets.csv look wrong ({entries}): mend those first")]
     Doubtful {
@@ -139,6 +145,7 @@ impl PlanError {
             PlanError::Lines(why) => lines_said(why, lengths),
             PlanError::Lining(why) => why.said(lengths),
             PlanError::Timbers(why) => why.said(lengths),
+            PlanError::Interior(why) => why.said(lengths),
             PlanError::Planks { why, pins } => format!("{}{pins}", why.said(lengths)),
             PlanError::Doubtful { why, entries } => {
                 let why = why.said(lengths);
@@ -269,6 +276,17 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let level = setting_up::level(&skin.sections, &table.waterlines(), spec);
     let setting_up = setting_up::setting_up(&moulds, &skin.sections, &strakes, &marks, &timbers, level, spec);
     findings.extend(setting_up.check(spec.lengths));
+    let inside = interior::Ask {
+        spec,
+        table,
+        sections: &skin.sections,
+        lands: &lands,
+        strakes: &strakes,
+        timbers: &timbers,
+        backbone: &backbone,
+    };
+    let (interior, interior_findings) = interior::interior(&inside)?;
+    findings.extend(interior_findings);
     let riveted = !spec.glued();
     let rivets = if riveted { fastenings::rivets(&strakes, &timbers, &moulds, spec) } else { Vec::new() };
     findings.extend(fastenings::check(&rivets, &spec.fastenings));
@@ -301,6 +319,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         made,
         timbers,
         setting_up,
+        interior,
         rivets,
         bevels,
         glue_area,

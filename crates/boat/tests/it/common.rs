@@ -90,6 +90,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         bending: BendSpec::default(),
         scarfs: ScarfSpec::default(),
         sawing: boat::spec::SawSpec::default(),
+        interior: boat::spec::InteriorSpec::default(),
     }
 }
 

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Upstream first. A stage that needs something from downstream shows that a type stands in the wrong place.
-const LAYERS: [&str; 28] = [
+const LAYERS: [&str; 29] = [
     "words",
     "units",
     "findings",
@@ -23,6 +23,7 @@ const LAYERS: [&str; 28] = [
     "development",
     "timbers",
     "setting_up",
+    "interior",
     "fastenings",
     "scarfs",
     "stock",
@@ -38,10 +39,8 @@ const LAYERS: [&str; 28] = [
 fn sources(layer: &str) -> Vec<PathBuf> {
     let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
     let file = src.join(format!("{layer}.rs"));
-    if file.is_file() {
-        return vec![file];
-    }
-    let (mut found, mut folders) = (Vec::new(), vec![src.join(layer)]);
+    let mut found = if file.is_file() { vec![file] } else { Vec::new() };
+    let mut folders: Vec<PathBuf> = [src.join(layer)].into_iter().filter(|f| f.is_dir()).collect();
     while let Some(folder) = folders.pop() {
         for entry in fs::read_dir(&folder).unwrap() {
             let path = entry.unwrap().path();

@@ -10,6 +10,7 @@ mod closed_forms;
 mod common;
 mod fairing;
 mod ink;
+mod interior;
 mod lands;
 mod layers;
 mod lining;
