@@ -253,6 +253,8 @@ pub enum What {
     Planks,
     /// The lands straightened: strips with a tick for every rivet, timber and station.
     Tapes,
+    /// Ends of thwarts, breasthooks and knees, where boat.toml has an [interior].
+    Interior,
 }
 
 impl What {
@@ -265,6 +267,7 @@ impl What {
             What::Transom => Kind::Transom,
             What::Planks => Kind::Plank,
             What::Tapes => Kind::Tape,
+            What::Interior => Kind::Interior,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! What to get out for it all.
 
-use super::{Interior, Strip, Thwart};
+use super::{Interior, KneeKind, Strip, StripKind, Thwart};
 use crate::geom::{Point, Vector};
 use crate::spec::Wood;
 
@@ -19,6 +19,34 @@ pub struct Piece<'a> {
     pub middle: Point,
     /// The wood.
     pub wood: &'a Wood,
+    /// What of a boat's parts it is.
+    pub part: Part,
+}
+
+/// Parts as a price is made up of them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// Thwarts, and the risings they rest on.
+    Thwarts,
+    /// Inwales and rubbing strakes.
+    Gunwales,
+    /// Breasthooks.
+    Breasthook,
+    /// Knees.
+    Knees,
+}
+
+impl Part {
+    /// The word for it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Part::Thwarts => "thwarts",
+            Part::Gunwales => "gunwales",
+            Part::Breasthook => "breasthook",
+            Part::Knees => "knees",
+        }
+    }
 }
 
 /// All of it, as it goes in: strips, thwarts, breasthooks and knees.
@@ -33,6 +61,7 @@ pub fn pieces(interior: &Interior) -> Vec<Piece<'_>> {
         volume: k.area * k.thickness,
         middle: Point::new(k.corner.x, 0.0, k.corner.z),
         wood: &k.wood,
+        part: if matches!(k.kind, KneeKind::Breasthook { .. }) { Part::Breasthook } else { Part::Knees },
     });
     strips.chain(thwarts).chain(knees).collect()
 }
@@ -48,6 +77,7 @@ fn strip(s: &Strip) -> Piece<'_> {
         volume: s.length * s.stick.depth * s.stick.thickness,
         middle,
         wood: &s.stick.wood,
+        part: if s.kind == StripKind::Rising { Part::Thwarts } else { Part::Gunwales },
     }
 }
 
@@ -64,5 +94,6 @@ fn thwart(t: &Thwart) -> Piece<'_> {
         volume: area * t.thickness,
         middle: Point::new(0.5 * (t.edges[0] + t.edges[1]), 0.0, t.top - 0.5 * t.thickness),
         wood: &t.wood,
+        part: Part::Thwarts,
     }
 }

@@ -60,6 +60,19 @@ pub struct Knee {
     pub area: f64,
 }
 
+impl Knee {
+    /// A point of its plane as it is drawn: a breasthook and quarter knees from above with the bow up, the port one of these;
+    /// a knee on a thwart the port one, looking forward.
+    #[must_use]
+    pub fn seen(&self, [a, b]: [f64; 2]) -> [f64; 2] {
+        match self.kind {
+            KneeKind::Breasthook { aft } => [b, if aft { a } else { -a }],
+            KneeKind::Quarter { aft } => [a, if aft { b } else { -b }],
+            KneeKind::Thwart { .. } => [a, b],
+        }
+    }
+}
+
 /// What a knee joins.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum KneeKind {
@@ -163,7 +176,7 @@ impl Faces<'_> {
 }
 
 /// Where a transom's inner face stands at half-breadth `y` and height `z`, mm aft of the first station.
-fn inner_face(t: &Transom, y: f64, z: f64) -> f64 {
+pub(super) fn inner_face(t: &Transom, y: f64, z: f64) -> f64 {
     t.x_at(y, z) - t.thickness / t.normal(y)[0]
 }
 

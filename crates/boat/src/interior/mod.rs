@@ -18,7 +18,7 @@ mod strip;
 pub mod surface;
 mod thwart;
 
-pub use cut::{Piece, pieces};
+pub use cut::{Part, Piece, pieces};
 pub use knee::{Arm, FaceOf, Knee, KneeKind};
 pub use problem::{InteriorError, InteriorProblem};
 pub use strip::{EndCut, LiesOn, Meets, Strip, StripAt, StripKind, StripPlace};
@@ -31,9 +31,9 @@ use crate::lines::Section;
 use crate::lining::Lands;
 use crate::offsets::{StationAt, Table};
 use crate::planks::Strake;
-use crate::spec::{Against, Place, Spec};
+use crate::spec::{Against, EndSpec, Place, Spec};
 use crate::timbers::Timber;
-use surface::{On, Planking, Sheer, Surface};
+use surface::{On, PAST_TRANSOM, Planking, Sheer, Surface};
 
 /// All of it; empty where nothing is asked for.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -117,7 +117,11 @@ impl<'a> Faces<'a> {
         let spec = &ask.spec.interior;
         let none = || InteriorError { key: "interior".to_owned(), problem: InteriorProblem::NoShape };
         let moulded = if ask.timbers.is_empty() { 0.0 } else { ask.spec.timbers.moulded };
-        let within = |inboard: f64| Surface::of_lands(&ask.lands.curves, inboard).map_err(|_| none());
+        let past = [&ask.spec.fore, &ask.spec.aft].map(|end| match end {
+            EndSpec::Transom(_) => PAST_TRANSOM,
+            EndSpec::Post(_) => 0.0,
+        });
+        let within = |inboard: f64| Surface::of_lands(&ask.lands.curves, inboard, past).map_err(|_| none());
         let wanted = spec.breasthooks.iter().map(|b| &b.grown).chain(spec.knees.iter().map(|k| &k.grown));
         let to_inwale = wanted.into_iter().any(|g| g.against == Against::Inwale);
         let inwale = match &spec.inwale {
@@ -126,7 +130,7 @@ impl<'a> Faces<'a> {
         };
         Ok(Faces {
             ask: *ask,
-            planking: Planking::new(ask.strakes),
+            planking: Planking::new(ask.strakes, past),
             timbers: within(moulded)?,
             inwale,
             sheer: Sheer::of(ask.lands.curves.last().ok_or_else(none)?),
@@ -183,8 +187,17 @@ impl<'a> Faces<'a> {
     /// On the face at `x` and `z`, or what is wrong with that.
     fn must(&self, key: &str, what: &'static str, against: Against, x: f64, z: f64) -> Result<On, InteriorError> {
         let sheer = self.sheer_at(key, what, x)?;
-        let found = self.on(against, x, z).filter(|on| z <= sheer.z + SAME && on.at.y > SAME);
+        let found = self.on(against, x, z).filter(|on| z <= sheer.z + SAME && on.at.y > SAME && self.within(on));
         found.ok_or_else(|| self.off(key, what, against, x, z))
+    }
+
+    /// Between her transoms' inner faces.
+    fn within(&self, on: &On) -> bool {
+        let [x, y, z] = on.at.into();
+        [(&self.ask.spec.fore, 1.0), (&self.ask.spec.aft, -1.0)].into_iter().all(|(end, way)| match end {
+            EndSpec::Transom(t) => (x - knee::inner_face(t, y, z)) * way > -0.01,
+            EndSpec::Post(_) => true,
+        })
     }
 
     /// Why nothing lies at that place and height.
@@ -210,7 +223,7 @@ impl<'a> Faces<'a> {
     fn ends_at(&self, against: Against, z: f64) -> [f64; 2] {
         let [fore, aft] = self.sheer.ends();
         let at = |i: i32| fore + (aft - fore) * f64::from(i) / 100.0;
-        let there = |i: &i32| self.on(against, at(*i), z).is_some_and(|on| on.at.y > SAME);
+        let there = |i: &i32| self.on(against, at(*i), z).is_some_and(|on| on.at.y > SAME && self.within(&on));
         [(0..=100).find(there), (0..=100).rev().find(there)].map(|i| i.map_or(fore, at))
     }
 }

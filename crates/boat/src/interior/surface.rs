@@ -26,6 +26,7 @@ pub struct On {
 #[derive(Debug, Clone)]
 pub struct Surface {
     lines: Vec<Line>,
+    past: [f64; 2],
 }
 
 #[derive(Debug, Clone)]
@@ -38,16 +39,20 @@ struct Line {
 /// Points of a line from one section to the next.
 const PIECES: usize = 4;
 
+/// How far faces are carried on past a transom, mm: it rakes, and what ends on it at the sheer lies abaft the planks' lower ends.
+pub const PAST_TRANSOM: f64 = 400.0;
+
 impl Surface {
-    /// `inboard` of the fair surface through `lands`, mm square to it; 0 is the surface itself.
+    /// `inboard` of the fair surface through `lands`, mm square to it; 0 is the surface itself. It is carried on by `past` its
+    /// fore and after end, mm.
     ///
     /// # Errors
     /// Where no curve passes through a column of points.
-    pub fn of_lands(lands: &[LandCurve], inboard: f64) -> Result<Self, FairError> {
+    pub fn of_lands(lands: &[LandCurve], inboard: f64, past: [f64; 2]) -> Result<Self, FairError> {
         let steps: Vec<Vec<f64>> = lands.iter().map(|land| land.parameters(PIECES)).collect();
         if inboard == 0.0 {
             let line = |(land, steps): (&LandCurve, &Vec<f64>)| Line::of(land.curve.clone(), steps);
-            return Ok(Surface { lines: lands.iter().zip(&steps).map(line).collect() });
+            return Ok(Surface { lines: lands.iter().zip(&steps).map(line).collect(), past });
         }
         let columns = steps.iter().map(Vec::len).min().unwrap_or(0);
         let mut rows: Vec<Vec<[f64; 3]>> = vec![Vec::with_capacity(columns); lands.len()];
@@ -66,13 +71,13 @@ impl Surface {
             let knots = curve.knots().to_vec();
             Ok(Line::of(curve, &knots))
         };
-        Ok(Surface { lines: rows.iter().map(line).collect::<Result<_, _>>()? })
+        Ok(Surface { lines: rows.iter().map(line).collect::<Result<_, _>>()?, past })
     }
 
     /// The section by the plane at `x`; `None` where fewer than three lines cross it.
     #[must_use]
     pub fn section(&self, x: f64) -> Option<Slice> {
-        let crossed: Vec<(Point, Vector)> = self.lines.iter().filter_map(|l| l.crossing(x)).collect();
+        let crossed: Vec<(Point, Vector)> = self.lines.iter().filter_map(|l| l.crossing(x, self.past)).collect();
         if crossed.len() < 3 {
             return None;
         }
@@ -98,8 +103,16 @@ impl Line {
         Line { curve, known }
     }
 
-    /// Where it crosses the plane at `x`, and which way it runs there.
-    fn crossing(&self, x: f64) -> Option<(Point, Vector)> {
+    /// Where it crosses the plane at `x`, and which way it runs there; straight on past its ends, no further than `past`.
+    fn crossing(&self, x: f64, past: [f64; 2]) -> Option<(Point, Vector)> {
+        let (first, last) = (self.known.first()?, self.known.last()?);
+        let beyond = [first[1] - x, x - last[1]];
+        for (end, t) in [first[0], last[0]].into_iter().enumerate() {
+            if beyond[end] > 0.0 && beyond[end] <= past[end] {
+                let (at, way) = (Point::from(self.curve.at(t)), Vector::from(self.curve.d1(t)));
+                return (way.x > 0.0).then(|| (at + way * ((x - at.x) / way.x), way));
+            }
+        }
         let w = self.known.windows(2).find(|w| w[0][1] <= x && x <= w[1][1])?;
         let t = root(w[0][0], w[1][0], |t| self.curve.at(t)[0] - x, |t| self.curve.d1(t)[0]);
         Some((Point::from(self.curve.at(t)), Vector::from(self.curve.d1(t))))
@@ -175,6 +188,7 @@ impl Slice {
 #[derive(Debug, Clone, Copy)]
 pub struct Planking<'a> {
     strakes: &'a [Strake],
+    past: [f64; 2],
 }
 
 /// A straight piece of a section: the inner face of a strake, or the step at a land under it.
@@ -193,10 +207,10 @@ pub struct Piece {
 }
 
 impl<'a> Planking<'a> {
-    /// Those of `strakes`.
+    /// Those of `strakes`, carried on by `past` their fore and after ends, mm.
     #[must_use]
-    pub fn new(strakes: &'a [Strake]) -> Self {
-        Planking { strakes }
+    pub fn new(strakes: &'a [Strake], past: [f64; 2]) -> Self {
+        Planking { strakes, past }
     }
 
     /// The section at `x` from the keel up: chords between points of the strakes' edges, in the plane; to a few hundredths
@@ -205,7 +219,10 @@ impl<'a> Planking<'a> {
     pub fn section(&self, x: f64) -> Vec<Piece> {
         let mut pieces: Vec<Piece> = Vec::new();
         for s in self.strakes {
-            let (Some((lower, a)), Some((upper, b))) = (edge(s, x, false), edge(s, x, true)) else { continue };
+            let (Some((lower, a)), Some((upper, b))) = (edge(s, x, false, self.past), edge(s, x, true, self.past))
+            else {
+                continue;
+            };
             let normal = unit_or(a + b, Vector::y());
             let mut from = lower;
             if let Some(below) = pieces.last().map(|p| p.upper) {
@@ -242,17 +259,30 @@ impl<'a> Planking<'a> {
     }
 }
 
-/// Where a strake's edge crosses the plane at `x`, `[y, z]`, and the plank's normal there.
-fn edge(s: &Strake, x: f64, upper: bool) -> Option<([f64; 2], Vector)> {
+/// Where a strake's edge crosses the plane at `x`, `[y, z]`, and the plank's normal there; straight on past its ends, no further
+/// than `past`.
+fn edge(s: &Strake, x: f64, upper: bool, past: [f64; 2]) -> Option<([f64; 2], Vector)> {
     let point = |i: usize| {
         let r = &s.rulings[i];
         if upper { (r.upper, r.normal) } else { (r.lower, r.lower_normal) }
     };
-    let i = (1..s.rulings.len()).find(|&i| point(i - 1).0.x <= x && x <= point(i).0.x)?;
+    let last = s.rulings.len().checked_sub(1).filter(|last| *last > 0)?;
+    let (fore, aft) = (point(0).0.x - x, x - point(last).0.x);
+    let i = if fore > 0.0 {
+        (fore <= past[0]).then_some(1)?
+    } else if aft > 0.0 {
+        (aft <= past[1]).then_some(last)?
+    } else {
+        (1..=last).find(|&i| point(i - 1).0.x <= x && x <= point(i).0.x)?
+    };
     let ((a, n), (b, m)) = (point(i - 1), point(i));
-    let share = (x - a.x) / (b.x - a.x).max(f64::MIN_POSITIVE);
+    let run = b.x - a.x;
+    if run <= 0.0 {
+        return None;
+    }
+    let share = (x - a.x) / run;
     let at = a + (b - a) * share;
-    Some(([at.y, at.z], n + (m - n) * share))
+    Some(([at.y, at.z], n + (m - n) * share.clamp(0.0, 1.0)))
 }
 
 /// A line of a surface by its place along the boat.
@@ -269,13 +299,13 @@ impl Sheer {
     /// Where it stands at `x`; `None` past its ends.
     #[must_use]
     pub fn at(&self, x: f64) -> Option<Point> {
-        self.0.crossing(x).map(|(p, _)| p)
+        self.0.crossing(x, [0.0; 2]).map(|(p, _)| p)
     }
 
     /// How much it rises for each mm aft.
     #[must_use]
     pub fn slope(&self, x: f64) -> Option<f64> {
-        self.0.crossing(x).filter(|(_, aft)| aft.x > 0.0).map(|(_, aft)| aft.z / aft.x)
+        self.0.crossing(x, [0.0; 2]).filter(|(_, aft)| aft.x > 0.0).map(|(_, aft)| aft.z / aft.x)
     }
 
     /// Its ends, mm aft of the first station.

@@ -44,6 +44,34 @@ pub struct Thwart {
     pub board: [f64; 2],
 }
 
+impl Thwart {
+    /// One end of its top, or of its underside, from the fore edge to the after one, notches and all: mm aft of the first
+    /// station, and from the centreline.
+    #[must_use]
+    pub fn outline(&self, under: bool) -> Vec<[f64; 2]> {
+        let half = |e: &ThwartEnd| if under { e.under } else { e.top };
+        let at = |x: f64| {
+            let i = self.end.partition_point(|e| e.x < x).clamp(1, self.end.len().max(2) - 1);
+            let (a, b) = (self.end.get(i - 1)?, self.end.get(i)?);
+            Some(half(a) + (half(b) - half(a)) * (x - a.x) / (b.x - a.x))
+        };
+        let notched = |x: f64| self.notches.iter().any(|n| (n.sides[0]..=n.sides[1]).contains(&x));
+        let mut points: Vec<[f64; 2]> = self.end.iter().filter(|e| !notched(e.x)).map(|e| [e.x, half(e)]).collect();
+        for n in &self.notches {
+            let to = n.to[usize::from(under)];
+            let mut corners: Vec<[f64; 2]> = Vec::new();
+            let [fore, aft] = n.sides;
+            // A notch at an edge is open to it.
+            corners.extend(at(fore).filter(|_| fore > self.edges[0]).map(|y| [fore, y]));
+            corners.extend([[fore, to], [aft, to]]);
+            corners.extend(at(aft).filter(|_| aft < self.edges[1]).map(|y| [aft, y]));
+            let place = points.partition_point(|p| p[0] < fore);
+            points.splice(place..place, corners);
+        }
+        points
+    }
+}
+
 /// A thwart's end at one place of its width.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ThwartEnd {
@@ -110,7 +138,9 @@ pub fn thwart(faces: &Faces<'_>, strips: &[Strip], i: usize, spec: &ThwartSpec) 
     let under = top - spec.thickness;
     let half = |x: f64| -> Result<[f64; 2], InteriorError> {
         let [a, b] = faces.at_heights(spec.against, x, [top, under]);
-        let ok = |on: Option<super::surface::On>, what, z| match on.filter(|on| on.at.y > spec.clear + super::SAME) {
+        let ok = |on: Option<super::surface::On>, what, z| match on
+            .filter(|on| on.at.y > spec.clear + super::SAME && faces.within(on))
+        {
             Some(on) if faces.sheer.at(x).is_some_and(|s| z <= s.z + super::SAME) => Ok(on.at.y - spec.clear),
             _ => Err(faces.off(&key, what, spec.against, x, z)),
         };

@@ -5,6 +5,7 @@
 mod fights;
 pub mod json;
 mod json_backbone;
+mod json_interior;
 mod json_lands;
 mod json_scarfs;
 mod json_timbers;
@@ -295,7 +296,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let area: f64 = strakes.iter().map(|s| planks::bevels::land_area(s, p.lap)).sum();
     let glue_area = if riveted { 0.0 } else { 2.0 * area };
     let nails = fastenings::nails(&rivets, spec.fastenings.gauge);
-    let weights = weights::weigh(&strakes, &flats, &timbers, &nails, spec);
+    let weights = weights::weigh(&strakes, &flats, &timbers, &interior, &nails, spec);
 
     stage("parting the planks");
     let rack = stock::sizes(&input.boards, spec);

@@ -11,6 +11,7 @@ mod common;
 mod fairing;
 mod ink;
 mod interior;
+mod interior_input;
 mod lands;
 mod layers;
 mod lining;

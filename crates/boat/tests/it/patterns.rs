@@ -85,6 +85,7 @@ fn every_part_has_its_pattern_and_every_pattern_its_file() {
         let parts: usize = plan.made.iter().map(|m| m.parts.len()).filter(|parts| *parts > 1).sum();
         assert_eq!(count(Kind::Plank), plan.flats.len() + parts);
         assert_eq!(count(Kind::Tape), plan.strakes.len() - 1);
+        assert_eq!(count(Kind::Interior), plan.interior.thwarts.len() + plan.interior.knees.len());
         assert_eq!(count(Kind::Keel), 1);
         assert_eq!((count(Kind::Stem), count(Kind::Transom)), (posts, 2 - posts));
         let names: BTreeSet<&str> = found.iter().map(|p| p.file_name.as_str()).collect();

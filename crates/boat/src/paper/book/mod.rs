@@ -13,6 +13,8 @@ mod ends;
 mod fairness;
 mod findings;
 mod gains;
+mod interior;
+mod knees;
 mod land;
 mod land_section;
 pub(super) mod length;
@@ -34,7 +36,9 @@ mod spiling;
 mod spread;
 mod strake;
 mod strakes;
+mod strips;
 mod tables;
+mod thwarts;
 mod timbers;
 pub(super) mod view;
 
@@ -56,7 +60,7 @@ type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;
 /// What stands before the findings.
 const FRONT: [Pages; 3] = [cover::pages, reading::pages, cautions::pages];
 /// The findings and what stands after them.
-const AFTER: [Pages; 11] = [
+const AFTER: [Pages; 12] = [
     findings::pages,
     lines::pages,
     fairness::pages,
@@ -66,6 +70,7 @@ const AFTER: [Pages; 11] = [
     marks::pages,
     strakes::pages,
     timbers::pages,
+    interior::pages,
     nails::pages,
     offsets::pages,
 ];
