@@ -142,7 +142,12 @@ pub fn rubbing_strake(faces: &Faces<'_>, i: usize, spec: &RubbingSpec) -> Result
     let ends = [end(&faces.ask.spec.fore, first), end(&faces.ask.spec.aft, past)];
     let name = if at_sheer { "Rubbing strake".to_owned() } else { format!("Rubbing strake at land {land}") };
     let named = Named { kind: StripKind::RubbingStrake, key, name, lies_on: LiesOn::Strake(on), stick: &spec.stick };
-    strip(faces, named, &points, &|_| f64::NAN, ends)
+    let height = |x: f64| {
+        let i = points.partition_point(|p| p.at.x < x).clamp(1, points.len() - 1);
+        let (a, b) = (points[i - 1].at, points[i].at);
+        a.z + (b.z - a.z) * ((x - a.x) / (b.x - a.x).max(f64::MIN_POSITIVE)).clamp(0.0, 1.0)
+    };
+    strip(faces, named, &points, &height, ends)
 }
 
 /// Every so many rulings a point.
@@ -157,7 +162,7 @@ fn spread(from: f64, to: f64) -> impl Iterator<Item = f64> {
     (0..=POINTS).map(move |i| from + (to - from) * i as f64 / POINTS as f64)
 }
 
-/// Measures it. `height` is its line's, for the timbers that cross it; not a number where none does.
+/// Measures it. `height` is its line's, for the timbers that cross it.
 fn strip(
     faces: &Faces<'_>,
     named: Named<'_>,

@@ -6,6 +6,7 @@
 //! between the two faces the end is cut to both and eased to the step.
 
 use super::strip::{Strip, StripKind};
+use super::surface::On;
 use super::{Faces, InteriorError, InteriorProblem, timber_at, trouble};
 use crate::spec::{Against, Edge, Level, ThwartSpec, Wood};
 
@@ -30,7 +31,7 @@ pub struct Thwart {
     pub clear: f64,
     /// The wood.
     pub wood: Wood,
-    /// Its end from the fore edge to the after one.
+    /// Its end from the fore edge to the after one, at even steps: as many to each quarter of its width.
     pub end: Vec<ThwartEnd>,
     /// How far its end at the top stands out from straight between its corners, mm; negative where it is hollow.
     pub round: f64,
@@ -45,6 +46,11 @@ pub struct Thwart {
 }
 
 impl Thwart {
+    /// Its end at the fore edge, the quarters and the after edge.
+    pub fn quarters(&self) -> impl Iterator<Item = &ThwartEnd> {
+        self.end.iter().step_by((self.end.len().saturating_sub(1) / 4).max(1))
+    }
+
     /// One end of its top, or of its underside, from the fore edge to the after one, notches and all: mm aft of the first
     /// station, and from the centreline.
     #[must_use]
@@ -108,10 +114,11 @@ pub struct Rest {
     pub gaps: [f64; 3],
 }
 
-/// Places across its width at which its end is given.
-const PLACES: usize = 4;
-/// Half-way to either side of a place at which the end's slope is taken, mm.
-const NEAR: f64 = 0.5;
+/// Pieces in which its end is followed, a whole number to each quarter of its width: on a fair face, and on the planking, whose
+/// lands may cross it.
+const PIECES: [usize; 2] = [8, 24];
+/// Wood thinner than this beside a notch breaks off, and the notch is open to the edge, mm.
+const TOOTH: f64 = 6.0;
 
 /// The thwart of item `i`.
 pub fn thwart(faces: &Faces<'_>, strips: &[Strip], i: usize, spec: &ThwartSpec) -> Result<Thwart, InteriorError> {
@@ -136,26 +143,38 @@ pub fn thwart(faces: &Faces<'_>, strips: &[Strip], i: usize, spec: &ThwartSpec) 
         }
     };
     let under = top - spec.thickness;
-    let half = |x: f64| -> Result<[f64; 2], InteriorError> {
+    let half = |x: f64| -> Result<[On; 2], InteriorError> {
         let [a, b] = faces.at_heights(spec.against, x, [top, under]);
-        let ok = |on: Option<super::surface::On>, what, z| match on
-            .filter(|on| on.at.y > spec.clear + super::SAME && faces.within(on))
-        {
-            Some(on) if faces.sheer.at(x).is_some_and(|s| z <= s.z + super::SAME) => Ok(on.at.y - spec.clear),
+        let ok = |on: Option<On>, what, z| match on {
+            Some(on)
+                if on.at.y > spec.clear + super::SAME
+                    && faces.within(&on)
+                    && faces.sheer.at(x).is_some_and(|s| z <= s.z + super::SAME) =>
+            {
+                Ok(on)
+            }
             _ => Err(faces.off(&key, what, spec.against, x, z)),
         };
         Ok([ok(a, "its top", top)?, ok(b, "its underside", under)?])
     };
-    let mut end = Vec::with_capacity(PLACES + 1);
-    for p in 0..=PLACES {
-        let x = fore + spec.width * p as f64 / PLACES as f64;
-        let [a, b] = half(x)?;
-        let [before, after] = [(x - NEAR).max(fore), (x + NEAR).min(aft)];
-        let slope = (half(after)?[0] - half(before)?[0]) / (after - before);
-        end.push(ThwartEnd { x, top: a, under: b, bevel: ((a - b) / spec.thickness).atan(), plan: slope.atan() });
+    let pieces = PIECES[usize::from(spec.against == Against::Planking)];
+    let mut end = Vec::with_capacity(pieces + 1);
+    for p in 0..=pieces {
+        let x = fore + spec.width * p as f64 / pieces as f64;
+        let faced = half(x)?;
+        let [a, b] = faced.map(|on| on.at.y - spec.clear);
+        // Along the face at one height y changes by -Nx / Ny for each mm aft.
+        let n = faced[0].normal;
+        end.push(ThwartEnd {
+            x,
+            top: a,
+            under: b,
+            bevel: ((a - b) / spec.thickness).atan(),
+            plan: (-n.x).atan2(n.y),
+        });
     }
     let longest = end.iter().map(|e| e.top.max(e.under)).fold(0.0, f64::max);
-    let (a, b, m) = (end[0].top, end[PLACES].top, end[PLACES / 2].top);
+    let (a, b, m) = (end[0].top, end[pieces].top, end[pieces / 2].top);
     let rests = strips.iter().enumerate().filter_map(|(rising, s)| {
         let gaps = [fore, middle, aft].map(|x| height_at(s, x).map(|z| under - z));
         let [Some(a), Some(b), Some(c)] = gaps else { return None };
@@ -217,7 +236,16 @@ fn notches(faces: &Faces<'_>, spec: &ThwartSpec, [fore, aft]: [f64; 2], heights:
         }
         let [a, b] = faces.at_heights(Against::Timbers, x, heights);
         let to = [a?.at.y - spec.clear, b?.at.y - spec.clear];
-        Some(Notch { timber, sides: [(x - half).max(fore), (x + half).min(aft)], to })
+        let open = |side: f64| {
+            if side < fore + TOOTH {
+                fore
+            } else if side > aft - TOOTH {
+                aft
+            } else {
+                side
+            }
+        };
+        Some(Notch { timber, sides: [open(x - half), open(x + half)], to })
     });
     timbers.collect()
 }

@@ -28,7 +28,7 @@ const READ: &[Case] = &[
         "width of nothing",
         "width = \"7 in\"",
         "width = 0",
-        &["interior.thwarts, item 1.width", "“0”", "30 mm", "4-11-0+"],
+        &["interior.thwarts, item 1.width", "“0”", "1 3/16 in", "4-11-0+"],
     ),
     ("no width", "width = \"7 in\"\n", "", &["interior.thwarts, item 1.width", "missing", "width = \"8 in\""]),
     (
@@ -128,8 +128,8 @@ const PLANNED: &[Case] = &[
     (
         "a thwart under the planking",
         "name = \"middle thwart\"",
-        "height = \"0-3-0\"",
-        &["its underside", "2 1/4 in", "from what it lies against"],
+        "height = \"0-4-2\"",
+        &["its underside", "3 1/2 in", "from what it lies against"],
     ),
     (
         "a thwart past the rising",

@@ -40,12 +40,22 @@ fn words(book: &Book<'_>, k: &Knee) -> String {
     };
     let count = if k.pieces == 1 { "One" } else { "A pair" };
     let place = match k.kind {
-        KneeKind::Breasthook { .. } => format!(
-            "It lies against {against}. Its nose is {} wide. Its plane goes through its nose and its arms' ends at the sheer; \
-             between them the sheer stands {} over it: leave that on and dress it down to the sheer.",
-            len.fine_unit(k.nose),
-            len.fine_unit(k.under_sheer)
-        ),
+        KneeKind::Breasthook { .. } => {
+            let sheer = match k.under_sheer {
+                over if over > HAIR => {
+                    format!("; between them the sheer stands up to {} over it", len.fine_unit(over))
+                }
+                over if over < -HAIR => {
+                    format!("; between them it stands up to {} over the sheer: dress it down", len.fine_unit(-over))
+                }
+                _ => String::new(),
+            };
+            format!(
+                "It lies against {against}, its nose {} wide, its plane through its nose and its arms' ends at the \
+                 sheer{sheer}.",
+                len.fine_unit(k.nose)
+            )
+        }
         KneeKind::Quarter { .. } => format!("Its side arm lies against {against}; its plane runs along the sheer."),
         KneeKind::Thwart { .. } => {
             format!("It stands plumb and square on the thwart, its side arm against {against}.")
@@ -59,11 +69,11 @@ fn words(book: &Book<'_>, k: &Knee) -> String {
         "{count} of {}, {} thick, out of {} by {}. The faces meet at {}. {place} {arms} Ends {} wide, throat {}. Let the grain run \
          along both arms: grown, or laminated.",
         k.wood.name,
-        len.fine_unit(k.thickness),
+        len.0.said_fine(k.thickness),
         len.short_unit(k.board[0]),
         len.short_unit(k.board[1]),
         degrees(k.angle),
-        len.fine_unit(k.tip),
+        len.0.said_fine(k.tip),
         len.short_unit(k.throat),
     )
 }
@@ -108,7 +118,10 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, k: &Knee) {
     page.line(view.run([corner, hollow]), Stroke::broken(Weight::Fine, look::COPPER, Dash::Centre));
     let style = look::NOTE.face(Face::Semibold);
     let named = |name: &str, a: &Arm| format!("{name} {}", book.len.short_unit(a.length));
-    let half = |a: &Arm| a.edge.get(a.edge.len() / 2).map_or(corner, |p| k.seen(*p));
+    let half = |a: &Arm| {
+        let ends = [a.edge.first(), a.edge.last()].map(|p| p.map_or(corner, |p| k.seen(*p)));
+        [0.5 * (ends[0][0] + ends[1][0]), 0.5 * (ends[0][1] + ends[1][1])]
+    };
     let at = |p: [f64; 2]| view.at(p[0], p[1]);
     let breasthook = matches!(k.kind, KneeKind::Breasthook { .. });
     if breasthook {
@@ -146,5 +159,7 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, k: &Knee) {
     page.paragraph([frame.left, frame.top], frame.width(), look::NOTE, &caption);
 }
 
+/// Less than this is planed off without a word, mm.
+const HAIR: f64 = 0.8;
 /// Room beside a drawing for lengths, mm.
 const SIDE: f64 = 20.0;

@@ -50,12 +50,14 @@ fn words(book: &Book<'_>, s: &Strip) -> String {
         StripKind::RubbingStrake => "Its line is the upper edge of its inner face",
     };
     let where_to = match (s.kind, s.lies_on) {
-        (StripKind::Inwale, _) => " Its top is at the height of the sheer.",
+        (StripKind::Inwale, _) => {
+            " Its line is at the height of the sheer; its top is planed level with that, off its inner corner."
+        }
         (StripKind::RubbingStrake, LiesOn::Strake(k)) if k == book.plan.strakes.len() => {
             " Its top is flush with the outer edge of the sheer strake."
         }
         (StripKind::RubbingStrake, _) => " Its lower edge lies along the lower edge of that strake.",
-        (StripKind::Rising, _) => "",
+        (StripKind::Rising, _) => " Its top is planed level with that, off its inner corner.",
     };
     let bends = &s.stick.bends;
     let most = [bends.cold_radius(), bends.steamed_radius()].map(|r| r * s.stick.thickness);
@@ -73,12 +75,19 @@ fn words(book: &Book<'_>, s: &Strip) -> String {
     } else {
         "It is not bent.".to_owned()
     };
+    // Edges stretch and shrink by half the depth over the radius.
+    let strain = 0.5 * s.stick.depth / s.edge_radius;
+    let sprung = if strain <= bends.cold_strain {
+        "saw it to that shape, or spring it on from a straight piece, which its wood bears; as sawn"
+    } else {
+        "saw it to that shape, for sprung on from a straight piece it would be edge-set harder than its wood bears;"
+    };
     format!(
         "Two of {} {} thick and {} deep, a pair, lying {on}. {line}.{where_to} Net length along it {}; cut {}, {} over at both \
-         ends. Laid flat it stands off a straight batten between its ends by {} at most: saw it to that shape, out of a board {} \
+         ends. Laid flat it stands off a straight batten between its ends by {} at most: {sprung} out of a board {} \
          wide. {bent} Ends: forward {}; aft {}.",
         s.stick.wood.name,
-        len.fine_unit(s.stick.thickness),
+        len.0.said_fine(s.stick.thickness),
         len.short_unit(s.stick.depth),
         len.long_unit(s.length),
         len.long_unit(s.cut_length),

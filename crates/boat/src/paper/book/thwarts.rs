@@ -69,7 +69,7 @@ fn words(book: &Book<'_>, t: &Thwart) -> String {
         t.wood.name,
         len.long_unit(t.board[0]),
         len.short_unit(t.board[1]),
-        len.fine_unit(t.thickness),
+        len.0.said_fine(t.thickness),
         len.long_unit(t.top),
         fore_and_aft(book, t.edges[0]),
         fore_and_aft(book, t.edges[1]),
@@ -145,7 +145,7 @@ fn table(book: &Book<'_>, t: &Thwart) -> crate::drawing::table::Table {
         6.4,
     );
     let names = ["fore edge", "a quarter aft", "middle", "three quarters", "after edge"];
-    for (e, name) in t.end.iter().zip(names) {
+    for (e, name) in t.quarters().zip(names) {
         table.rows.push(tables::row([
             name.to_owned(),
             book.len.short(e.x - t.edges[0]),
