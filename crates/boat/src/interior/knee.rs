@@ -168,8 +168,12 @@ impl Faces<'_> {
             let z = self.sheer_at(key, "its corner", x.clamp(fore, aft))?.z;
             let on = self.on(against, x.clamp(fore, aft), z);
             let on = on.ok_or_else(|| trouble(key, InteriorProblem::NoShape))?;
-            x = inner_face(t, on.at.y, z);
+            let met = inner_face(t, on.at.y, z);
             found = Some(on);
+            if (met - x).abs() < 0.1 * super::SAME {
+                break;
+            }
+            x = met;
         }
         found.ok_or_else(|| trouble(key, InteriorProblem::NoShape))
     }

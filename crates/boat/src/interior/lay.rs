@@ -11,7 +11,7 @@ use crate::offsets::StationAt;
 use crate::spec::{Against, EndSpec, InwaleSpec, Level, Place, RisingSpec, RubbingSpec, Stick};
 
 /// Points of a strip's line from end to end.
-const POINTS: usize = 28;
+const POINTS: usize = 24;
 
 /// What a strip is, before it is measured.
 struct Named<'a> {

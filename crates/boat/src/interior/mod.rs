@@ -33,7 +33,7 @@ use crate::offsets::{StationAt, Table};
 use crate::planks::Strake;
 use crate::spec::{Against, EndSpec, Place, Spec};
 use crate::timbers::Timber;
-use surface::{On, PAST_TRANSOM, Planking, Sheer, Surface};
+use surface::{Lofted, On, PAST_TRANSOM, Planking, Sheer, Surface};
 
 /// All of it; empty where nothing is asked for.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -121,7 +121,8 @@ impl<'a> Faces<'a> {
             EndSpec::Transom(_) => PAST_TRANSOM,
             EndSpec::Post(_) => 0.0,
         });
-        let within = |inboard: f64| Surface::of_lands(&ask.lands.curves, inboard, past).map_err(|_| none());
+        let lofted = Lofted::through(&ask.lands.curves).map_err(|_| none())?;
+        let within = |inboard: f64| lofted.within(inboard, past).map_err(|_| none());
         let wanted = spec.breasthooks.iter().map(|b| &b.grown).chain(spec.knees.iter().map(|k| &k.grown));
         let to_inwale = wanted.into_iter().any(|g| g.against == Against::Inwale);
         let inwale = match &spec.inwale {

@@ -5,13 +5,13 @@
 //! in, square to the fair surface through the lands: a steamed timber twists with the planking. [`Surface`] is that, at any
 //! depth; [`Planking`] is the planks' own faces, with a step at every land.
 //!
-//! A section of a surface by the plane at x is the fair curve through where its lines cross the plane; the normal is carried
-//! along it from line to line.
+//! A section of a surface by the plane at x is the fair curve through where its lines cross the plane; the way that they run is
+//! carried along it from line to line, and the normal is square to both.
 
-use crate::geom::fair::{FairCurve, FairError};
+use crate::geom::fair::{FairCurve, FairError, chord_knots};
 use crate::geom::{Point, Vector, unit_or};
 use crate::lining::LandCurve;
-use crate::planks::Strake;
+use crate::planks::{Ruling, Strake};
 
 /// A place on a face.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -37,43 +37,55 @@ struct Line {
 }
 
 /// Points of a line from one section to the next.
-const PIECES: usize = 4;
+const PIECES: usize = 3;
 
 /// How far faces are carried on past a transom, mm: it rakes, and what ends on it at the sheer lies abaft the planks' lower ends.
 pub const PAST_TRANSOM: f64 = 400.0;
 
-impl Surface {
-    /// `inboard` of the fair surface through `lands`, mm square to it; 0 is the surface itself. It is carried on by `past` its
-    /// fore and after end, mm.
+/// Points of the lands in columns, each with the outward normal of the fair surface through them.
+#[derive(Debug, Clone)]
+pub struct Lofted {
+    /// Land by land, from forward.
+    rows: Vec<Vec<On>>,
+}
+
+impl Lofted {
+    /// Through `lands`.
     ///
     /// # Errors
     /// Where no curve passes through a column of points.
-    pub fn of_lands(lands: &[LandCurve], inboard: f64, past: [f64; 2]) -> Result<Self, FairError> {
+    pub fn through(lands: &[LandCurve]) -> Result<Self, FairError> {
         let steps: Vec<Vec<f64>> = lands.iter().map(|land| land.parameters(PIECES)).collect();
-        if inboard == 0.0 {
-            let line = |(land, steps): (&LandCurve, &Vec<f64>)| Line::of(land.curve.clone(), steps);
-            return Ok(Surface { lines: lands.iter().zip(&steps).map(line).collect(), past });
-        }
         let columns = steps.iter().map(Vec::len).min().unwrap_or(0);
-        let mut rows: Vec<Vec<[f64; 3]>> = vec![Vec::with_capacity(columns); lands.len()];
+        let mut rows: Vec<Vec<On>> = vec![Vec::with_capacity(columns); lands.len()];
         for c in 0..columns {
             let points: Vec<[f64; 3]> = lands.iter().zip(&steps).map(|(l, s)| l.curve.at(s[c])).collect();
             let column = FairCurve::by_chords(&points)?;
             for (k, (land, s)) in lands.iter().zip(&steps).enumerate() {
                 let up = Vector::from(column.d1(column.knots()[k]));
                 let aft = Vector::from(land.curve.d1(s[c]));
-                let normal = unit_or(up.cross(&aft), Vector::y());
-                rows[k].push((Point::from(points[k]) - normal * inboard).into());
+                rows[k].push(On { at: points[k].into(), normal: unit_or(up.cross(&aft), Vector::y()) });
             }
         }
-        let line = |row: &Vec<[f64; 3]>| -> Result<Line, FairError> {
-            let curve = FairCurve::by_chords(row)?;
+        Ok(Lofted { rows })
+    }
+
+    /// The surface `inboard` of it, mm square to it, carried on by `past` its fore and after end, mm.
+    ///
+    /// # Errors
+    /// Where no line passes through its points.
+    pub fn within(&self, inboard: f64, past: [f64; 2]) -> Result<Surface, FairError> {
+        let line = |row: &Vec<On>| -> Result<Line, FairError> {
+            let points: Vec<[f64; 3]> = row.iter().map(|on| (on.at - on.normal * inboard).into()).collect();
+            let curve = FairCurve::by_chords(&points)?;
             let knots = curve.knots().to_vec();
             Ok(Line::of(curve, &knots))
         };
-        Ok(Surface { lines: rows.iter().map(line).collect::<Result<_, _>>()?, past })
+        Ok(Surface { lines: self.rows.iter().map(line).collect::<Result<_, _>>()?, past })
     }
+}
 
+impl Surface {
     /// The section by the plane at `x`; `None` where fewer than three lines cross it.
     #[must_use]
     pub fn section(&self, x: f64) -> Option<Slice> {
@@ -82,18 +94,9 @@ impl Surface {
             return None;
         }
         let yz: Vec<[f64; 2]> = crossed.iter().map(|(p, _)| [p.y, p.z]).collect();
-        let curve = FairCurve::by_chords(&yz).ok()?;
-        let normals: Vec<[f64; 3]> = curve
-            .knots()
-            .iter()
-            .zip(&crossed)
-            .map(|(t, (_, aft))| {
-                let [y, z] = curve.d1(*t);
-                unit_or(Vector::new(0.0, y, z).cross(aft), Vector::y()).into()
-            })
-            .collect();
-        let normals = FairCurve::through(curve.knots(), &normals).ok()?;
-        Some(Slice { x, curve, normals })
+        let along = |(p, aft): &(Point, Vector)| [p.y, p.z, aft.y / aft.x, aft.z / aft.x];
+        let points: Vec<[f64; 4]> = crossed.iter().map(along).collect();
+        Some(Slice { x, curve: FairCurve::through(&chord_knots(&yz), &points).ok()? })
     }
 }
 
@@ -115,7 +118,8 @@ impl Line {
         }
         let w = self.known.windows(2).find(|w| w[0][1] <= x && x <= w[1][1])?;
         let t = root(w[0][0], w[1][0], |t| self.curve.at(t)[0] - x, |t| self.curve.d1(t)[0]);
-        Some((Point::from(self.curve.at(t)), Vector::from(self.curve.d1(t))))
+        let aft = Vector::from(self.curve.d1(t));
+        (aft.x > 0.0).then(|| (Point::from(self.curve.at(t)), aft))
     }
 }
 
@@ -144,9 +148,8 @@ fn root(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64, slope: impl Fn(f64)
 #[derive(Debug, Clone)]
 pub struct Slice {
     x: f64,
-    /// y and z.
-    curve: FairCurve<2>,
-    normals: FairCurve<3>,
+    /// y and z, and how much a line of the surface goes outboard and up for each mm aft.
+    curve: FairCurve<4>,
 }
 
 /// How far past its ends a section is carried on, mm: a timber's head that leans in stands below the sheer.
@@ -170,7 +173,7 @@ impl Slice {
         }
         let last = knots[knots.len() - 1];
         let t = if z > high {
-            let [_, rise] = self.curve.d1(last);
+            let [_, rise, ..] = self.curve.d1(last);
             (rise > 0.1).then(|| last + (z - high) / rise)?
         } else {
             let w = knots.windows(2).find(|w| self.curve.at(w[0])[1] <= z && z <= self.curve.at(w[1])[1])?;
@@ -178,8 +181,8 @@ impl Slice {
         };
         // Past its top it runs straight on.
         let edge = t.min(last);
-        let ([y, _], [slope, _]) = (self.curve.at(edge), self.curve.d1(edge));
-        let normal = unit_or(Vector::from(self.normals.at(edge)), Vector::y());
+        let ([y, _, out, up], [slope, rise, ..]) = (self.curve.at(edge), self.curve.d1(edge));
+        let normal = unit_or(Vector::new(0.0, slope, rise).cross(&Vector::new(1.0, out, up)), Vector::y());
         Some(On { at: Point::new(self.x, y + (t - edge) * slope, z), normal })
     }
 }
@@ -273,7 +276,8 @@ fn edge(s: &Strake, x: f64, upper: bool, past: [f64; 2]) -> Option<([f64; 2], Ve
     } else if aft > 0.0 {
         (aft <= past[1]).then_some(last)?
     } else {
-        (1..=last).find(|&i| point(i - 1).0.x <= x && x <= point(i).0.x)?
+        let to = |r: &Ruling| if upper { r.upper.x } else { r.lower.x };
+        s.rulings.partition_point(|r| to(r) < x).clamp(1, last)
     };
     let ((a, n), (b, m)) = (point(i - 1), point(i));
     let run = b.x - a.x;

@@ -211,6 +211,7 @@ fn a_plan_with_nothing_in_it_has_no_patterns() {
     plan.sections.clear();
     assert!(patterns::patterns(&face(), &plan, &[Kind::Mould, Kind::Stem, Kind::Transom]).is_empty());
     plan.strakes.clear();
+    plan.interior = Default::default();
     assert!(all(&plan).is_empty());
     assert!(roll::pages(&face(), &[], 914.0).is_empty());
     assert!(tile::pages(&face(), &Sheet::new(100.0, 100.0, "nothing"), PaperSize::A4).is_empty());

@@ -562,7 +562,13 @@ fn interior_truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
     let step = if plan.spec.lengths == boat::units::Notation::Mm { 50.0 } else { 50.8 };
     let halves = || t.end.iter().flat_map(|e| [e.top, e.under]).chain(t.notches.iter().flat_map(|n| n.to));
     let from = ((halves().fold(f64::MAX, f64::min) - 100.0) / step).floor() * step;
-    (t.end.iter().map(|e| e.top).fold(0.0, f64::max) - from, t.edges[1] - t.edges[0])
+    // A notch at an edge takes the corner with it.
+    let at_edge = |side: f64| t.notches.iter().any(|n| n.sides.contains(&side));
+    let longest = t.outline(false).iter().map(|p| p[1]).fold(0.0, f64::max);
+    if !t.edges.iter().any(|edge| at_edge(*edge)) {
+        assert_eq!(longest, t.end.iter().map(|e| e.top).fold(0.0, f64::max));
+    }
+    (longest - from, t.edges[1] - t.edges[0])
 }
 
 /// A tape's land and that land's length, mm: the sum of what lies between the points of the strake's upper inner edge.
