@@ -83,7 +83,7 @@ fn words(book: &Book<'_>, s: &Strip) -> String {
         "saw it to that shape, for sprung on from a straight piece it would be edge-set harder than its wood bears;"
     };
     format!(
-        "Two of {} {} thick and {} deep, a pair, lying {on}. {line}.{where_to} Net length along it {}; cut {}, {} over at both \
+        "Two of {}, {} thick and {} deep, a pair, lying {on}. {line}.{where_to} Net length along it {}; cut {}, {} over at both \
          ends. Laid flat it stands off a straight batten between its ends by {} at most: {sprung} out of a board {} \
          wide. {bent} Ends: forward {}; aft {}.",
         s.stick.wood.name,
