@@ -253,7 +253,7 @@ pub enum What {
     Planks,
     /// The lands straightened: strips with a tick for every rivet, timber and station.
     Tapes,
-    /// Ends of thwarts, breasthooks and knees, where boat.toml has an [interior].
+    /// Ends of thwarts, breasthooks and knees, where boat.toml asks for any.
     Interior,
 }
 
