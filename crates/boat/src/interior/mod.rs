@@ -10,6 +10,7 @@
 
 mod check;
 mod cut;
+mod edges;
 mod knee;
 mod lay;
 mod outline;
@@ -196,7 +197,7 @@ impl<'a> Faces<'a> {
     fn within(&self, on: &On) -> bool {
         let [x, y, z] = on.at.into();
         [(&self.ask.spec.fore, 1.0), (&self.ask.spec.aft, -1.0)].into_iter().all(|(end, way)| match end {
-            EndSpec::Transom(t) => (x - knee::inner_face(t, y, z)) * way > -0.01,
+            EndSpec::Transom(t) => (x - edges::inner_face(t, y, z)) * way > -0.01,
             EndSpec::Post(_) => true,
         })
     }
