@@ -28,6 +28,8 @@ pub enum Stage {
     Stock,
     /// How the moulds are set up.
     SettingUp,
+    /// Risings, thwarts and knees.
+    Interior,
 }
 
 impl Stage {
@@ -45,6 +47,7 @@ impl Stage {
             Stage::Scarfs => "scarfs",
             Stage::Stock => "stock",
             Stage::SettingUp => "setting up",
+            Stage::Interior => "interior",
         }
     }
 }

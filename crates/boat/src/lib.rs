@@ -4,7 +4,7 @@
 //! The table is faired and its doubtful entries named ([`lines`]), so that a skin passes: sections to the inside of the
 //! planking, the shape of the moulds ([`moulds`]). Land lines are laid over it ([`lining`]) and from them the strakes,
 //! keel to sheer, each on the one below ([`planks`]). Each is laid flat ([`development`]); timbers cross them
-//! ([`timbers`]), rivets hold them ([`fastenings`]), planks longer than the boards are parted ([`scarfs`]), boards may or may not be long enough ([`stock`]), and all of it
+//! ([`timbers`]), thwarts and knees go in ([`interior`]), rivets hold them ([`fastenings`]), planks longer than the boards are parted ([`scarfs`]), boards may or may not be long enough ([`stock`]), and all of it
 //! weighs something ([`weights`]). [`plan`] runs the whole and hands on one value; [`quote`] says what she costs at the builder's [`rates`]; [`paper`] makes a book of it.
 //!
 //! Nothing here opens a file or knows the time: the same input gives the same plan and the same bytes. Lengths are mm,
@@ -37,6 +37,7 @@ pub mod findings;
 pub mod folder;
 pub mod geom;
 pub mod ink;
+pub mod interior;
 pub mod lands;
 pub mod lines;
 pub mod lining;

@@ -3,6 +3,12 @@
 //! Lengths are mm. Every default is common practice (no source) unless its line says otherwise.
 
 mod fastenings;
+mod interior;
+
+pub use interior::{
+    Against, BreasthookSpec, Edge, Grown, InteriorSpec, InwaleSpec, KneeAt, KneeSpec, Level, Place, RisingSpec,
+    RubbingSpec, Stick, ThwartSpec,
+};
 
 use crate::units::Notation;
 
@@ -47,6 +53,8 @@ pub struct Spec {
     pub sawing: SawSpec,
     /// How wet her planks are, and how they move with that.
     pub moisture: MoistureSpec,
+    /// Risings, thwarts, inwales, rubbing strakes, breasthooks and knees.
+    pub interior: InteriorSpec,
 }
 
 /// What a plank's wood bears when it is bent and twisted.

@@ -270,6 +270,8 @@ pub enum What {
     Planks,
     /// The lands straightened: strips with a tick for every rivet, timber and station.
     Tapes,
+    /// Ends of thwarts, breasthooks and knees, where boat.toml asks for any.
+    Interior,
 }
 
 impl What {
@@ -282,6 +284,7 @@ impl What {
             What::Transom => Kind::Transom,
             What::Planks => Kind::Plank,
             What::Tapes => Kind::Tape,
+            What::Interior => Kind::Interior,
         }
     }
 }

@@ -8,7 +8,7 @@ use super::marks::MOST_STRAKES;
 use super::parts;
 use super::section::{Section, Value, line_of};
 use super::settled::{self, Settled};
-use super::{BoatError, BoatProblem as Problem, VERSION, fastenings, range_said, timbers, woods};
+use super::{BoatError, BoatProblem as Problem, VERSION, fastenings, interior, range_said, timbers, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
     Construction, Diagonal, DrawnTo, EndSpec, FairWithinBy, KeelSpec, LinesSpec, LiningSpec, MouldSpec, PlankingSpec,
@@ -29,6 +29,8 @@ pub struct Boat {
     pub crowns: Vec<Crown>,
     /// What is said of nails and roves that nails.csv may say too.
     pub stock_keys: Vec<fastenings::StockKey>,
+    /// Stations that places inside her are measured from.
+    pub stations: Vec<interior::Named>,
 }
 
 /// Stems and transoms stand within this of the first station, mm.
@@ -46,7 +48,7 @@ const FAIR_WITHIN: [f64; 2] = [0.0, 25.4];
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
 
-const ROOT: [&str; 22] = [
+const ROOT: [&str; 23] = [
     "strakewise",
     "name",
     "kind",
@@ -69,6 +71,7 @@ const ROOT: [&str; 22] = [
     "sawing",
     "moisture",
     "entries",
+    "interior",
 ];
 
 /// The document of a TOML text.
@@ -136,6 +139,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
     }
     let timbers = timbers::timbers(root.section("timbers")?, lengths, glued)?;
     let (fastened, stock_keys) = fastenings::fastenings(&root, lengths, &planking, &timbers, [&fore, &aft])?;
+    let (interior, stations) = interior::read(root.section("interior")?, lengths, timbered(&root, glued))?;
     let spec = Spec {
         name,
         kind: root.words("kind", TEXT_LETTERS)?,
@@ -155,9 +159,15 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         scarfs,
         sawing: parts::sawing(root.section("sawing")?, lengths)?,
         moisture,
+        interior,
     };
     let (settled, crowns) = (settled::read(&root, lengths)?, crown::read(&root, lengths)?);
-    Ok(Boat { spec, spacing, settled, crowns, stock_keys })
+    Ok(Boat { spec, spacing, settled, crowns, stock_keys, stations })
+}
+
+/// Whether she has timbers.
+fn timbered(root: &Section<'_>, glued: bool) -> bool {
+    !glued || root.get("timbers").is_some()
 }
 
 /// The value is one of these words.

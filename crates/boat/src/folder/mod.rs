@@ -11,6 +11,7 @@ mod boat;
 mod columns;
 mod crown;
 mod fastenings;
+mod interior;
 mod marks;
 mod nails;
 mod parts;
@@ -99,7 +100,7 @@ pub enum FolderError {
 /// # Errors
 /// [`FolderError`] with the first trouble found, `boat.toml` first, then `offsets.csv`, `marks.csv`, `boards.csv`, `nails.csv`.
 pub fn read(texts: &BoatTexts) -> Result<BoatInput, FolderError> {
-    let boat::Boat { mut spec, spacing, settled, crowns, stock_keys } = boat::read(&texts.toml)?;
+    let boat::Boat { mut spec, spacing, settled, crowns, stock_keys, stations } = boat::read(&texts.toml)?;
     let expected = Expected {
         lengths: spec.lengths,
         spacing,
@@ -110,6 +111,7 @@ pub fn read(texts: &BoatTexts) -> Result<BoatInput, FolderError> {
     let (mut table, findings) = read_table(&texts.offsets, &expected)?;
     settled::apply(settled, &mut table)?;
     crown::check(&crowns, &table, spec.lengths)?;
+    interior::check(&stations, &table)?;
     let pins = texts.marks.as_deref().map_or(Ok(Vec::new()), |text| marks::read(text, &spec, &table))?;
     let boards = texts.boards.as_deref().map_or(Ok(Vec::new()), |text| boards::read(text, spec.lengths))?;
     let (lengths, text) = (spec.lengths, texts.nails.as_deref());

@@ -313,6 +313,12 @@ pub enum BoatProblem {
         /// What each takes.
         sided: String,
     },
+    /// A place given twice.
+    #[error("a place is station and perhaps aft, or else at: take one out")]
+    OnePlaceOnly,
+    /// A height given twice.
+    #[error("a height is height above base, or else below_sheer: take one out")]
+    OneLevel,
     /// A timber stopped at neither or at both.
     #[error("a timber stops at a strake or at a height: give one of the two")]
     StopOnce,

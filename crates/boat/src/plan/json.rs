@@ -20,7 +20,7 @@ pub const SCHEMA: u32 = 1;
 /// The plan as one JSON value, ended by a line break.
 #[must_use]
 pub fn to_json(plan: &Plan) -> String {
-    let value = json!({
+    let mut value = json!({
         "schema": SCHEMA,
         "name": plan.spec.name,
         "units": plan.spec.lengths.word(),
@@ -63,6 +63,11 @@ pub fn to_json(plan: &Plan) -> String {
             }))
             .collect::<Vec<_>>(),
     });
+    // A boat of which nothing of it is asked for reads as it ever did.
+    if !plan.interior.is_empty() {
+        value["weights"]["interior_kg"] = num(plan.weights.interior);
+        value["interior"] = super::json_interior::interior(plan);
+    }
     let mut text = serde_json::to_string_pretty(&value).unwrap_or_default();
     text.push('\n');
     text

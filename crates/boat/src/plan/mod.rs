@@ -7,6 +7,7 @@ mod glimpse;
 pub mod json;
 mod json_backbone;
 mod json_fastenings;
+mod json_interior;
 mod json_lands;
 mod json_scarfs;
 mod json_timbers;
@@ -18,6 +19,7 @@ use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, KeelFastening, OrderLine, Rest, Rivet};
 use crate::findings::{Finding, Stage};
 use crate::folder::{BoatInput, Pin};
+use crate::interior::{self, Interior, InteriorError};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned};
 use crate::moulds::{self, Mould};
@@ -65,6 +67,8 @@ pub struct Plan {
     pub timbers: Vec<Timber>,
     /// The moulds as they are cut and set up.
     pub setting_up: SettingUp,
+    /// What goes into her when she is planked.
+    pub interior: Interior,
     /// Rivets of one side, land by land, from the bow.
     pub rivets: Vec<Rivet>,
     /// Bevels of every land, from the bow.
@@ -120,6 +124,9 @@ pub enum PlanError {
     /// Timbers that cannot stand.
     #[error(transparent)]
     Timbers(#[from] TimberError),
+    /// Thwarts, knees and the like that cannot stand.
+    #[error(transparent)]
+    Interior(#[from] InteriorError),
     /// Some stage cannot go on, and the table has entries that look wrong.
     #[error("{why}. But entries of offsets.csv look wrong ({entries}): mend those first")]
     Doubtful {
@@ -148,6 +155,7 @@ impl PlanError {
             PlanError::Lines(why) => lines_said(why, lengths),
             PlanError::Lining(why) => why.said(lengths),
             PlanError::Timbers(why) => why.said(lengths),
+            PlanError::Interior(why) => why.said(lengths),
             PlanError::Planks { why, pins } => format!("{}{pins}", why.said(lengths)),
             PlanError::Doubtful { why, entries } => {
                 let why = why.said(lengths);
@@ -278,6 +286,17 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let level = setting_up::level(&skin.sections, &table.waterlines(), spec);
     let setting_up = setting_up::setting_up(&moulds, &skin.sections, &strakes, &marks, &timbers, level, spec);
     findings.extend(setting_up.check(spec.lengths));
+    let inside = interior::Ask {
+        spec,
+        table,
+        sections: &skin.sections,
+        lands: &lands,
+        strakes: &strakes,
+        timbers: &timbers,
+        backbone: &backbone,
+    };
+    let (interior, interior_findings) = interior::interior(&inside)?;
+    findings.extend(interior_findings);
     let riveted = !spec.glued();
     let rivets = if riveted { fastenings::rivets(&strakes, &timbers, &moulds, spec) } else { Vec::new() };
     let ends = if riveted { fastenings::ends(&strakes, spec) } else { Vec::new() };
@@ -287,7 +306,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     let area: f64 = strakes.iter().map(|s| planks::bevels::land_area(s, p.lap)).sum();
     let glue_area = if riveted { 0.0 } else { 2.0 * area };
     let order = fastenings::order(&rivets, &ends, &keel_fastenings, &input.nails, &spec.fastenings);
-    let weights = weights::weigh(&strakes, &flats, &timbers, &order, spec);
+    let weights = weights::weigh(&strakes, &flats, &timbers, &interior, &order, spec);
 
     stage("parting the planks");
     let rack = stock::sizes(&input.boards, spec);
@@ -312,6 +331,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         made,
         timbers,
         setting_up,
+        interior,
         rivets,
         bevels,
         glue_area,

@@ -4,6 +4,7 @@ use super::wood::{self, area_said, length_said, percent};
 use super::{Group, Line, Quote, QuoteError, Rate};
 use crate::fastenings::stock::{Kind, Pack};
 use crate::fastenings::{OrderLine, left_out};
+use crate::interior::pieces;
 use crate::plan::Plan;
 use crate::rates::{Decimal, Money, OUTSIDE, Rates};
 use crate::spec::EndSpec;
@@ -261,7 +262,8 @@ fn not_included(plan: &Plan, rates: &Rates) -> Vec<String> {
         "stem" => post(&spec.fore),
         "sternpost" => post(&spec.aft),
         "transom" => !post(&spec.fore) || !post(&spec.aft),
-        _ => true,
+        // Those that the plan has are priced as wood.
+        _ => !pieces(&plan.interior).iter().any(|p| p.part.word() == what),
     };
     let covered = |what: &str| rates.sundries.iter().any(|s| s.covers.iter().any(|c| c == what));
     let mut all: Vec<String> =

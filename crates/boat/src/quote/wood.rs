@@ -2,12 +2,13 @@
 
 use super::{Group, Line, QuoteError, Rate};
 use crate::folder::woods::same;
+use crate::interior::{Piece, pieces};
 use crate::plan::Plan;
 use crate::rates::{Decimal, Rates, WoodRate};
 use crate::stock::Board;
 use crate::units::{FOOT, Notation};
 
-/// Planks and timbers.
+/// Planks, timbers and what goes inside her.
 pub fn lines(plan: &Plan, boards: &[Board], rates: &Rates) -> Result<Vec<Line>, QuoteError> {
     let spec = &plan.spec;
     let mut lines = Vec::new();
@@ -40,7 +41,28 @@ pub fn lines(plan: &Plan, boards: &[Board], rates: &Rates) -> Result<Vec<Line>, 
         );
         lines.push(line("Timbers", rate, length * t.sided * t.moulded, &how));
     }
+    lines.extend(inside(plan, rates)?);
     Ok(lines)
+}
+
+/// What goes inside her, by wood: least boards. Parts that a line of sundries covers are in that line's price.
+fn inside(plan: &Plan, rates: &Rates) -> Result<Vec<Line>, QuoteError> {
+    let covered = |p: &Piece<'_>| rates.sundries.iter().any(|s| s.covers.iter().any(|c| c == p.part.word()));
+    let all: Vec<Piece<'_>> = pieces(&plan.interior).into_iter().filter(|p| !covered(p)).collect();
+    let mut woods: Vec<&str> = Vec::new();
+    for piece in &all {
+        if !woods.iter().any(|w| same(w, &piece.wood.name)) {
+            woods.push(&piece.wood.name);
+        }
+    }
+    let of = |wood: &&str| {
+        let rate = rate(rates, wood, "thwarts, knees and the like", "interior.wood")?;
+        let own = all.iter().filter(|p| same(&p.wood.name, wood));
+        let net = own.clone().map(|p| f64::from(p.count) * p.size.iter().product::<f64>()).sum();
+        let how = format!("{} pieces inside her, least boards", own.map(|p| p.count).sum::<u32>());
+        Ok(line("Thwarts, knees and the like", rate, net, &how))
+    };
+    woods.iter().map(of).collect()
 }
 
 /// Whose thickness the planking is bought in.

@@ -1,12 +1,13 @@
 //! What the planned parts weigh.
 //!
 //! Planks are their flat area times their thickness (laps count twice, as wood does), timbers their girth times their
-//! section, nails their shanks and roves their rings. Screws, keel, stem, transom, thwarts and paint are not in it: nothing here
-//! is the weight of the boat.
+//! section, nails their shanks and roves their rings, thwarts, knees and the like their outlines times their thickness. Screws, keel,
+//! stem, transom and paint are not in it: nothing here is the weight of the boat.
 
 use crate::development::FlatPlank;
 use crate::fastenings::OrderLine;
 use crate::geom::{Point, Vector};
+use crate::interior::{Interior, pieces};
 use crate::planks::Strake;
 use crate::spec::Spec;
 use crate::timbers::Timber;
@@ -20,18 +21,21 @@ pub struct Weights {
     pub fastenings: f64,
     /// Timbers.
     pub timbers: f64,
+    /// Thwarts, knees and the like; 0 where none are asked for.
+    pub interior: f64,
     /// All of these.
     pub total: f64,
-    /// Common centre of planks and timbers; y is 0.
+    /// Common centre of all but the nails; y is 0.
     pub centre: Point,
 }
 
-/// Weighs the planks, timbers, nails and roves of both sides.
+/// Weighs the planks, timbers, what is inside her, nails and roves of both sides.
 #[must_use]
 pub fn weigh(
     strakes: &[Strake],
     flats: &[FlatPlank],
     timbers: &[Timber],
+    interior: &Interior,
     order: &[OrderLine],
     spec: &Spec,
 ) -> Weights {
@@ -51,10 +55,16 @@ pub fn weigh(
         timber_mass += mass;
     }
     let fastenings: f64 = order.iter().map(OrderLine::mass).sum();
-    let wood = planking + timber_mass;
+    let mut inside = 0.0;
+    for piece in pieces(interior) {
+        let mass = f64::from(piece.count) * piece.volume * 1e-9 * piece.wood.density;
+        moment += piece.middle.coords * mass;
+        inside += mass;
+    }
+    let wood = planking + timber_mass + inside;
     let mut centre = Point::from(if wood > 0.0 { moment / wood } else { moment });
     centre.y = 0.0;
-    Weights { planking, fastenings, timbers: timber_mass, total: wood + fastenings, centre }
+    Weights { planking, fastenings, timbers: timber_mass, interior: inside, total: wood + fastenings, centre }
 }
 
 /// Centre of a strake's inner face: its strips weighted by their area.

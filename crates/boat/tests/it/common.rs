@@ -88,6 +88,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         scarfs: ScarfSpec::default(),
         sawing: boat::spec::SawSpec::default(),
         moisture: boat::spec::MoistureSpec::default(),
+        interior: boat::spec::InteriorSpec::default(),
     }
 }
 

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Upstream first. A stage that needs something from downstream shows that a type stands in the wrong place.
-const LAYERS: [&str; 29] = [
+const LAYERS: [&str; 30] = [
     "words",
     "units",
     "findings",
@@ -24,6 +24,7 @@ const LAYERS: [&str; 29] = [
     "development",
     "timbers",
     "setting_up",
+    "interior",
     "fastenings",
     "scarfs",
     "stock",
@@ -38,9 +39,9 @@ const LAYERS: [&str; 29] = [
 
 fn sources(layer: &str) -> Vec<PathBuf> {
     let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
-    let (file, folder) = (src.join(format!("{layer}.rs")), src.join(layer));
-    let mut found: Vec<PathBuf> = Some(file).filter(|f| f.is_file()).into_iter().collect();
-    let mut folders: Vec<PathBuf> = Some(folder).filter(|f| found.is_empty() || f.is_dir()).into_iter().collect();
+    let file = src.join(format!("{layer}.rs"));
+    let mut found = if file.is_file() { vec![file] } else { Vec::new() };
+    let mut folders: Vec<PathBuf> = [src.join(layer)].into_iter().filter(|f| f.is_dir()).collect();
     while let Some(folder) = folders.pop() {
         for entry in fs::read_dir(&folder).unwrap() {
             let path = entry.unwrap().path();

@@ -11,6 +11,8 @@ mod common;
 mod fairing;
 mod fastenings;
 mod ink;
+mod interior;
+mod interior_input;
 mod lands;
 mod layers;
 mod lining;

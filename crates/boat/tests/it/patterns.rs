@@ -85,6 +85,7 @@ fn every_part_has_its_pattern_and_every_pattern_its_file() {
         let parts: usize = plan.made.iter().map(|m| m.parts.len()).filter(|parts| *parts > 1).sum();
         assert_eq!(count(Kind::Plank), plan.flats.len() + parts);
         assert_eq!(count(Kind::Tape), plan.strakes.len() - 1);
+        assert_eq!(count(Kind::Interior), plan.interior.thwarts.len() + plan.interior.knees.len());
         assert_eq!(count(Kind::Keel), 1);
         assert_eq!((count(Kind::Stem), count(Kind::Transom)), (posts, 2 - posts));
         let names: BTreeSet<&str> = found.iter().map(|p| p.file_name.as_str()).collect();
@@ -210,6 +211,7 @@ fn a_plan_with_nothing_in_it_has_no_patterns() {
     plan.sections.clear();
     assert!(patterns::patterns(&face(), &plan, &[Kind::Mould, Kind::Stem, Kind::Transom]).is_empty());
     plan.strakes.clear();
+    plan.interior = Default::default();
     assert!(all(&plan).is_empty());
     assert!(roll::pages(&face(), &[], 914.0).is_empty());
     assert!(tile::pages(&face(), &Sheet::new(100.0, 100.0, "nothing"), PaperSize::A4).is_empty());

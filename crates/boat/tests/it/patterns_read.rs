@@ -478,7 +478,7 @@ fn outline_layer(kind: Kind) -> &'static str {
     match kind {
         Kind::Stem => "inner rabbet",
         Kind::Keel => "rabbet line",
-        Kind::Mould | Kind::Transom | Kind::Plank | Kind::Tape => "outline",
+        Kind::Mould | Kind::Transom | Kind::Plank | Kind::Tape | Kind::Interior => "outline",
     }
 }
 
@@ -517,6 +517,7 @@ fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
             (range(points.iter().map(|p| p.x).collect()), range(points.iter().map(|p| p.z).collect()))
         }
         Kind::Tape => (land_of(plan, pattern).1, 40.0),
+        Kind::Interior => interior_truth(plan, pattern),
         // The rabbet line in profile.
         Kind::Keel => {
             let line = || plan.backbone.keel.iter().filter_map(|r| r.outer);
@@ -541,6 +542,33 @@ fn truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
             }
         }
     }
+}
+
+/// A knee is as large as its least board, a thwart's end as wide as the thwart, and as long as its longest top line from a whole
+/// number of 50 mm or 2 in off the centreline, 100 mm or more within its shortest line.
+fn interior_truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
+    if let Some(k) = plan.interior.knees.iter().find(|k| k.name.to_lowercase() == pattern.name.to_lowercase()) {
+        let range = |i: usize| {
+            let of = k.outline.iter().map(|p| k.seen(*p)[i]);
+            of.clone().fold(f64::MIN, f64::max) - of.fold(f64::MAX, f64::min)
+        };
+        let found = [range(0), range(1)];
+        assert_eq!([found[0].max(found[1]), found[0].min(found[1])], k.board);
+        return (found[0], found[1]);
+    }
+    let name = pattern.name.to_lowercase();
+    let t =
+        plan.interior.thwarts.iter().find(|t| name == format!("{}, end", t.name.to_lowercase())).expect("a thwart");
+    let step = if plan.spec.lengths == boat::units::Notation::Mm { 50.0 } else { 50.8 };
+    let halves = || t.end.iter().flat_map(|e| [e.top, e.under]).chain(t.notches.iter().flat_map(|n| n.to));
+    let from = ((halves().fold(f64::MAX, f64::min) - 100.0) / step).floor() * step;
+    // A notch at an edge takes the corner with it.
+    let at_edge = |side: f64| t.notches.iter().any(|n| n.sides.contains(&side));
+    let longest = t.outline(false).iter().map(|p| p[1]).fold(0.0, f64::max);
+    if !t.edges.iter().any(|edge| at_edge(*edge)) {
+        assert_eq!(longest, t.end.iter().map(|e| e.top).fold(0.0, f64::max));
+    }
+    (longest - from, t.edges[1] - t.edges[0])
 }
 
 /// A tape's land and that land's length, mm: the sum of what lies between the points of the strake's upper inner edge.

@@ -604,8 +604,13 @@ fn json_keeps_its_promise() {
         let p = planned(name);
         let json: Value = serde_json::from_str(&to_json(&p)).unwrap();
         let keys = |v: &Value| v.as_object().unwrap().keys().cloned().collect::<Vec<_>>();
+        let mut found = keys(&json);
+        // What goes inside her stands there only where it is asked for.
+        let inside = !p.interior.is_empty();
+        assert_eq!(found.last().map(String::as_str) == Some("interior"), inside);
+        found.truncate(found.len() - usize::from(inside));
         assert_eq!(
-            keys(&json),
+            found,
             [
                 "schema",
                 "name",
@@ -783,7 +788,11 @@ fn json_keeps_its_promise() {
             ]
         );
         assert_eq!(first("nails"), ["gauge", "length_mm", "count", "mass_kg"]);
-        assert_eq!(keys(&json["weights"]), ["planking_kg", "fastenings_kg", "timbers_kg", "total_kg", "centre_mm"]);
+        let weights = ["planking_kg", "fastenings_kg", "timbers_kg", "total_kg", "centre_mm", "interior_kg"];
+        assert_eq!(keys(&json["weights"]), weights[..5 + usize::from(inside)]);
+        if inside {
+            interior_keys(&json["interior"]);
+        }
         let n = p.strakes.len();
         assert_eq!(json["land_lines"].as_array().unwrap().len(), n + 1);
         assert_eq!(json["marks"].as_array().unwrap().len(), (n + 1) * p.sections.len());
@@ -792,6 +801,38 @@ fn json_keeps_its_promise() {
         assert_eq!(nails as usize, 2 * (p.rivets.len() + own + p.keel_fastenings.len()));
         assert!(json["strakes"][n - 1]["at"][0]["bevel_deg"].is_null(), "no land on the sheer strake");
     }
+}
+
+fn interior_keys(json: &Value) {
+    let keys = |v: &Value| v.as_object().unwrap().keys().cloned().collect::<Vec<_>>();
+    assert_eq!(keys(json), ["strips", "thwarts", "knees", "pieces"]);
+    let first = |key: &str| keys(&json[key][0]);
+    assert_eq!(
+        first("strips").join(" "),
+        "kind name lies_on strake thickness_mm depth_mm wood length_mm cut_length_mm board_width_mm sny_mm \
+         bend_radius_min_mm edge_radius_min_mm twist_max_deg_per_m fore_end aft_end at points_mm flat_mm"
+    );
+    assert_eq!(
+        keys(&json["strips"][0]["at"][0]).join(" "),
+        "end station timber at_mm along_mm lean_deg turn_deg off_top_mm flat_mm"
+    );
+    assert_eq!(keys(&json["strips"][0]["fore_end"]).join(" "), "on across_deg down_deg between_deg");
+    assert_eq!(
+        first("thwarts").join(" "),
+        "n name fore_edge_mm aft_edge_mm top_mm thickness_mm against clear_mm wood end round_mm land_steps rests notches \
+         board_mm"
+    );
+    assert_eq!(keys(&json["thwarts"][0]["end"][0]).join(" "), "x_mm half_top_mm half_under_mm bevel_deg plan_deg");
+    assert_eq!(
+        first("knees").join(" "),
+        "kind at_stern thwart name pieces against thickness_mm wood corner_mm pitch_deg angle_deg arms tip_mm throat_mm \
+         nose_mm under_sheer_mm outline_mm board_mm area_m2"
+    );
+    assert_eq!(
+        keys(&json["knees"][0]["arms"][0]).join(" "),
+        "on length_mm bevel_corner_deg bevel_tip_deg round_mm edge_mm"
+    );
+    assert_eq!(first("pieces").join(" "), "name count length_mm width_mm thickness_mm wood mass_kg");
 }
 
 /// Facts of the trade, common practice with no source: the first fastening is in the middle of the land, three or four

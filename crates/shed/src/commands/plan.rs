@@ -45,8 +45,12 @@ fn summary(plan: &Plan) -> String {
         true => String::new(),
         false => format!(", nails and roves she takes {}, spare ones not counted", lengths.mass(w.fastenings, 1)),
     };
+    let inside = match plan.interior.is_empty() {
+        true => String::new(),
+        false => format!(", thwarts, knees and the like {}", lengths.mass(w.interior, 1)),
+    };
     text.push_str(&format!(
-        "\nPlanking {}, timbers {}{nails}: {}; keel, stem and all else are not in it.\n",
+        "\nPlanking {}, timbers {}{inside}{nails}: {}; keel, stem and all else are not in it.\n",
         lengths.mass(w.planking, 1),
         lengths.mass(w.timbers, 1),
         lengths.mass(w.total, 1),

@@ -118,8 +118,13 @@ fn figures(book: &Book<'_>) -> Vec<(String, String)> {
     }
     found.push((len.0.mass(plan.weights.planking, 0), "planking".to_owned()));
     if !plan.spec.glued() || !plan.timbers.is_empty() {
-        let what = if plan.spec.glued() { "planking and timbers" } else { "planking, timbers and these" };
-        found.push((len.0.mass(plan.weights.total, 0), what.to_owned()));
+        let inside = if plan.interior.is_empty() { "" } else { ", thwarts and knees" };
+        let what = match (plan.spec.glued(), inside) {
+            (true, "") => "planking and timbers".to_owned(),
+            (true, _) => format!("planking, timbers{inside}"),
+            (false, _) => format!("planking, timbers{inside} and these"),
+        };
+        found.push((len.0.mass(plan.weights.total, 0), what));
     }
     let boards = plan.made.iter().flat_map(|m| &m.parts).map(|p| 2.0 * p.left.board[0] * p.left.board[1] / 1e6);
     let boards: f64 = boards.sum();

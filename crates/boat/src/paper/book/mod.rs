@@ -14,7 +14,9 @@ mod fairness;
 mod findings;
 mod gains;
 mod glue;
+mod interior;
 mod keel_row;
+mod knees;
 mod land;
 mod land_section;
 pub(super) mod length;
@@ -37,8 +39,10 @@ mod spiling;
 mod spread;
 mod strake;
 mod strakes;
+mod strips;
 mod swelling;
 mod tables;
+mod thwarts;
 mod timbers;
 pub(super) mod view;
 mod waiting;
@@ -61,7 +65,7 @@ type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;
 /// What stands before the findings.
 const FRONT: [Pages; 3] = [cover::pages, reading::pages, cautions::pages];
 /// The findings and what stands after them.
-const AFTER: [Pages; 12] = [
+const AFTER: [Pages; 13] = [
     findings::pages,
     lines::pages,
     fairness::pages,
@@ -71,6 +75,7 @@ const AFTER: [Pages; 12] = [
     marks::pages,
     strakes::pages,
     timbers::pages,
+    interior::pages,
     nails::pages,
     swelling::pages,
     offsets::pages,

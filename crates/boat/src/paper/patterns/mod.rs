@@ -4,6 +4,7 @@
 //! see only that. One file to each kind of thing; everything in it comes from the plan.
 
 mod canvas;
+mod interior;
 mod keel;
 mod mould;
 mod part;
@@ -36,11 +37,14 @@ pub enum Kind {
     Plank,
     /// A land straightened out, with a tick for every rivet, timber and station.
     Tape,
+    /// An end of a thwart, a breasthook, a knee.
+    Interior,
 }
 
 impl Kind {
     /// All of them, in the order in which they are drawn.
-    pub const ALL: [Kind; 6] = [Kind::Mould, Kind::Stem, Kind::Keel, Kind::Transom, Kind::Plank, Kind::Tape];
+    pub const ALL: [Kind; 7] =
+        [Kind::Mould, Kind::Stem, Kind::Keel, Kind::Transom, Kind::Plank, Kind::Tape, Kind::Interior];
 }
 
 /// One pattern.
@@ -63,7 +67,8 @@ struct Boat<'a> {
     len: Lengths,
 }
 
-/// All patterns of the kinds asked for: moulds from forward, stem and sternpost, keel, transom, planks and tapes from the keel.
+/// All patterns of the kinds asked for: moulds from forward, stem and sternpost, keel, transom, planks and tapes from the keel,
+/// thwarts' ends, breasthooks and knees.
 #[must_use]
 pub fn patterns(t: &Type, plan: &Plan, only: &[Kind]) -> Vec<Pattern> {
     let boat = Boat { plan, t, len: Lengths(plan.spec.lengths) };
@@ -84,6 +89,7 @@ pub fn patterns(t: &Type, plan: &Plan, only: &[Kind]) -> Vec<Pattern> {
                 .flat_map(|flat| plank::sheet(&boat, flat).into_iter().chain(part::sheets(&boat, flat)))
                 .collect(),
             Kind::Tape => plan.strakes.iter().filter_map(|s| tape::sheet(&boat, s)).collect(),
+            Kind::Interior => interior::sheets(&boat),
         };
         found.extend(sheets.into_iter().map(|sheet| (kind, sheet.title.clone(), sheet)));
     }

@@ -1,0 +1,91 @@
+//! What should be looked at.
+
+use super::{Interior, Strip, Thwart};
+use crate::findings::{Finding, Measure, Stage};
+use crate::units::Notation;
+
+/// A thwart that stands no further off its rising is packed or planed to it, mm. Common practice, no source.
+pub const GAP: f64 = 3.0;
+
+/// Strips bent too hard, and thwarts that do not rest on their risings.
+pub fn check(interior: &Interior, lengths: Notation) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = interior.strips.iter().filter_map(|s| bend(s, lengths)).collect();
+    findings.extend(interior.strips.iter().filter_map(twist));
+    let risings = interior.strips.iter().any(|s| s.kind == super::StripKind::Rising);
+    findings.extend(interior.thwarts.iter().filter(|_| risings).filter_map(|t| rest(t, lengths)));
+    findings
+}
+
+/// Bent tighter than its wood takes cold.
+fn bend(s: &Strip, lengths: Notation) -> Option<Finding> {
+    let [cold, steamed] =
+        [s.stick.bends.cold_radius(), s.stick.bends.steamed_radius()].map(|r| r * s.stick.thickness);
+    if s.bend_radius >= cold {
+        return None;
+    }
+    let goes = lengths.said_fine(s.bend_radius / s.stick.bends.cold_radius());
+    let (limit, what) = if s.bend_radius < steamed {
+        (steamed, "bends tighter than its wood takes even steamed: laminate it of layers no thicker than")
+    } else {
+        (cold, "bends tighter than its wood takes cold: steam it, or laminate it of layers no thicker than")
+    };
+    Some(Finding {
+        stage: Stage::Interior,
+        place: s.name.to_lowercase(),
+        measured: Measure::Length(s.bend_radius),
+        limit: Measure::Length(limit),
+        hint: format!("{what} {goes} ({}.thickness)", s.key),
+    })
+}
+
+/// Twisted harder than its wood takes cold: as shear of its faces, thickness times twist.
+fn twist(s: &Strip) -> Option<Finding> {
+    let shear = s.stick.thickness * s.twist;
+    (shear > s.stick.bends.cold_shear).then(|| Finding {
+        stage: Stage::Interior,
+        place: s.name.to_lowercase(),
+        measured: Measure::Ratio(shear),
+        limit: Measure::Ratio(s.stick.bends.cold_shear),
+        hint: format!("twists harder than its wood takes cold (thickness times twist): steam it, or make it thinner ({}.thickness)", s.key),
+    })
+}
+
+fn rest(t: &Thwart, lengths: Notation) -> Option<Finding> {
+    let finding = |gap: f64, hint: String| Finding {
+        stage: Stage::Interior,
+        place: t.name.clone(),
+        measured: Measure::Length(gap.abs()),
+        limit: Measure::Length(GAP),
+        hint,
+    };
+    let worst = |r: &super::Rest| r.gaps.iter().copied().max_by(|a, b| a.abs().total_cmp(&b.abs())).unwrap_or(0.0);
+    let Some(gap) = t.rests.iter().map(worst).min_by(|a, b| a.abs().total_cmp(&b.abs())) else {
+        return Some(Finding {
+            stage: Stage::Interior,
+            place: t.name.clone(),
+            measured: Measure::Count(0.0),
+            limit: Measure::Count(1.0),
+            hint: format!(
+                "no rising runs under the whole of its width: carry one past it (interior.risings), or fit a cleat ({})",
+                t.key
+            ),
+        });
+    };
+    if gap.abs() <= GAP {
+        return None;
+    }
+    let way = if gap > 0.0 {
+        "stands over its rising there: pack it up, lower it, or raise the rising"
+    } else {
+        "lies lower than its rising there: let it in, raise it, or lower the rising"
+    };
+    let edge = t.rests.first().map_or("", |r| if r.gaps[0].abs() >= r.gaps[2].abs() { "fore" } else { "after" });
+    Some(finding(
+        gap,
+        format!(
+            "{way} (its {edge} edge is the worst; {}.height, interior.risings; within {} counts as resting)",
+            t.key,
+            lengths.said_fine(GAP)
+        ),
+    ))
+}
