@@ -12,10 +12,14 @@
 //!
 //! Everything is drawn from the seed: the same shapes, boards, seed and effort give the same layout.
 
+mod body;
+mod circles;
 mod field;
 mod fill;
+mod floor;
 mod outline;
 pub mod rack;
+mod separate;
 pub mod strip;
 
 pub use rack::{Layout, Rack, lay_out};

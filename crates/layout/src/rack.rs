@@ -5,8 +5,11 @@
 //! as it goes, and then again and again takes some length from one board, gives some to another, and pushes the shapes apart
 //! within what is left. What costs less is kept.
 
-use crate::field::{Body, Effort, Field, Floor, Spot};
+use crate::body::{Body, Spot};
+use crate::field::Field;
 use crate::fill::{self, Steps};
+use crate::floor::Floor;
+use crate::separate::Effort;
 use crate::{Board, LayoutError, Place, Shape};
 use rand::seq::SliceRandom;
 use rand::{Rng, SeedableRng};

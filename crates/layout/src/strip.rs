@@ -1,7 +1,10 @@
 //! Shapes on one strip of given width, so that it is short.
 
-use crate::field::{Body, Effort, Field, Floor, Spot};
+use crate::body::{Body, Spot};
+use crate::field::Field;
 use crate::fill::{self, Steps};
+use crate::floor::Floor;
+use crate::separate::Effort;
 use crate::{Board, LayoutError, Place, Shape};
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
