@@ -56,7 +56,7 @@ pub struct Floor {
 }
 
 /// A blemish in single precision: middle, radius, least distance from an edge.
-#[derive(Clone, Copy)]
+#[derive(Debug, Clone, Copy)]
 pub struct Spoilt {
     pub middle: Point,
     pub radius: f32,

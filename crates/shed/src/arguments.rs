@@ -181,7 +181,7 @@ pub struct Boards {
     /// The boat.
     #[command(flatten)]
     pub which: Which,
-    /// Most rounds of the search; it ends sooner when a hundred running find nothing better.
+    /// Most rounds of the search; it ends sooner when sixty running find nothing better.
     #[arg(long, value_name = "N", default_value_t = 300, value_parser = clap::value_parser!(u32).range(0..=100_000))]
     rounds: u32,
     /// Another number looks in another order; the same gives the same layout.

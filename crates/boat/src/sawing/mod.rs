@@ -15,6 +15,7 @@ use crate::spec::Spec;
 use crate::stock::Board;
 use layout::rack;
 pub use layout::rack::Progress;
+use std::ops::ControlFlow;
 
 /// A part of a plank, to be cut twice: for port and for starboard.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -95,7 +96,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Effort { rounds: 300, good_enough: 100, seed: 1 }
+        Effort { rounds: 300, good_enough: 60, seed: 1 }
     }
 }
 
@@ -107,7 +108,7 @@ pub fn saw_out(
     plan: &Plan,
     boards: &[Board],
     effort: Effort,
-    tell: &mut dyn FnMut(&Progress<'_>) -> bool,
+    tell: &mut dyn FnMut(&Progress<'_>) -> ControlFlow<()>,
 ) -> Result<Sawing, layout::LayoutError> {
     let spec = &plan.spec;
     let thick = |i: &usize| boards[*i].thickness >= spec.planking.thickness - SAME;

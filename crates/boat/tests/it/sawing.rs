@@ -3,6 +3,7 @@
 use boat::folder::{self, BoatInput, BoatTexts};
 use boat::plan::{Plan, plan};
 use boat::sawing::{self, Effort, Sawing};
+use std::ops::ControlFlow;
 
 const HEAD: &str = "board,length,width,middle_width,end_width,thickness,sapwood,knots,faults";
 
@@ -27,7 +28,7 @@ fn refused(row: &str) -> String {
 fn sawn(input: &BoatInput, rounds: usize) -> (Plan, Sawing) {
     let plan = plan(input).unwrap();
     let effort = Effort { rounds, ..Effort::default() };
-    let found = sawing::saw_out(&plan, &input.boards, effort, &mut |_| true).unwrap();
+    let found = sawing::saw_out(&plan, &input.boards, effort, &mut |_| ControlFlow::Continue(())).unwrap();
     (plan, found)
 }
 

@@ -11,6 +11,7 @@ use boat::plan::Plan;
 use boat::sawing::{self, Effort, Piece, Sawing};
 use boat::stock::Board;
 use boat::units::Notation;
+use std::ops::ControlFlow;
 use std::process::ExitCode;
 
 /// Plans, lays out, tells and perhaps draws.
@@ -43,7 +44,7 @@ pub fn run(asked: &Boards) -> Result<ExitCode, Trouble> {
                 asked.rounds(),
                 100.0 * now.best.share()
             ));
-            true
+            ControlFlow::Continue(())
         })
         .map_err(|why| Trouble::Usage(format!("{}: {why}", plan.spec.name)))?;
         let drawn = match &asked.output {
