@@ -66,7 +66,7 @@ fn planks() -> Vec<Shape> {
 fn boards() -> Vec<Board> {
     let board = |b: usize| {
         let (long, wide) = (3300.0 + 170.0 * ((b * 4) % 9) as f64, 190.0 + 15.0 * ((b * 3) % 7) as f64);
-        Board { outline: vec![[0.0, 0.0], [long, 0.0], [long, wide], [0.0, wide]], blemishes: Vec::new() }
+        Board { outline: vec![[0.0, 0.0], [long, 0.0], [long, wide], [0.0, wide]], blemishes: Vec::new(), of: None }
     };
     (0..15).map(board).collect()
 }

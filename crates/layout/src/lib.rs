@@ -64,6 +64,8 @@ pub struct Board {
     pub outline: Vec<[f64; 2]>,
     /// Places that are not sound.
     pub blemishes: Vec<Blemish>,
+    /// Boards with the same number were sawn from one: mates on them are not apart.
+    pub of: Option<usize>,
 }
 
 /// A round place of a board that is not sound.

@@ -221,13 +221,19 @@ fn share_out(search: &mut Search<'_>, shapes: &[Shape], going: &mut Going<'_>) -
 /// Puts each shape that found no room on a board all the same and pushes the others aside; those for which that fails stay
 /// out.
 fn find_room(search: &mut Search<'_>, best: &mut Best, going: &mut Going<'_>) {
+    let bodies = search.field.bodies;
+    let mut failed: Vec<usize> = Vec::new();
     for i in fill::longest_first(&search.field) {
-        if search.field.here[i] || going.stopped {
+        // Where its like found no room, there is none for it.
+        let like = |j: &usize| bodies[*j].polygon.vertices() == bodies[i].polygon.vertices();
+        if search.field.here[i] || going.stopped || failed.iter().any(like) {
             continue;
         }
         if search.squeezed_in(i, &mut || going.still(&best.layout)) {
             search.pull_left();
             best.improved(search, going);
+        } else {
+            failed.push(i);
         }
         search.back(&best.at, &best.here);
     }

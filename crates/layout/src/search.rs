@@ -24,6 +24,8 @@ pub struct Search<'a> {
     length: Vec<f64>,
     width: Vec<f64>,
     from: Vec<f64>,
+    /// The first board sawn from the same as each.
+    of: Vec<usize>,
     /// Every board whole, and whether it is cut off now.
     whole: Vec<Floor>,
     cut_off: Vec<bool>,
@@ -46,7 +48,10 @@ impl<'a> Search<'a> {
             .collect::<Result<Vec<_>, _>>()?;
         let (whole, cut_off) = (floors.clone(), vec![false; floors.len()]);
         let field = Field::new(bodies, floors);
+        let first = |b: usize| boards.iter().position(|o| o.of.is_some() && o.of == boards[b].of).unwrap_or(b);
+        let of = (0..boards.len()).map(first).collect();
         Ok(Search {
+            of,
             field,
             boards,
             rack,
@@ -79,13 +84,15 @@ impl<'a> Search<'a> {
             (0..shapes.len()).map(|i| (0..i).find(|&j| alike(&shapes[i], &shapes[j])).unwrap_or(i)).collect();
         let kinds: Vec<usize> = (0..shapes.len()).filter(|&i| first[i] == i).collect();
         let kind = first.iter().map(|f| kinds.iter().position(|k| k == f).unwrap_or(0)).collect();
-        let like = |b: usize| (0..b).find(|&o| self.boards[o] == self.boards[b]).unwrap_or(b);
+        let same = |a: &Board, b: &Board| a.outline == b.outline && a.blemishes == b.blemishes;
+        let like = |b: usize| (0..b).find(|&o| same(&self.boards[o], &self.boards[b])).unwrap_or(b);
         Known {
             bodies,
             kind,
             kinds: kinds.iter().map(|&i| Kind::of(&bodies[i], tilts, cell)).collect(),
             shelves: self.field.floors.iter().map(|f| Shelf::of(f, cell)).collect(),
             like: (0..self.boards.len()).map(like).collect(),
+            of: self.of.clone(),
             width: self.width.clone(),
             rim: 0.5 * self.rack.gap,
             mates: self.rack.mates,
@@ -109,7 +116,10 @@ impl<'a> Search<'a> {
         let reach = |i: usize| self.field.bodies[i].polygon.diameter();
         let long_enough = |b: &usize| self.field.floors[*b].polygon.diameter() >= reach(i);
         let could: Vec<usize> = (0..self.boards.len()).filter(long_enough).collect();
-        if could.is_empty() {
+        let bodies = self.field.bodies;
+        let laid: f32 = (0..bodies.len()).filter(|&j| self.field.here[j]).map(|j| bodies[j].polygon.area()).sum();
+        let has: f32 = self.field.floors.iter().map(|f| f.polygon.area()).sum();
+        if could.is_empty() || has - laid < bodies[i].polygon.area() {
             return false;
         }
         let all: Vec<usize> = (0..self.boards.len()).collect();
@@ -144,7 +154,7 @@ impl<'a> Search<'a> {
             for j in i + 1..bodies.len() {
                 let mates = bodies[i].mate.is_some() && bodies[i].mate == bodies[j].mate;
                 let both = self.field.here[i] && self.field.here[j];
-                if mates && both && self.field.at[i].board != self.field.at[j].board {
+                if mates && both && self.of[self.field.at[i].board] != self.of[self.field.at[j].board] {
                     found = (found.0 + 1, found.1 + bodies[i].area + bodies[j].area);
                 }
             }
@@ -221,11 +231,12 @@ impl<'a> Search<'a> {
     pub fn unite(&mut self) -> bool {
         let bodies = self.field.bodies;
         let at = |search: &Self, i: usize| search.field.here[i].then(|| search.field.at[i].board);
+        let of = |search: &Self, i: usize| at(search, i).map(|b| search.of[b]);
         let mut pairs: Vec<(usize, usize)> = Vec::new();
         for i in 0..bodies.len() {
             for j in (0..bodies.len()).filter(|&j| j != i) {
                 let mates = bodies[i].mate.is_some() && bodies[i].mate == bodies[j].mate;
-                if mates && at(self, i).is_some() && at(self, j).is_some() && at(self, i) != at(self, j) {
+                if mates && at(self, i).is_some() && at(self, j).is_some() && of(self, i) != of(self, j) {
                     pairs.push((i, j));
                 }
             }
@@ -253,7 +264,9 @@ impl<'a> Search<'a> {
     pub fn back(&mut self, at: &[Spot], here: &[bool]) {
         self.open();
         for (i, here) in here.iter().enumerate() {
-            if *here && !self.field.here[i] {
+            if !here {
+                self.field.lift(i);
+            } else if !self.field.here[i] {
                 self.field.put(i, at[i]);
             }
         }

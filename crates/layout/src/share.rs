@@ -18,6 +18,8 @@ pub struct Known<'a> {
     pub kinds: Vec<Kind>,
     pub shelves: Vec<Shelf>,
     pub like: Vec<usize>,
+    /// The first board sawn from the same as each.
+    pub of: Vec<usize>,
     /// Mean width of each board.
     pub width: Vec<f64>,
     /// The half saw cut by which shapes and boards are wider, mm.
@@ -86,7 +88,8 @@ impl<'a> Sharing<'a> {
                 let after = self.cut(b, &with(&self.now.on[b], i));
                 let (Some(before), Some(after)) = (before, after) else { continue };
                 let mate = |j: &usize| self.mates(i, *j);
-                let elsewhere = (0..self.now.on.len()).any(|o| o != b && self.now.on[o].iter().any(mate));
+                let elsewhere = (0..self.now.on.len())
+                    .any(|o| self.known.of[o] != self.known.of[b] && self.now.on[o].iter().any(mate));
                 let apart = if elsewhere { 2.0 * self.known.mates * self.known.bodies[i].area } else { 0.0 };
                 let more = after - before + apart;
                 if least.is_none_or(|(l, _)| more < l - 1e-6) {
@@ -138,7 +141,7 @@ impl<'a> Sharing<'a> {
         let bodies = self.known.bodies;
         let mut board = vec![usize::MAX; bodies.len()];
         for (b, shapes) in on.iter().enumerate() {
-            shapes.iter().for_each(|&i| board[i] = b);
+            shapes.iter().for_each(|&i| board[i] = self.known.of[b]);
         }
         let mut area = 0.0;
         for i in 0..bodies.len() {

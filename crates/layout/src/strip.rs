@@ -21,7 +21,7 @@ pub struct Strip {
 }
 
 fn rectangle(length: f64, width: f64) -> Board {
-    Board { outline: vec![[0.0, 0.0], [length, 0.0], [length, width], [0.0, width]], blemishes: Vec::new() }
+    Board { outline: vec![[0.0, 0.0], [length, 0.0], [length, width], [0.0, width]], blemishes: Vec::new(), of: None }
 }
 
 /// Lays all `shapes` on a strip `width` wide. Each shorter strip is told to `better`; the search ends when `go_on` says no.

@@ -88,6 +88,7 @@ fn few() -> (Vec<Shape>, Vec<Board>) {
         .map(|b| Board {
             outline: rectangle(2600.0 + 100.0 * f64::from(b), 190.0 + 10.0 * f64::from(b)),
             blemishes: vec![blemish(700.0, 60.0, Some(15.0)), blemish(1800.0, 120.0, None)],
+            of: None,
         })
         .collect();
     (shapes, boards)
@@ -144,7 +145,7 @@ fn mates_fill_a_board() {
         Shape { outline, turns: Turns::Along { within: 0.0 }, over: true, sound: Vec::new(), mate: Some(mate) }
     };
     let shapes: Vec<Shape> = [0, 1, 0, 1].map(hollow).to_vec();
-    let boards = vec![Board { outline: rectangle(long + 6.0, 185.0), blemishes: Vec::new() }; 2];
+    let boards = vec![Board { outline: rectangle(long + 6.0, 185.0), blemishes: Vec::new(), of: None }; 2];
     let rules = Rack { gap: 3.0, rounds: 12, ..Rack::default() };
     let found = rack::lay_out(&shapes, &boards, &rules, &mut |_| ControlFlow::Continue(())).unwrap();
     assert_eq!(found.places.iter().flatten().count(), 4);
@@ -178,7 +179,7 @@ fn two_triangles_make_a_rectangle() {
 #[test]
 fn what_has_no_room_stays_out() {
     let shapes = vec![plank(2000.0, 90.0, 30.0, 0), plank(900.0, 90.0, 30.0, 1), plank(900.0, 90.0, 30.0, 1)];
-    let boards = vec![Board { outline: rectangle(1000.0, 140.0), blemishes: Vec::new() }];
+    let boards = vec![Board { outline: rectangle(1000.0, 140.0), blemishes: Vec::new(), of: None }];
     let rules = Rack { rounds: 5, ..Rack::default() };
     let found = rack::lay_out(&shapes, &boards, &rules, &mut |_| ControlFlow::Continue(())).unwrap();
     assert!(found.places[0].is_none());
@@ -200,7 +201,7 @@ fn a_knot_keeps_out_of_what_is_bent() {
         mate: None,
     };
     let knot = Blemish { centre: [500.0, 50.0], radius: 6.0, inside: Some(20.0) };
-    let board = Board { outline: rectangle(1001.0, 101.0), blemishes: vec![knot] };
+    let board = Board { outline: rectangle(1001.0, 101.0), blemishes: vec![knot], of: None };
     let rules = Rack { gap: 0.0, within: 0.0, rounds: 3, ..Rack::default() };
     let room = |sound| {
         let found =
@@ -226,7 +227,7 @@ fn a_crossed_outline_is_named() {
         sound: Vec::new(),
         mate: None,
     };
-    let board = Board { outline: rectangle(500.0, 200.0), blemishes: Vec::new() };
+    let board = Board { outline: rectangle(500.0, 200.0), blemishes: Vec::new(), of: None };
     let why = rack::lay_out(&[crossed], &[board], &Rack::default(), &mut |_| ControlFlow::Continue(())).unwrap_err();
     assert!(why.to_string().starts_with("shape 0: "), "{why}");
 }

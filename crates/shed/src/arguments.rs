@@ -58,7 +58,7 @@ pub enum Command {
     /// Plan the boat and say which plank comes out of which board of the rack (boards.csv).
     ///
     /// Both sides' planks, with a saw cut and what is planed off between them, clear of faults and knots. How wide a cut and how
-    /// far off the grain is said in boat.toml, `[sawing]`.
+    /// far off the grain is said in boat.toml, `[sawing]`. Scarfs may move to suit the boards. Ctrl-C takes the best so far.
     Boards(Boards),
     /// Plan the boat and say what she costs at your own rates (rates.toml): wood, fastenings, sundries, work.
     ///
@@ -129,6 +129,10 @@ pub struct Book {
     /// The boat.
     #[command(flatten)]
     pub which: Which,
+    /// Lay the planks out on the boards of the rack, too, with scarfs where they suit it: some seconds more. Ctrl-C takes the
+    /// best so far.
+    #[arg(long)]
+    pub boards: bool,
     /// Where to write; `-` is standard output. Otherwise a file named after the boat, where you are.
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
