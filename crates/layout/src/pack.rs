@@ -59,6 +59,17 @@ pub struct Care {
     pub kept: usize,
 }
 
+/// Shapes on a board up to which it is packed with all care.
+const FEW: usize = 4;
+
+impl Care {
+    /// Less where there are many shapes, so that a packing does not take much longer.
+    fn among(self, shapes: usize) -> Care {
+        let less = |n: usize| (n * FEW / shapes.max(FEW)).max(2).min(n);
+        Care { orders: less(self.orders), kept: less(self.kept) }
+    }
+}
+
 /// Boards, kinds of shapes, and what was found for them.
 pub struct Packer<'a> {
     pub shelves: &'a [Shelf],
@@ -66,6 +77,8 @@ pub struct Packer<'a> {
     pub like: &'a [usize],
     pub kinds: &'a [Kind],
     pub care: Care,
+    /// Places looked for so far: a measure of time that is the same on every machine.
+    pub work: usize,
     known: HashMap<(usize, Vec<usize>), Option<Packed>>,
 }
 
@@ -81,7 +94,7 @@ struct Begun {
 
 impl<'a> Packer<'a> {
     pub fn new(shelves: &'a [Shelf], like: &'a [usize], kinds: &'a [Kind], care: Care) -> Self {
-        Packer { shelves, like, kinds, care, known: HashMap::new() }
+        Packer { shelves, like, kinds, care, work: 0, known: HashMap::new() }
     }
 
     /// Less than `board` is cut for these kinds, sorted, cannot be; infinite where they cannot all lie on it.
@@ -103,11 +116,12 @@ impl<'a> Packer<'a> {
         self.known.get(&key).and_then(Option::as_ref)
     }
 
-    fn search(&self, board: usize, kinds: &[usize]) -> Option<Packed> {
+    fn search(&mut self, board: usize, kinds: &[usize]) -> Option<Packed> {
         let mut best: Option<Packed> = None;
-        for order in self.orders(kinds) {
+        let care = self.care.among(kinds.len());
+        for order in self.orders(kinds, care.orders) {
             let bound = best.as_ref().map_or(f32::INFINITY, |b| b.end);
-            if let Some(found) = self.in_order(board, &order, bound) {
+            if let Some(found) = self.in_order(board, &order, care.kept, bound) {
                 best = Some(found);
             }
         }
@@ -115,20 +129,20 @@ impl<'a> Packer<'a> {
     }
 
     /// Longest first, shortest first, and others, none twice.
-    fn orders(&self, kinds: &[usize]) -> Vec<Vec<usize>> {
+    fn orders(&self, kinds: &[usize], most: usize) -> Vec<Vec<usize>> {
         let mut longest = kinds.to_vec();
         longest.sort_by(|a, b| self.kinds[*b].reach.total_cmp(&self.kinds[*a].reach).then(a.cmp(b)));
         let mut orders = vec![longest.clone(), longest.iter().rev().copied().collect()];
         let seed = kinds.iter().fold(7_u64, |s, &k| s.wrapping_mul(31).wrapping_add(k as u64));
         let mut rng = Pcg64Mcg::seed_from_u64(seed);
-        for _ in 0..2 * self.care.orders {
+        for _ in 0..2 * most {
             let mut order = longest.clone();
             order.shuffle(&mut rng);
             orders.push(order);
         }
         let mut seen: Vec<Vec<usize>> = Vec::new();
         for order in orders {
-            if seen.len() < self.care.orders && !seen.contains(&order) {
+            if seen.len() < most && !seen.contains(&order) {
                 seen.push(order);
             }
         }
@@ -136,12 +150,13 @@ impl<'a> Packer<'a> {
     }
 
     /// The shapes one by one in this order; shorter than `bound`.
-    fn in_order(&self, board: usize, order: &[usize], bound: f32) -> Option<Packed> {
+    fn in_order(&mut self, board: usize, order: &[usize], kept: usize, bound: f32) -> Option<Packed> {
         let shelf = &self.shelves[board];
         let mut begun = vec![Begun { sky: shelf.floor.clone(), end: 0.0, under: 0.0, at: Vec::new() }];
         for &kind in order {
             let mut next: Vec<(f32, f32, usize, usize, usize, f32)> = Vec::new();
             for (b, begin) in begun.iter().enumerate() {
+                self.work += self.kinds[kind].poses.len();
                 for (p, pose) in self.kinds[kind].poses.iter().enumerate() {
                     let Some((k, y)) = shelf.leftmost(&begin.sky, pose, &self.kinds[kind].sound) else { continue };
                     let end = begin.end.max(k as f32 * shelf.cell + pose.reach);
@@ -154,7 +169,7 @@ impl<'a> Packer<'a> {
                 }
             }
             next.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)).then((a.2, a.3).cmp(&(b.2, b.3))));
-            next.truncate(self.care.kept);
+            next.truncate(kept);
             let grown = next.into_iter().map(|(end, under, b, p, k, y)| {
                 let (mut grown, pose) = (begun[b].clone(), &self.kinds[kind].poses[p]);
                 grown.sky[k..k + pose.high.len()].iter_mut().zip(&pose.high).for_each(|(s, h)| *s = s.max(y + h));

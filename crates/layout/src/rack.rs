@@ -124,7 +124,7 @@ struct Going<'a> {
 impl Going<'_> {
     /// Whether there is to be another round; none after so many that found nothing better.
     fn goes_on(&mut self, best: &Layout, most: usize) -> bool {
-        if self.round >= self.rack.rounds || self.idle >= most || !self.still(best) {
+        if self.stopped || self.round >= self.rack.rounds || self.idle >= most || !self.still(best) {
             return false;
         }
         self.round += 1;

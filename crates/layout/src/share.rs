@@ -55,6 +55,8 @@ type Change = (Vec<(usize, Vec<usize>)>, Vec<usize>);
 pub const OUT: f64 = 20.0;
 /// How much more than the best a layout may cost that is gone on from, at first, as a share.
 const WORSE: f64 = 0.02;
+/// Places looked for in a round, about, at most.
+const WORK: usize = 60_000;
 /// Rounds in which that comes down to nothing, and then begins again.
 const CYCLE: usize = 24;
 
@@ -160,14 +162,18 @@ impl<'a> Sharing<'a> {
         cut + self.apart(&shares.on) + shares.out.iter().map(|&i| OUT * self.known.bodies[i].area).sum::<f64>()
     }
 
-    /// Tries so many changes.
+    /// Tries so many changes, fewer where packing boards takes long.
     pub fn round(&mut self, round: usize, changes: usize) {
         let along = (round % CYCLE) as f64 / CYCLE as f64;
         if round.is_multiple_of(CYCLE) {
             (self.now, self.cost) = (self.best.clone(), self.least);
         }
         let most = self.least * (1.0 + WORSE * (1.0 - along));
+        let until = self.packer.work + WORK;
         for _ in 0..changes {
+            if self.packer.work > until {
+                break;
+            }
             let Some((changed, out)) = self.change() else { continue };
             let most = most.max(self.cost);
             let Some(cost) = self.cost_with(&changed, &out, most) else { continue };

@@ -37,6 +37,8 @@ pub struct Suited {
 
 /// Tries where something has no room.
 const TRIES: usize = 4;
+/// Parts are not made shorter than that share of their plank to suit the boards: better buy a board than glue four scarfs.
+const LEAST_PART: f64 = 0.35;
 /// Longest parts tried where all have room, as a share of the longest there is.
 const SHORTER: [f64; 2] = [0.92, 0.8];
 /// Less of a board that must be cut for scarfs to be moved, as a share.
@@ -111,6 +113,9 @@ fn shorter(plan: &Plan, boards: &[Board], strakes: &[usize], share: Option<f64>)
         let board = usable.iter().copied().filter(|l| *l < has - step).fold(0.0, f64::max);
         let to = share.map_or_else(|| board.max(0.7 * has), |share| share * has);
         let to = (to / step).floor() * step;
+        if to < LEAST_PART * made.left.board[0] {
+            continue;
+        }
         longest_of.retain(|(strake, _)| *strake != made.strake);
         longest_of.push((made.strake, to));
     }

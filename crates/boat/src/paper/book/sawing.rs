@@ -3,14 +3,17 @@
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::view::{View, customary, scale_words};
+use crate::drawing::words::{LEAST_SIZE, Style};
 use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
 use crate::sawing::{Buy, Laid, Piece, RESAW, Sawn, Suited};
 use crate::stock::Board;
 
 /// Heights are drawn so many times larger than lengths, where there is room.
 const TIMES: [f64; 5] = [4.0, 3.0, 2.5, 2.0, 1.5];
-/// For the words over a board and the figures under it, mm.
-const WORDS: f64 = 17.0;
+/// For the words over a board, mm.
+const WORDS: f64 = 8.6;
+/// The figures under it.
+const SPANS: Style = look::NOTE.size(3.3);
 const BETWEEN: f64 = 4.0;
 
 /// The sheets; none where nothing is cut.
@@ -40,7 +43,8 @@ pub fn pages<'a>(book: &Book<'a>, boards: &[Board], found: &Suited) -> Vec<Page<
         top += 6.0;
         let mut drawn = 0;
         for sawn in rest {
-            let height = WORDS + widest_of(sawn, boards) * times / scale;
+            let under = page.paragraph_height(frame.width(), SPANS, &spans(book, sawn));
+            let height = WORDS + widest_of(sawn, boards) * times / scale + under;
             if drawn > 0 && top + height > frame.bottom {
                 break;
             }
@@ -162,10 +166,12 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, board: &Board, sawn: &Sawn, frame:
         let across = Stroke::broken(Weight::Thin, look::INK, Dash::Centre);
         page.line(view.run([edge(sawn.used, -1.0, 0.0), edge(sawn.used, 1.0, 0.0)]), across);
     }
-    // Where each begins and ends along the board, under it.
-    let list: Vec<String> = sawn.laid.iter().map(|l| span(book, l)).collect();
-    let size = look::NOTE.size(3.3);
-    page.words_within([frame.left, base + 5.0], Anchor::Left, size, frame.width(), &list.join("    "));
+    page.paragraph([frame.left, base + 2.6], frame.width(), SPANS, &spans(book, sawn));
+}
+
+/// Where each begins and ends along the board, under it.
+fn spans(book: &Book<'_>, sawn: &Sawn) -> String {
+    sawn.laid.iter().map(|l| span(book, l)).collect::<Vec<_>>().join("; ")
 }
 
 fn ends(laid: &Laid) -> [f64; 2] {
@@ -192,10 +198,17 @@ fn label(page: &mut Page<'_>, book: &Book<'_>, laid: &Laid, view: &View, times: 
     let middle = 0.5 * (from + to);
     let Some([low, high]) = across(&laid.outline, middle) else { return };
     let at = view.at(middle, 0.5 * (low + high));
-    let size = (0.45 * (high - low) * times / view.scale).clamp(2.8, 5.0);
     let over = if laid.over { ", over" } else { "" };
-    let text = format!("{}{over}", name(laid.piece));
-    page.words([at[0], at[1] + 0.36 * size], Anchor::Middle, book.number().size(size), &text);
+    let Piece { strake, part, .. } = laid.piece;
+    let short = if laid.piece.of == 1 { format!("{strake}{over}") } else { format!("{strake} part {part}{over}") };
+    // Beside the arrowhead, in a size that can be read; where there is no room the list under the board must do.
+    let room = 0.86 * (to - from) / view.scale - 8.0;
+    let fits = |text: &String| room / page.width(book.number().size(1.0), text) >= LEAST_SIZE;
+    if let Some(text) = [format!("{}{over}", name(laid.piece)), short].into_iter().find(fits) {
+        let most = room / page.width(book.number().size(1.0), &text);
+        let size = (0.45 * (high - low) * times / view.scale).clamp(LEAST_SIZE, 5.0).min(most);
+        page.words([at[0], at[1] + 0.36 * size], Anchor::Middle, book.number().size(size), &text);
+    }
     let bow = if laid.fore_end_far { to - 0.06 * (to - from) } else { from + 0.06 * (to - from) };
     if let Some([low, high]) = across(&laid.outline, bow) {
         let tip = view.at(bow, 0.5 * (low + high));
