@@ -96,6 +96,8 @@ pub struct ScarfSpec {
     pub ratio: f64,
     /// Longest part, mm; `None`: as long as the rack's longest board, and where there is no rack a plank is one piece.
     pub longest: Option<f64>,
+    /// The same for the parts of single strakes, 1 to n, mm.
+    pub longest_of: Vec<(usize, f64)>,
     /// Widest board, mm; `None`: the rack's, and without one any.
     pub widest: Option<f64>,
     /// Clear between a scarf and a mould's station line, mm.
@@ -109,7 +111,15 @@ pub struct ScarfSpec {
 
 impl Default for ScarfSpec {
     fn default() -> Self {
-        ScarfSpec { ratio: 8.0, longest: None, widest: None, clear: 50.8, shift: None, glued: Glued::Bench }
+        ScarfSpec {
+            ratio: 8.0,
+            longest: None,
+            longest_of: Vec::new(),
+            widest: None,
+            clear: 50.8,
+            shift: None,
+            glued: Glued::Bench,
+        }
     }
 }
 
@@ -124,11 +134,22 @@ pub struct SawSpec {
     pub knot_clear: f64,
     /// Most that a plank's board may lie off a board's grain, radians.
     pub off_grain: f64,
+    /// Boards thick enough are sawn through their thickness.
+    pub resaw: bool,
+    /// Wood lost between two leaves of such a board: the saw cut, and what is planed off either side, mm.
+    pub resaw_loss: f64,
 }
 
 impl Default for SawSpec {
     fn default() -> Self {
-        SawSpec { cut: 3.0, planing: 3.0, knot_clear: 20.0, off_grain: 2.0_f64.to_radians() }
+        SawSpec {
+            cut: 3.0,
+            planing: 3.0,
+            knot_clear: 20.0,
+            off_grain: 2.0_f64.to_radians(),
+            resaw: false,
+            resaw_loss: 6.0,
+        }
     }
 }
 

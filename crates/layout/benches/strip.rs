@@ -1,12 +1,14 @@
 //! Strips of the literature: how dense a layout the search finds in so many seconds.
 //!
-//!     LAYOUT_STRIPS=folder cargo bench -p layout --bench strip
+//!     LAYOUT_STRIPS=folder [LAYOUT_PYTHON=python] [LAYOUT_SECONDS=60] [LAYOUT_ONLY=dagli] cargo bench -p layout --bench strip
 //!
 //! The folder holds the instances as JSON (`items[]` with `demand`, `allowed_orientations` in degrees and `shape.data`, and
-//! `strip_height`), which SOURCES.md says where to find: none is kept here. `LAYOUT_SECONDS` is 60 where it is not given. Best
-//! published densities: SOURCES.md.
+//! `strip_height`), which SOURCES.md says where to find: none is kept here. Best published densities: SOURCES.md. With a Python
+//! that has spyrrow (PyPI) that runs on the same strip for the same seconds after ours (`beside.py`). Both use one core; processor
+//! seconds are printed beside those of the clock, for on a busy machine they are fewer.
 
 use layout::{Shape, Turns, strip};
+use std::process::Command;
 use std::time::{Duration, Instant};
 
 /// Best published density, per cent.
@@ -19,17 +21,42 @@ fn main() {
         println!("LAYOUT_STRIPS names no folder of instances: nothing measured");
         return;
     };
-    println!("{:>10} {:>8} {:>8} {:>8} {:>8}", "strip", "seconds", "density", "best", "share");
-    for (name, best) in BEST {
-        let text = std::fs::read_to_string(format!("{folder}/{name}.json")).expect("the instance is there");
+    let (python, only) = (std::env::var("LAYOUT_PYTHON").ok(), std::env::var("LAYOUT_ONLY").ok());
+    println!(
+        "{:>10} {:>8} {:>8} {:>9} {:>8} {:>8} {:>8}",
+        "strip", "by", "seconds", "processor", "density", "best", "share"
+    );
+    for (name, best) in BEST.into_iter().filter(|b| only.as_ref().is_none_or(|o| o == b.0)) {
+        let path = format!("{folder}/{name}.json");
+        let text = std::fs::read_to_string(&path).expect("the instance is there");
         let (shapes, width) = read(&serde_json::from_str(&text).expect("is JSON"));
         let start = Instant::now();
-        let end = start + Duration::from_secs_f64(seconds);
+        let (end, before) = (start + Duration::from_secs_f64(seconds), processor_seconds());
         let found = strip::lay_out(&shapes, width, 1, &mut |_| {}, &mut || Instant::now() < end).expect("lays out");
-        let (took, density) = (start.elapsed().as_secs_f64(), 100.0 * found.density);
         assert_eq!(found.places.len(), shapes.len());
-        println!("{name:>10} {took:8.1} {density:8.2} {best:8.2} {:7.1} %", 100.0 * density / best);
+        let line = |by: &str, took: f64, processor: f64, density: f64| {
+            let share = 100.0 * density / best;
+            println!("{name:>10} {by:>8} {took:8.1} {processor:9.1} {density:8.2} {best:8.2} {share:7.1} %");
+        };
+        let processor = processor_seconds() - before;
+        line("ours", start.elapsed().as_secs_f64(), processor, 100.0 * found.density);
+        if let Some(python) = &python {
+            let script = concat!(env!("CARGO_MANIFEST_DIR"), "/benches/beside.py");
+            let out = Command::new(python).args([script, &seconds.to_string(), &path]).output().expect("python runs");
+            assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
+            let json: serde_json::Value = serde_json::from_slice(&out.stdout).expect("is JSON");
+            let number = |key: &str| json[key].as_f64().expect("a number");
+            line("spyrrow", number("seconds"), number("processor"), number("density"));
+        }
     }
+}
+
+/// Processor time of this program so far, where the system tells; its ticks are hundredths of a second.
+fn processor_seconds() -> f64 {
+    let stat = std::fs::read_to_string("/proc/self/stat").unwrap_or_default();
+    let after = stat.rsplit(')').next().unwrap_or_default();
+    let ticks = after.split_whitespace().skip(11).take(2).filter_map(|t| t.parse::<f64>().ok());
+    ticks.sum::<f64>() / 100.0
 }
 
 fn read(json: &serde_json::Value) -> (Vec<Shape>, f64) {

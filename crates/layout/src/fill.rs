@@ -1,6 +1,7 @@
 //! Longest first, each as far left as it goes: where the search begins, and what it is measured against.
 
-use crate::field::{Field, Spot};
+use crate::body::Spot;
+use crate::field::Field;
 
 /// How finely places are tried: steps along the board, mm, and how many across it.
 #[derive(Debug, Clone, Copy)]

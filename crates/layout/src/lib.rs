@@ -3,8 +3,10 @@
 //! Knows nothing of boats. A shape is a closed outline that may be turned a little off the board's length, end for end, or
 //! over; a board is a closed outline with spoilt places. `rack` lays shapes out on several boards so that the least length of
 //! board is cut; `strip` lays them out on one strip of given width so that it is short, which is how such searches are
-//! compared in the literature. Both push shapes apart that overlap (`field`): every shape has a place at all times, and the
-//! one that overlaps is moved to where it overlaps least, with pairs that go on overlapping weighing ever more.
+//! compared in the literature. On a rack shapes are shared out among boards (`share`), each packed by itself (`pack`) with
+//! heights over cells for outlines (`profile`). Both push shapes apart that overlap (`field`, `separate`): every shape has a
+//! place at all times, and the one that overlaps is moved to where it overlaps least, with pairs that go on overlapping
+//! weighing ever more.
 //!
 //! Source of the method: guided local search on overlaps, Egeblad, Nielsen and Odgaard, European Journal of Operational
 //! Research 183 (2007) 1249-1266 (remembered); circles inside a shape as a measure of overlap: Gardeyn and others, arXiv
@@ -12,10 +14,18 @@
 //!
 //! Everything is drawn from the seed: the same shapes, boards, seed and effort give the same layout.
 
+mod body;
+mod circles;
 mod field;
 mod fill;
+mod floor;
 mod outline;
+mod pack;
+mod profile;
 pub mod rack;
+mod search;
+mod separate;
+mod share;
 pub mod strip;
 
 pub use rack::{Layout, Rack, lay_out};
@@ -54,6 +64,8 @@ pub struct Board {
     pub outline: Vec<[f64; 2]>,
     /// Places that are not sound.
     pub blemishes: Vec<Blemish>,
+    /// Boards with the same number were sawn from one: mates on them are not apart.
+    pub of: Option<usize>,
 }
 
 /// A round place of a board that is not sound.

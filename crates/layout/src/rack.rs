@@ -1,16 +1,18 @@
 //! Shapes on the boards of a rack, so that the least of them is cut.
 //!
 //! What a layout costs is the board from its left end to the end of the last shape on it, so that what is over stays in one
-//! length; and a little for shapes that should share a board and do not. It begins with the longest first, each as far left
-//! as it goes, and then again and again takes some length from one board, gives some to another, and pushes the shapes apart
-//! within what is left. What costs less is kept.
+//! length; and a little for shapes that should share a board and do not. First shapes are shared out among boards, each board
+//! packed by itself (`share`, `pack`): two searches from two seeds, that with the least cost handed to both from time to time.
+//! Then the boards are packed again with more care, and length is taken from one board, given to another, and the shapes pushed
+//! apart within what is left. What costs less is kept.
 
-use crate::field::{Body, Effort, Field, Floor, Spot};
-use crate::fill::{self, Steps};
+use crate::body::{Body, Spot};
+use crate::fill;
+use crate::pack::{Care, Packer};
+use crate::search::Search;
+use crate::share::Sharing;
 use crate::{Board, LayoutError, Place, Shape};
-use rand::seq::SliceRandom;
-use rand::{Rng, SeedableRng};
-use rand_pcg::Pcg64Mcg;
+use std::ops::ControlFlow;
 
 /// How shapes are to be laid out on a rack.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,15 +25,15 @@ pub struct Rack {
     pub mates: f64,
     /// Everything left to chance comes of this.
     pub seed: u64,
-    /// Most times that boards are changed.
+    /// Most rounds: of sharing out, and then of pushing apart.
     pub rounds: usize,
-    /// Ends the search when so many rounds running have found nothing better.
+    /// So many rounds of sharing out that find nothing better are enough; a third of them where shapes are pushed apart.
     pub good_enough: usize,
 }
 
 impl Default for Rack {
     fn default() -> Self {
-        Rack { gap: 3.0, within: 0.5, mates: 0.03, seed: 1, rounds: 200, good_enough: 150 }
+        Rack { gap: 3.0, within: 0.5, mates: 0.03, seed: 1, rounds: 300, good_enough: 60 }
     }
 }
 
@@ -86,336 +88,157 @@ pub fn lay_out(
     shapes: &[Shape],
     boards: &[Board],
     rack: &Rack,
-    tell: &mut dyn FnMut(&Progress<'_>) -> bool,
+    tell: &mut dyn FnMut(&Progress<'_>) -> ControlFlow<()>,
 ) -> Result<Layout, LayoutError> {
     let bodies = bodies(shapes, rack)?;
     let mut search = Search::new(&bodies, boards, rack)?;
-    let order = fill::longest_first(&search.field);
-    search.fill_best(&order, &(0..boards.len()).collect::<Vec<_>>());
-    search.find_room(tell);
-    search.pull_left();
-    let mut best = search.layout();
-    let mut cost = search.cost();
-    let mut idle = 0;
-    for round in 0..rack.rounds {
-        if idle >= rack.good_enough || !tell(&Progress { round, best: &best }) {
-            break;
-        }
-        let before = (search.field.at.clone(), search.used(), search.field.here.clone());
-        idle += 1;
-        let done = match round % 6 {
-            5 => search.again(),
-            2 | 4 => search.unite() || search.change(&before.1),
-            _ => search.change(&before.1),
-        };
+    if bodies.is_empty() || boards.is_empty() {
+        return Ok(search.layout());
+    }
+    let mut going = Going { tell, round: 0, idle: 0, rack, stopped: false };
+    let mut best = share_out(&mut search, shapes, &mut going);
+    find_room(&mut search, &mut best, &mut going);
+    going.idle = 0;
+    while going.goes_on(&best.layout, rack.good_enough / PUSHES) {
+        let used = search.used();
+        let done = if going.round % 3 == 2 { search.unite() || search.change(&used) } else { search.change(&used) };
         if done {
             search.pull_left();
-            let now = search.cost();
-            if now < cost {
-                if now < cost * (1.0 - 1e-4) {
-                    idle = 0;
-                }
-                cost = now;
-                best = search.layout();
-                continue;
-            }
         }
-        search.back(&before.0, &before.2);
+        if !(done && best.improved(&search, &mut going)) {
+            search.back(&best.at, &best.here);
+        }
     }
-    Ok(best)
+    Ok(best.layout)
+}
+
+/// Rounds and what they are told.
+struct Going<'a> {
+    tell: &'a mut dyn FnMut(&Progress<'_>) -> ControlFlow<()>,
+    round: usize,
+    idle: usize,
+    rack: &'a Rack,
+    stopped: bool,
+}
+
+impl Going<'_> {
+    /// Whether there is to be another round; none after so many that found nothing better.
+    fn goes_on(&mut self, best: &Layout, most: usize) -> bool {
+        if self.stopped || self.round >= self.rack.rounds || self.idle >= most || !self.still(best) {
+            return false;
+        }
+        self.round += 1;
+        self.idle += 1;
+        true
+    }
+
+    /// Whether whoever listens wants it to go on.
+    fn still(&mut self, best: &Layout) -> bool {
+        self.stopped |= (self.tell)(&Progress { round: self.round, best }).is_break();
+        !self.stopped
+    }
+}
+
+/// The best layout so far.
+struct Best {
+    layout: Layout,
+    cost: f64,
+    at: Vec<Spot>,
+    here: Vec<bool>,
+}
+
+impl Best {
+    fn of(search: &Search<'_>) -> Self {
+        let (at, here) = (search.field.at.clone(), search.field.here.clone());
+        Best { layout: search.layout(), cost: search.cost(), at, here }
+    }
+
+    /// Takes the layout that is there now if it costs less.
+    fn improved(&mut self, search: &Search<'_>, going: &mut Going<'_>) -> bool {
+        let now = search.cost();
+        if now >= self.cost {
+            return false;
+        }
+        if now < self.cost * (1.0 - 1e-4) {
+            going.idle = 0;
+        }
+        *self = Best::of(search);
+        true
+    }
+}
+
+/// Searches side by side. The layout comes of their number, so it is not the machine's.
+const LANES: usize = 2;
+/// Changes tried in a round of each.
+const CHANGES: usize = 400;
+/// Rounds after which the better search is gone on with in both.
+const MEET: usize = 12;
+/// A round of pushing shapes apart takes as long as so many of sharing out.
+const PUSHES: usize = 3;
+const CARE: Care = Care { orders: 6, kept: 6 };
+const MORE_CARE: Care = Care { orders: 24, kept: 16 };
+
+/// Shares the shapes out among the boards, for as long as that finds anything better.
+fn share_out(search: &mut Search<'_>, shapes: &[Shape], going: &mut Going<'_>) -> Best {
+    let known = search.known(shapes, 0);
+    let mut lanes: Vec<Sharing<'_>> =
+        (0..LANES).map(|lane| Sharing::new(&known, CARE, going.rack.seed.wrapping_add(lane as u64 * 7919))).collect();
+    search.settle(lanes[0].spots_of_best());
+    let mut best = Best::of(search);
+    let mut least = lanes[0].least;
+    while going.goes_on(&best.layout, going.rack.good_enough) {
+        let round = going.round - 1;
+        std::thread::scope(|scope| {
+            for lane in &mut lanes {
+                scope.spawn(move || lane.round(round, CHANGES));
+            }
+        });
+        // The first of those that cost the same.
+        let first = (0..LANES).min_by(|a, b| lanes[*a].least.total_cmp(&lanes[*b].least)).unwrap_or(0);
+        if lanes[first].least < least {
+            least = lanes[first].least;
+            search.settle(lanes[first].spots_of_best());
+            best.improved(search, going);
+        }
+        if round % MEET == MEET - 1 {
+            let (shares, least) = (lanes[first].best.clone(), lanes[first].least);
+            lanes.iter_mut().for_each(|lane| lane.take(&shares, least));
+        }
+    }
+    // Each board once more, with its shapes tilted too.
+    let first = lanes.iter_mut().min_by(|a, b| a.least.total_cmp(&b.least));
+    if let (Some(lane), false) = (first, going.stopped) {
+        let tilted = search.known(shapes, 2);
+        let mut packer = Packer::new(&tilted.shelves, &tilted.like, &tilted.kinds, MORE_CARE);
+        let spots = lane.spots_with(&mut packer);
+        search.settle(spots);
+        best.improved(search, going);
+    }
+    search.back(&best.at, &best.here);
+    best
+}
+
+/// Puts each shape that found no room on a board all the same and pushes the others aside; those for which that fails stay
+/// out.
+fn find_room(search: &mut Search<'_>, best: &mut Best, going: &mut Going<'_>) {
+    let bodies = search.field.bodies;
+    let mut failed: Vec<usize> = Vec::new();
+    for i in fill::longest_first(&search.field) {
+        // Where its like found no room, there is none for it.
+        let like = |j: &usize| bodies[*j].polygon.vertices() == bodies[i].polygon.vertices();
+        if search.field.here[i] || going.stopped || failed.iter().any(like) {
+            continue;
+        }
+        if search.squeezed_in(i, &mut || going.still(&best.layout)) {
+            search.pull_left();
+            best.improved(search, going);
+        } else {
+            failed.push(i);
+        }
+        search.back(&best.at, &best.here);
+    }
 }
 
 fn bodies(shapes: &[Shape], rack: &Rack) -> Result<Vec<Body>, LayoutError> {
     shapes.iter().enumerate().map(|(i, s)| Body::of(i, s, rack.gap, rack.within)).collect()
-}
-
-struct Search<'a> {
-    field: Field<'a>,
-    boards: &'a [Board],
-    rack: &'a Rack,
-    /// Length and mean width of each board, and where it begins.
-    length: Vec<f64>,
-    width: Vec<f64>,
-    from: Vec<f64>,
-    rng: Pcg64Mcg,
-}
-
-const STEPS: Steps = Steps { along: 15.0, across: 24 };
-const COARSE: Steps = Steps { along: 40.0, across: 24 };
-
-impl<'a> Search<'a> {
-    fn new(bodies: &'a [Body], boards: &'a [Board], rack: &'a Rack) -> Result<Self, LayoutError> {
-        let ends =
-            |b: &Board| b.outline.iter().fold((f64::MAX, f64::MIN), |(low, high), p| (low.min(p[0]), high.max(p[0])));
-        let from: Vec<f64> = boards.iter().map(|b| ends(b).0).collect();
-        let length: Vec<f64> = boards.iter().map(|b| ends(b).1 - ends(b).0).collect();
-        let width = boards.iter().zip(&length).map(|(b, l)| crate::area(&b.outline) / l).collect();
-        let floors = boards
-            .iter()
-            .enumerate()
-            .map(|(i, b)| Floor::new(b, f64::INFINITY, rack.gap).map_err(|why| LayoutError::Board { board: i, why }))
-            .collect::<Result<Vec<_>, _>>()?;
-        let field = Field::new(bodies, floors);
-        Ok(Search { field, boards, rack, length, width, from, rng: Pcg64Mcg::seed_from_u64(rack.seed) })
-    }
-
-    /// Longest first, each as far left on the first board that has room.
-    fn fill(&mut self) {
-        for i in fill::longest_first(&self.field) {
-            let spot = (0..self.boards.len()).find_map(|b| fill::leftmost(&mut self.field, i, b, STEPS));
-            if let Some(spot) = spot {
-                self.field.put(i, spot);
-            }
-        }
-    }
-
-    /// The shapes of `order` one by one, each where the least of `boards` is cut for it; whether all found room.
-    fn fill_best(&mut self, order: &[usize], boards: &[usize]) -> bool {
-        let mut used = self.used();
-        let mut all = true;
-        for &i in order {
-            let mut best: Option<(f64, Spot)> = None;
-            for &b in boards {
-                // Nothing costs less than nothing.
-                if best.is_some_and(|(least, _)| least <= 0.0) {
-                    break;
-                }
-                let Some(spot) = fill::leftmost(&mut self.field, i, b, COARSE) else { continue };
-                self.field.put(i, spot);
-                let end = f64::from(self.field.bbox(i).x_max) - 0.5 * self.rack.gap - self.from[b];
-                let bodies = self.field.bodies;
-                let mates = |j: usize| bodies[j].mate.is_some() && bodies[j].mate == bodies[i].mate;
-                let apart = (0..bodies.len())
-                    .any(|j| j != i && mates(j) && self.field.here[j] && self.field.at[j].board != b);
-                let cost = (end - used[b]).max(0.0) * self.width[b]
-                    + if apart { 2.0 * self.rack.mates * bodies[i].area } else { 0.0 };
-                if best.is_none_or(|(least, _)| cost < least) {
-                    best = Some((cost, spot));
-                }
-            }
-            match best {
-                Some((_, spot)) => {
-                    self.field.put(i, spot);
-                    used = self.used();
-                }
-                None => {
-                    self.field.lift(i);
-                    all = false;
-                }
-            }
-        }
-        all
-    }
-
-    /// Takes all shapes off a few boards and lays them again in another order; whether there was room for all.
-    fn again(&mut self) -> bool {
-        let n = self.boards.len();
-        let used = self.used();
-        let mut boards: Vec<usize> = (0..n).filter(|&b| used[b] > 0.0).collect();
-        boards.shuffle(&mut self.rng);
-        boards.truncate(self.rng.random_range(2..=4));
-        let taken = |search: &Self, i: &usize| search.field.here[*i] && boards.contains(&search.field.at[*i].board);
-        let mut order: Vec<usize> = fill::longest_first(&self.field).into_iter().filter(|i| taken(self, i)).collect();
-        order.iter().for_each(|&i| self.field.lift(i));
-        // Longest first, but for a few that change places.
-        for _ in 0..self.rng.random_range(0..3) {
-            if order.len() > 1 {
-                let (a, b) = (self.rng.random_range(0..order.len()), self.rng.random_range(0..order.len()));
-                order.swap(a, b);
-            }
-        }
-        let mut onto: Vec<usize> = (0..n).collect();
-        onto.shuffle(&mut self.rng);
-        self.fill_best(&order, &onto)
-    }
-
-    /// Puts each shape that found no room on a board all the same and pushes the others aside; those for which that fails
-    /// stay out.
-    fn find_room(&mut self, tell: &mut dyn FnMut(&Progress<'_>) -> bool) {
-        let all: Vec<usize> = (0..self.boards.len()).collect();
-        let effort = Effort { patience: 40, strikes: 2, anywhere: 12 * self.boards.len().min(8), about: 16 };
-        for i in fill::longest_first(&self.field) {
-            if self.field.here[i] || all.is_empty() {
-                continue;
-            }
-            let at = self.field.at.clone();
-            let best = self.layout();
-            let board = self.rng.random_range(0..all.len());
-            let spot = self.field.anywhere(i, board, &mut self.rng);
-            self.field.put(i, spot);
-            let mut go_on = || tell(&Progress { round: 0, best: &best });
-            if !self.field.separate(&all, &effort, &mut self.rng, &mut go_on) {
-                self.field.lift(i);
-                self.field.all_at(&at);
-            }
-        }
-    }
-
-    /// How far along each board shapes lie.
-    fn used(&self) -> Vec<f64> {
-        let mut used = vec![0.0_f64; self.boards.len()];
-        for i in (0..self.field.bodies.len()).filter(|&i| self.field.here[i]) {
-            let board = self.field.at[i].board;
-            // Without the half saw cut that the shape is widened by.
-            let end = f64::from(self.field.bbox(i).x_max) - 0.5 * self.rack.gap - self.from[board];
-            used[board] = used[board].max(end).min(self.length[board]);
-        }
-        used
-    }
-
-    fn cut(&self) -> f64 {
-        self.used().iter().zip(&self.width).map(|(u, w)| u * w).sum()
-    }
-
-    /// Pairs of mates on different boards, and the area of both.
-    fn apart(&self) -> (usize, f64) {
-        let bodies = self.field.bodies;
-        let mut found = (0, 0.0);
-        for i in 0..bodies.len() {
-            for j in i + 1..bodies.len() {
-                let mates = bodies[i].mate.is_some() && bodies[i].mate == bodies[j].mate;
-                let both = self.field.here[i] && self.field.here[j];
-                if mates && both && self.field.at[i].board != self.field.at[j].board {
-                    found = (found.0 + 1, found.1 + bodies[i].area + bodies[j].area);
-                }
-            }
-        }
-        found
-    }
-
-    fn cost(&self) -> f64 {
-        self.cut() + self.rack.mates * self.apart().1
-    }
-
-    fn layout(&self) -> Layout {
-        let here = |i: usize| self.field.here[i];
-        let bodies = self.field.bodies;
-        Layout {
-            places: (0..bodies.len()).map(|i| here(i).then(|| bodies[i].place(&self.field.at[i]))).collect(),
-            used: self.used(),
-            cut: self.cut(),
-            laid: (0..bodies.len()).filter(|&i| here(i)).map(|i| bodies[i].area).sum(),
-            apart: self.apart().0,
-        }
-    }
-
-    /// Takes length from one board, gives some to another, and looks for a layout within; whether there was one.
-    fn change(&mut self, used: &[f64]) -> bool {
-        let n = used.len();
-        let cut: Vec<usize> = (0..n).filter(|&b| used[b] > 0.0).collect();
-        if cut.is_empty() {
-            return false;
-        }
-        let from = cut[self.rng.random_range(0..cut.len())];
-        let share = [0.01, 0.03, 0.1, 0.3, 1.0][self.rng.random_range(0..5)];
-        let less = (share * used[from]).max(2.0).min(used[from]);
-        let mut limit = used.to_vec();
-        limit[from] = if used[from] - less < 100.0 { 0.0 } else { used[from] - less };
-        let gained = (used[from] - limit[from]) * self.width[from];
-        // Another board may be cut further as long as less is cut in all.
-        let to = self.rng.random_range(0..n);
-        if to != from && self.rng.random::<f64>() < 0.8 {
-            let more = self.rng.random_range(0.0..0.98) * gained / self.width[to];
-            limit[to] = (used[to] + more).min(self.length[to]);
-        }
-        for (b, board) in self.boards.iter().enumerate() {
-            let open = if limit[b] > 0.0 { self.from[b] + limit[b] + 0.01 } else { f64::INFINITY };
-            match Floor::new(board, open, self.rack.gap) {
-                Ok(floor) => self.field.change_floor(b, floor),
-                Err(_) => return false,
-            }
-        }
-        let open: Vec<usize> = (0..n).filter(|&b| limit[b] > 0.0).collect();
-        if open.is_empty() {
-            return false;
-        }
-        // What lay beyond goes to any board that is open.
-        for i in (0..self.field.bodies.len()).filter(|&i| self.field.here[i]).collect::<Vec<_>>() {
-            let spot = self.field.at[i];
-            let board = spot.board;
-            let end = f64::from(self.field.bbox(i).x_max) - 0.5 * self.rack.gap - self.from[board];
-            if limit[board] == 0.0 || end > limit[board] + less {
-                let board = open[self.rng.random_range(0..open.len())];
-                let spot = self.field.anywhere(i, board, &mut self.rng);
-                self.field.put(i, spot);
-            } else if end > limit[board] {
-                let shift = [spot.shift[0] - (end - limit[board]) as f32, spot.shift[1]];
-                self.field.put(i, Spot { shift, ..spot });
-            }
-        }
-        let effort = Effort { patience: 24, strikes: 1, anywhere: 5 * open.len().min(6), about: 10 };
-        self.field.separate(&open, &effort, &mut self.rng, &mut || true)
-    }
-
-    /// Brings a shape to its mate's board in exchange for another; whether there was one to bring and room for it.
-    fn unite(&mut self) -> bool {
-        let bodies = self.field.bodies;
-        let at = |search: &Self, i: usize| search.field.here[i].then(|| search.field.at[i].board);
-        let mut pairs: Vec<(usize, usize)> = Vec::new();
-        for i in 0..bodies.len() {
-            for j in (0..bodies.len()).filter(|&j| j != i) {
-                let mates = bodies[i].mate.is_some() && bodies[i].mate == bodies[j].mate;
-                if mates && at(self, i).is_some() && at(self, j).is_some() && at(self, i) != at(self, j) {
-                    pairs.push((i, j));
-                }
-            }
-        }
-        if pairs.is_empty() {
-            return false;
-        }
-        let (stays, comes) = pairs[self.rng.random_range(0..pairs.len())];
-        let (to, from) = (self.field.at[stays], self.field.at[comes]);
-        let others: Vec<usize> = (0..bodies.len()).filter(|&k| k != stays && at(self, k) == Some(to.board)).collect();
-        if others.is_empty() {
-            let spot = self.field.anywhere(comes, to.board, &mut self.rng);
-            self.field.put(comes, spot);
-        } else {
-            let goes = others[self.rng.random_range(0..others.len())];
-            let there = self.field.at[goes];
-            self.field.put(comes, Spot { board: to.board, shift: there.shift, ..from });
-            self.field.put(goes, Spot { board: from.board, shift: from.shift, ..there });
-        }
-        let effort = Effort { patience: 20, strikes: 1, anywhere: 12, about: 12 };
-        self.field.separate(&[to.board, from.board], &effort, &mut self.rng, &mut || true)
-    }
-
-    /// Everything as it was, on whole boards.
-    fn back(&mut self, at: &[Spot], here: &[bool]) {
-        self.open();
-        for (i, here) in here.iter().enumerate() {
-            if *here && !self.field.here[i] {
-                self.field.put(i, at[i]);
-            }
-        }
-        self.field.all_at(at);
-    }
-
-    fn open(&mut self) {
-        for (b, board) in self.boards.iter().enumerate() {
-            if let Ok(floor) = Floor::new(board, f64::INFINITY, self.rack.gap) {
-                self.field.change_floor(b, floor);
-            }
-        }
-    }
-
-    /// Each shape as far left as it slides, from the left, on whole boards.
-    fn pull_left(&mut self) {
-        self.open();
-        let mut order: Vec<usize> = (0..self.field.bodies.len()).filter(|&i| self.field.here[i]).collect();
-        order.sort_by(|a, b| self.field.bbox(*a).x_min.total_cmp(&self.field.bbox(*b).x_min));
-        for i in order {
-            let mut step = 256.0_f32;
-            while step > 0.2 {
-                let spot = self.field.at[i];
-                let next = [0.0, 0.5, -0.5, 1.0, -1.0].map(|up: f32| {
-                    let up = up * step.min(4.0);
-                    Spot { shift: [spot.shift[0] - step, spot.shift[1] + up], ..spot }
-                });
-                match next.into_iter().find(|s| self.field.clear_at(i, s)) {
-                    Some(s) => self.field.put(i, s),
-                    None => step *= 0.5,
-                }
-            }
-        }
-    }
 }

@@ -1,7 +1,10 @@
 //! Shapes on one strip of given width, so that it is short.
 
-use crate::field::{Body, Effort, Field, Floor, Spot};
+use crate::body::{Body, Spot};
+use crate::field::Field;
 use crate::fill::{self, Steps};
+use crate::floor::Floor;
+use crate::separate::Effort;
 use crate::{Board, LayoutError, Place, Shape};
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
@@ -17,8 +20,11 @@ pub struct Strip {
     pub places: Vec<Place>,
 }
 
+/// Times that shapes change places on a strip too short for them before a longer one is tried.
+const TRIES: usize = 3;
+
 fn rectangle(length: f64, width: f64) -> Board {
-    Board { outline: vec![[0.0, 0.0], [length, 0.0], [length, width], [0.0, width]], blemishes: Vec::new() }
+    Board { outline: vec![[0.0, 0.0], [length, 0.0], [length, width], [0.0, width]], blemishes: Vec::new(), of: None }
 }
 
 /// Lays all `shapes` on a strip `width` wide. Each shorter strip is told to `better`; the search ends when `go_on` says no.
@@ -57,22 +63,28 @@ pub fn lay_out(
     let mut at = field.at.clone();
     better(&best);
     let effort = Effort { patience: 150, strikes: 2, anywhere: 30, about: 20 };
-    let mut shrink = 0.02;
+    let (mut shrink, mut tries) = (0.01, 0);
     while go_on() {
         let shorter = length * (1.0 - shrink);
-        field.all_at(&at);
-        squeeze(&mut field, length - shorter, &mut rng);
-        if shrink < 0.002 {
+        if tries == 0 {
+            field.all_at(&at);
+            squeeze(&mut field, length - shorter, &mut rng);
+            field.change_floor(0, floor(shorter)?);
+        } else {
+            // On from where they overlapped least, but for two that change places.
             swap(&mut field, &mut rng);
         }
-        field.change_floor(0, floor(shorter)?);
         if field.separate(&[0], &effort, &mut rng, go_on) {
             length = reach(&field).min(shorter);
             at = field.at.clone();
             best = strip(&field, length);
             better(&best);
+            tries = 0;
+        } else if tries < TRIES {
+            tries += 1;
         } else {
-            shrink = (shrink * 0.6_f64).max(0.0008);
+            tries = 0;
+            shrink = (shrink * 0.5_f64).max(0.0008);
         }
     }
     Ok(best)

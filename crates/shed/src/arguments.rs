@@ -75,7 +75,7 @@ pub enum Command {
     /// Plan the boat and say which plank comes out of which board of the rack (boards.csv).
     ///
     /// Both sides' planks, with a saw cut and what is planed off between them, clear of faults and knots. How wide a cut and how
-    /// far off the grain is said in boat.toml, `[sawing]`.
+    /// far off the grain is said in boat.toml, `[sawing]`. Scarfs may move to suit the boards. Ctrl-C takes the best so far.
     Boards(Boards),
     /// Plan the boat and say what she costs at your own rates (rates.toml): wood, fastenings, sundries, work.
     ///
@@ -146,6 +146,10 @@ pub struct Book {
     /// The boat.
     #[command(flatten)]
     pub which: Which,
+    /// Lay the planks out on the boards of the rack, too, with scarfs where they suit it: some seconds more. Ctrl-C takes the
+    /// best so far.
+    #[arg(long)]
+    pub boards: bool,
     /// Where to write; `-` is standard output. Otherwise a file named after the boat, where you are.
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
@@ -198,7 +202,7 @@ pub struct Boards {
     /// The boat.
     #[command(flatten)]
     pub which: Which,
-    /// Most rounds of the search; it ends sooner when a hundred running find nothing better.
+    /// Most rounds of the search; it ends sooner when sixty running find nothing better.
     #[arg(long, value_name = "N", default_value_t = 300, value_parser = clap::value_parser!(u32).range(0..=100_000))]
     rounds: u32,
     /// Another number looks in another order; the same gives the same layout.

@@ -7,6 +7,7 @@ mod arguments;
 mod commands;
 mod examples;
 mod files;
+mod interrupt;
 mod output;
 mod progress;
 mod trouble;

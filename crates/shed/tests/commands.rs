@@ -536,7 +536,33 @@ fn planks_come_out_of_boards() {
     assert!(fs::read(folder.path().join("boards.pdf")).unwrap().starts_with(b"%PDF"));
     let none = strakewise(&["boards", "--example", "pram"], folder.path());
     ends(&none, 2, &["Lapwing", "boards.csv"]);
+    ends(&strakewise(&["book", "--boards", "--example", "pram"], folder.path()), 2, &["Lapwing", "boards.csv"]);
     ends(&strakewise(&["boards", "-o", "-"], folder.path()), 2, &["-o"]);
+}
+
+#[test]
+fn a_rack_too_small_says_what_to_buy_and_the_book_has_the_boards() {
+    let folder = boat("dinghy", "boat.toml", "strakes = 10", "strakes = 10");
+    let csv = "board,length,width,thickness,wood\nA1,14-6-0,8 in,1 in,larch\nA2,14-6-0,15 in,1/2 in,larch\n";
+    fs::write(folder.path().join("boat/boards.csv"), csv).unwrap();
+    let toml = folder.path().join("boat/boat.toml");
+    let text = fs::read_to_string(&toml).unwrap();
+    fs::write(&toml, format!("{text}\n[sawing]\nresaw = true\nresaw_loss = \"1/4 in\"\n")).unwrap();
+    let said = strakewise(&["boards", "boat", "--rounds", "3"], folder.path());
+    ends(&said, 0, &[]);
+    let text = out(&said);
+    for words in ["no room in the rack", "to buy", "3/8 in thick", "A1 leaf 1 of 2", "bandsaw", "more like A1"] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+    let pages = |args: &[&str]| {
+        ends(&strakewise(args, folder.path()), 0, &[]);
+        let file = folder.path().join("b.pdf");
+        let text = Command::new("pdftotext").arg(&file).arg("-").output().unwrap();
+        let text = String::from_utf8_lossy(&text.stdout).into_owned();
+        text.matches("What comes out of which board").count()
+    };
+    assert_eq!(pages(&["book", "boat", "-o", "b.pdf"]), 0);
+    assert!(pages(&["book", "boat", "--boards", "-o", "b.pdf"]) >= 1);
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! `[bending]`, `[scarfs]`, `[sawing]` and `[moisture]` of boat.toml.
 
-use super::section::Section;
+use super::section::{Section, Value};
 use super::{BoatError, BoatProblem as Problem, range_said, woods};
 use crate::spec::{BendSpec, Glued, MoistureSpec, Rings, SawSpec, ScarfSpec, Wood};
 use crate::units::Notation;
@@ -43,16 +43,22 @@ pub fn bending(section: Option<Section<'_>>, wood: &Wood) -> Result<BendSpec, Bo
 pub fn scarfs(section: Option<Section<'_>>, lengths: Notation, thickness: f64) -> Result<ScarfSpec, BoatError> {
     let mut spec = ScarfSpec::default();
     let Some(section) = section else { return Ok(spec) };
-    section.only(&["ratio", "longest", "widest", "clear", "shift", "glued"])?;
+    section.only(&["ratio", "longest", "longest_of", "widest", "clear", "shift", "glued"])?;
     spec.ratio = section.number("ratio", RATIO)?.unwrap_or(spec.ratio);
-    if let Some(value) = section.get("longest") {
-        let (mm, least) = (value.length(lengths)?, (LEAST_SCARFS * spec.ratio * thickness).max(300.0));
-        if !(least..=20_000.0).contains(&mm) {
-            let hint =
-                "a part should be six scarfs long or more (planking.thickness times scarfs.ratio is one), and 300 mm";
-            return Err(value.out_of(range_said(lengths, [least, 20_000.0]), hint));
+    let least = (LEAST_SCARFS * spec.ratio * thickness).max(300.0);
+    spec.longest = section.get("longest").map(|value| longest(&value, lengths, least)).transpose()?;
+    if let Some(list) = section.get("longest_of") {
+        const WANTED: &str = "a list such as [{ strake = 5, longest = \"9 ft\" }],";
+        for value in list.list([1, 40], WANTED)? {
+            let one = value.section("{ strake = 5, longest = \"9 ft\" },")?;
+            one.only(&["strake", "longest"])?;
+            let strake = one.need("strake", "strake = 5")?.count([1, 40])? as usize;
+            let mm = longest(&one.need("longest", "longest = \"9 ft\"")?, lengths, least)?;
+            if spec.longest_of.iter().any(|(s, _)| *s == strake) {
+                return Err(value.trouble(Problem::LongestTwice { strake }));
+            }
+            spec.longest_of.push((strake, mm));
         }
-        spec.longest = Some(mm);
     }
     spec.widest = section.length("widest", lengths, [20.0, 1500.0])?;
     spec.clear = section.length("clear", lengths, [0.0, 500.0])?.unwrap_or(spec.clear);
@@ -83,14 +89,27 @@ pub fn moisture(section: Option<Section<'_>>, wood: &Wood, glued: bool) -> Resul
     Ok(spec)
 }
 
+/// Length of the longest part.
+fn longest(value: &Value<'_>, lengths: Notation, least: f64) -> Result<f64, BoatError> {
+    let mm = value.length(lengths)?;
+    if !(least..=20_000.0).contains(&mm) {
+        let hint =
+            "a part should be six scarfs long or more (planking.thickness times scarfs.ratio is one), and 300 mm";
+        return Err(value.out_of(range_said(lengths, [least, 20_000.0]), hint));
+    }
+    Ok(mm)
+}
+
 /// How planks are got out of boards.
 pub fn sawing(section: Option<Section<'_>>, lengths: Notation) -> Result<SawSpec, BoatError> {
     let mut spec = SawSpec::default();
     let Some(section) = section else { return Ok(spec) };
-    section.only(&["cut", "planing", "knot_clear", "off_grain"])?;
+    section.only(&["cut", "planing", "knot_clear", "off_grain", "resaw", "resaw_loss"])?;
     spec.cut = section.length("cut", lengths, [0.0, 10.0])?.unwrap_or(spec.cut);
     spec.planing = section.length("planing", lengths, [0.0, 20.0])?.unwrap_or(spec.planing);
     spec.knot_clear = section.length("knot_clear", lengths, [0.0, 100.0])?.unwrap_or(spec.knot_clear);
+    spec.resaw = section.get("resaw").map_or(Ok(spec.resaw), |v| v.yes())?;
+    spec.resaw_loss = section.length("resaw_loss", lengths, [1.0, 30.0])?.unwrap_or(spec.resaw_loss);
     spec.off_grain = section.number("off_grain", [0.0, 10.0])?.map_or(spec.off_grain, f64::to_radians);
     Ok(spec)
 }

@@ -328,6 +328,12 @@ pub enum BoatProblem {
         /// Its number.
         timber: usize,
     },
+    /// A strake's longest part said twice.
+    #[error("strake {strake} stands here twice: take one out")]
+    LongestTwice {
+        /// Its number.
+        strake: usize,
+    },
     /// Two diagonals of one name.
     #[error("two diagonals have this name but for capitals; rename one")]
     SameDiagonal,

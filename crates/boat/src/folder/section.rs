@@ -160,6 +160,14 @@ impl<'a> Value<'a> {
         }
     }
 
+    /// True or false.
+    pub fn yes(&self) -> Result<bool, BoatError> {
+        match self.value {
+            DeValue::Boolean(yes) => Ok(*yes),
+            _ => Err(self.kind("true or false")),
+        }
+    }
+
     /// A text of 1 to `most` letters that can be printed on one line.
     pub fn words(&self, most: usize) -> Result<String, BoatError> {
         let text = self.string().ok_or_else(|| self.kind("a text in quotes"))?.trim();

@@ -28,7 +28,7 @@ use crate::planks::{self, BevelAt, PlanksError, Strake};
 use crate::scarfs::{self, Made};
 use crate::setting_up::{self, SettingUp};
 use crate::spec::Spec;
-use crate::stock;
+use crate::stock::{self, Board};
 use crate::swelling::{self, Swelling};
 use crate::timbers::{self, Timber, TimberError};
 use crate::units::Notation;
@@ -311,8 +311,7 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
     stage("parting the planks");
     let rack = stock::sizes(&input.boards, spec);
     let made = scarfs::scarfs(&flats, &strakes, &timbers, &moulds, spec, &rack);
-    findings.extend(scarfs::check(&made, &strakes, &skin.sections, out_of_sheets));
-    findings.extend(stock::check(&made, spec, &input.boards));
+    findings.extend(parted(&made, &strakes, &skin.sections, spec, &input.boards));
     let sheets = stock::sheets(&flats, &input.boards);
 
     Ok(Plan {
@@ -343,6 +342,32 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         weights,
         findings,
     })
+}
+
+/// What there is to say of planks in parts and of the boards they come out of.
+fn parted(made: &[Made], strakes: &[Strake], sections: &[Section], spec: &Spec, boards: &[Board]) -> Vec<Finding> {
+    let sheets = boards.iter().any(|b| b.sheet);
+    let mut findings = scarfs::not_there(spec, strakes.len());
+    findings.extend(scarfs::check(made, strakes, sections, sheets));
+    findings.extend(stock::check(made, spec, boards));
+    findings
+}
+
+impl Plan {
+    /// The same boat with the longest parts of some strakes, `(strake, mm)`, so: their scarfs stand elsewhere or are more.
+    #[must_use]
+    pub fn parted_anew(&self, longest_of: &[(usize, f64)], boards: &[Board]) -> Plan {
+        let mut plan = self.clone();
+        plan.spec.scarfs.longest_of = longest_of.to_vec();
+        let rack = stock::sizes(boards, &plan.spec);
+        plan.made = scarfs::scarfs(&plan.flats, &plan.strakes, &plan.timbers, &plan.moulds, &plan.spec, &rack);
+        let about = |f: &Finding| matches!(f.stage, Stage::Scarfs | Stage::Stock);
+        let at = plan.findings.iter().position(about).unwrap_or(plan.findings.len());
+        plan.findings.retain(|f| !about(f));
+        let said = parted(&plan.made, &plan.strakes, &plan.sections, &plan.spec, boards);
+        plan.findings.splice(at..at, said);
+        plan
+    }
 }
 
 /// A strake that cannot be hung, with the pins that may be to blame.

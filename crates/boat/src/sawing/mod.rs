@@ -8,13 +8,21 @@
 //! The search is the crate `layout`'s. What it takes to be used of a board reaches from its end to the last part on it, so that
 //! what is over stays in one length.
 
-use crate::development::FlatPlank;
+mod buy;
+mod leaves;
+mod pieces;
+mod suit;
+
 use crate::plan::Plan;
-use crate::scarfs::{Made, Part};
-use crate::spec::Spec;
 use crate::stock::Board;
 use layout::rack;
 pub use layout::rack::Progress;
+use std::ops::ControlFlow;
+
+pub use buy::{Buy, More};
+pub use leaves::leaves;
+use pieces::{Ready, pieces};
+pub use suit::{Parted, Suited, suit};
 
 /// A part of a plank, to be cut twice: for port and for starboard.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,6 +54,8 @@ pub struct Laid {
 pub struct Sawn {
     /// Index into the boards.
     pub board: usize,
+    /// Which leaf of how many, from the marked face, where it is sawn through its thickness; 1 of 1 where it is not.
+    pub leaf: [usize; 2],
     /// From the end, as they come.
     pub laid: Vec<Laid>,
     /// How far along it they reach, mm.
@@ -70,10 +80,16 @@ pub struct Sawing {
     pub boards: Vec<Sawn>,
     /// Boards that are thick enough and are not cut, by index.
     pub whole: Vec<usize>,
+    /// Leaves that nothing comes out of, of boards that are sawn through: index, which, of how many.
+    pub spare: Vec<(usize, [usize; 2])>,
     /// Boards too thin for the planking, by index.
     pub thin: Vec<usize>,
     /// What found no room.
     pub short: Vec<Short>,
+    /// What to buy for that: boards of their own.
+    pub buy: Vec<Buy>,
+    /// Or so many more of a board that is in the rack.
+    pub more: Option<More>,
     /// Area of the pieces laid out, mm².
     pub laid_area: f64,
     /// Area of the boards cut, as far as they are used, each at its mean width, mm².
@@ -95,7 +111,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Effort { rounds: 300, good_enough: 100, seed: 1 }
+        Effort { rounds: 300, good_enough: 60, seed: 1 }
     }
 }
 
@@ -107,24 +123,61 @@ pub fn saw_out(
     plan: &Plan,
     boards: &[Board],
     effort: Effort,
-    tell: &mut dyn FnMut(&Progress<'_>) -> bool,
+    tell: &mut dyn FnMut(&Progress<'_>) -> ControlFlow<()>,
 ) -> Result<Sawing, layout::LayoutError> {
     let spec = &plan.spec;
-    let thick = |i: &usize| boards[*i].thickness >= spec.planking.thickness - SAME;
-    let (fit, thin): (Vec<usize>, Vec<usize>) = (0..boards.len()).partition(thick);
-    let bodies: Vec<layout::Board> = fit.iter().map(|&i| body(&boards[i], spec)).collect();
+    let mut sawn: Vec<(usize, [usize; 2])> = Vec::new();
+    for (i, board) in boards.iter().enumerate() {
+        let of = leaves(board, spec);
+        sawn.extend((1..=of).map(|leaf| (i, [leaf, of])));
+    }
+    let bodies: Vec<layout::Board> = sawn.iter().map(|(i, _)| leaves::body(&boards[*i], *i, spec)).collect();
     let pieces = pieces(plan);
     let shapes: Vec<layout::Shape> = pieces.iter().flat_map(|p| [p.shape.clone(), p.shape.clone()]).collect();
-    let rules = rack::Rack {
-        gap: spec.sawing.cut + 2.0 * spec.sawing.planing,
+    let rules = rules(plan, effort);
+    let found = layout::lay_out(&shapes, &bodies, &rules, tell)?;
+    Ok(told(plan, boards, &pieces, &sawn, &found))
+}
+
+/// The longest first, each as far left on the first board with room: what the search is measured against.
+///
+/// # Errors
+/// As [`saw_out`].
+pub fn longest_first(plan: &Plan, boards: &[Board]) -> Result<Sawing, layout::LayoutError> {
+    let sawn: Vec<(usize, [usize; 2])> =
+        (0..boards.len()).filter(|&i| leaves(&boards[i], &plan.spec) > 0).map(|i| (i, [1, 1])).collect();
+    let bodies: Vec<layout::Board> = sawn.iter().map(|(i, _)| leaves::body(&boards[*i], *i, &plan.spec)).collect();
+    let pieces = pieces(plan);
+    let shapes: Vec<layout::Shape> = pieces.iter().flat_map(|p| [p.shape.clone(), p.shape.clone()]).collect();
+    let found = rack::longest_first(&shapes, &bodies, &rules(plan, Effort::default()))?;
+    Ok(told(plan, boards, &pieces, &sawn, &found))
+}
+
+fn rules(plan: &Plan, effort: Effort) -> rack::Rack {
+    rack::Rack {
+        gap: room(plan),
         seed: effort.seed,
         rounds: effort.rounds,
         good_enough: effort.good_enough,
         ..rack::Rack::default()
-    };
-    let found = layout::lay_out(&shapes, &bodies, &rules, tell)?;
-    let mut sawn = Vec::new();
-    for (b, &board) in fit.iter().enumerate() {
+    }
+}
+
+/// From one plank's line to the next, mm: a saw cut, and what is planed off on either side.
+fn room(plan: &Plan) -> f64 {
+    plan.spec.sawing.cut + 2.0 * plan.spec.sawing.planing
+}
+
+/// A layout in the words of boards and planks.
+fn told(
+    plan: &Plan,
+    boards: &[Board],
+    pieces: &[Ready],
+    leaves: &[(usize, [usize; 2])],
+    found: &layout::Layout,
+) -> Sawing {
+    let mut sawn: Vec<Sawn> = Vec::new();
+    for (b, &(board, leaf)) in leaves.iter().enumerate() {
         let mut laid: Vec<Laid> = Vec::new();
         for (i, place) in found.places.iter().enumerate() {
             let Some(place) = place.filter(|p| p.board == b) else { continue };
@@ -138,118 +191,36 @@ pub fn saw_out(
         }
         laid.sort_by(|a, b| from_end(a).total_cmp(&from_end(b)));
         if !laid.is_empty() {
-            sawn.push(Sawn { board, laid, used: found.used[b] });
+            sawn.push(Sawn { board, leaf, laid, used: found.used[b] });
         }
     }
-    let room = spec.sawing.cut + 2.0 * spec.sawing.planing;
-    let short = pieces.iter().enumerate().filter_map(|(i, p)| {
-        let count = found.places[2 * i..2 * i + 2].iter().filter(|p| p.is_none()).count();
-        (count > 0).then(|| Short { piece: p.piece, count, takes: p.takes.map(|mm| mm + room) })
-    });
-    Ok(Sawing {
-        whole: fit.iter().copied().filter(|i| !sawn.iter().any(|s: &Sawn| s.board == *i)).collect(),
-        thin,
-        short: short.collect(),
-        boards: sawn,
+    let missing = |i: usize| found.places[2 * i..2 * i + 2].iter().filter(|p| p.is_none()).count();
+    let left: Vec<(usize, &Ready)> =
+        pieces.iter().enumerate().map(|(i, p)| (missing(i), p)).filter(|(count, _)| *count > 0).collect();
+    let short: Vec<Short> = left
+        .iter()
+        .map(|&(count, p)| Short { piece: p.piece, count, takes: p.takes.map(|mm| mm + room(plan)) })
+        .collect();
+    let cut = |i: usize| sawn.iter().any(|s| s.board == i);
+    let none = |&(i, leaf): &(usize, [usize; 2])| !sawn.iter().any(|s| s.board == i && s.leaf == leaf);
+    Sawing {
+        whole: (0..boards.len()).filter(|&i| leaves.iter().any(|l| l.0 == i) && !cut(i)).collect(),
+        spare: leaves.iter().copied().filter(|l| cut(l.0) && none(l)).collect(),
+        thin: (0..boards.len()).filter(|&i| !leaves.iter().any(|l| l.0 == i)).collect(),
+        buy: buy::buy(&short, &plan.spec),
+        more: buy::more(plan, boards, &left),
+        short,
         laid_area: found.laid,
         cut_area: found.cut,
         apart: found.apart,
-    })
+        boards: sawn,
+    }
 }
+
+/// What is said wherever a board is to be sawn through its thickness.
+pub const RESAW: &str = "That is work for a bandsaw with a fence and a wide blade, or for a sawmill: leave it to somebody who has \
+                         one and knows it. Leaves lie as on the board, seen from its marked face.";
 
 fn from_end(laid: &Laid) -> f64 {
     laid.outline.iter().map(|p| p[0]).fold(f64::INFINITY, f64::min)
-}
-
-/// Thicknesses nearer than this are the same, mm.
-const SAME: f64 = 0.05;
-
-/// A piece and its shape.
-struct Ready {
-    piece: Piece,
-    shape: layout::Shape,
-    /// Length and width with what is left long, mm.
-    takes: [f64; 2],
-}
-
-fn pieces(plan: &Plan) -> Vec<Ready> {
-    let mut all = Vec::new();
-    for (made, flat) in plan.made.iter().zip(&plan.flats) {
-        for part in &made.parts {
-            let piece = Piece { strake: made.strake, part: part.part, of: made.parts.len() };
-            let outline = sawn_outline(part);
-            let [long, wide] = [0, 1].map(|axis| {
-                let along = outline.iter().map(|p| p[axis]);
-                along.clone().fold(f64::MIN, f64::max) - along.fold(f64::MAX, f64::min)
-            });
-            let shape = layout::Shape {
-                outline,
-                turns: layout::Turns::Along { within: plan.spec.sawing.off_grain },
-                over: true,
-                sound: sound(part, flat, made),
-                mate: Some(all.len()),
-            };
-            all.push(Ready { piece, shape, takes: [long, wide] });
-        }
-    }
-    all
-}
-
-/// A part's outline as it is sawn, with what is left long on it.
-fn sawn_outline(part: &Part) -> Vec<[f64; 2]> {
-    let net = &part.outline;
-    // Along the lower edge, up the after end, back along the upper edge, down the fore end.
-    let (lower, upper) = (part.lower.len(), part.upper.len());
-    let head =
-        part.upper.last().and_then(|u| net.iter().skip(lower).position(|p| p == u)).map_or(lower, |i| lower + i);
-    let instead = |left: &[[f64; 2]], net: &[[f64; 2]]| if left.len() > 1 { left.to_vec() } else { net.to_vec() };
-    let back = |run: &[[f64; 2]]| run.iter().rev().copied().collect::<Vec<_>>();
-    let mut out = part.lower.clone();
-    out.extend(instead(&part.left.aft, &net[lower..head]));
-    out.extend(instead(&back(&part.left.upper), &back(&part.upper)));
-    out.extend(instead(&back(&part.left.fore), net.get(head + upper..).unwrap_or_default()));
-    let near = |a: &[f64; 2], b: &[f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]) < 1e-3;
-    out.dedup_by(|a, b| near(a, b));
-    while out.len() > 3 && near(&out[0], &out[out.len() - 1]) {
-        out.pop();
-    }
-    out
-}
-
-/// The stretches of a part, along its board, in which no knot may lie: where it is steamed, and its scarfs.
-fn sound(part: &Part, flat: &FlatPlank, made: &Made) -> Vec<[f64; 2]> {
-    let range = |points: &mut dyn Iterator<Item = [f64; 2]>| {
-        points.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], p| [low.min(p[0]), high.max(p[0])])
-    };
-    let mut all: Vec<[f64; 2]> = Vec::new();
-    for [from, to] in &flat.steam {
-        let edges = flat.lower[*from..=*to].iter().chain(&flat.upper[*from..=*to]);
-        all.push(range(&mut edges.map(|p| part.board.place(p))));
-    }
-    for scarf in &made.scarfs {
-        let ends = [scarf.fore.lower, scarf.fore.upper, scarf.aft.lower, scarf.aft.upper];
-        all.push(range(&mut ends.iter().map(|p| part.board.place(p))));
-    }
-    all
-}
-
-/// A board's outline without its sapwood, and what is spoilt in it.
-fn body(board: &Board, spec: &Spec) -> layout::Board {
-    let widest = board.widths.into_iter().fold(0.0, f64::max);
-    let half = |w: f64| 0.5 * w - board.sapwood;
-    let [a, m, b] = board.widths.map(half);
-    let (middle, long) = (0.5 * widest, board.length);
-    let mut outline = vec![[0.0, middle - a]];
-    if (m - 0.5 * (a + b)).abs() > 1e-9 {
-        outline.extend([[0.5 * long, middle - m], [long, middle - b], [long, middle + b], [0.5 * long, middle + m]]);
-    } else {
-        outline.extend([[long, middle - b], [long, middle + b]]);
-    }
-    outline.push([0.0, middle + a]);
-    let blemishes = board.spoilt.iter().map(|s| layout::Blemish {
-        centre: [s.from_end, middle - 0.5 * board.width_at(s.from_end) + s.up],
-        radius: 0.5 * s.across,
-        inside: s.sound.then_some(spec.sawing.knot_clear),
-    });
-    layout::Board { outline, blemishes: blemishes.collect() }
 }

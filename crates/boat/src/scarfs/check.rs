@@ -5,6 +5,7 @@ use crate::development::{near, section_said};
 use crate::findings::{Finding, Measure, Stage};
 use crate::lines::Section;
 use crate::planks::Strake;
+use crate::spec::Spec;
 
 /// Rise of a plank on its board at which its grain runs out too fast, as a share of the length: 1 in 12. Common practice, no
 /// source.
@@ -22,6 +23,20 @@ pub fn check(made: &[Made], strakes: &[Strake], sections: &[Section], sheets: bo
     }
     findings.extend(grain(made, strakes, sections).filter(|_| !sheets));
     findings
+}
+
+/// Strakes whose longest part is said and that she does not have.
+#[must_use]
+pub fn not_there(spec: &Spec, strakes: usize) -> Vec<Finding> {
+    let beyond = spec.scarfs.longest_of.iter().filter(|(strake, _)| *strake > strakes);
+    let finding = |(strake, _): &(usize, f64)| Finding {
+        stage: Stage::Scarfs,
+        place: format!("strake {strake}"),
+        measured: Measure::Count(*strake as f64),
+        limit: Measure::Count(strakes as f64),
+        hint: "stands in scarfs.longest_of, but she has fewer strakes: take it out, or mend its number".to_owned(),
+    };
+    beyond.map(finding).collect()
 }
 
 fn stuck(plank: &Made) -> Finding {

@@ -22,7 +22,7 @@ use crate::planks::Strake;
 use crate::spec::Spec;
 use crate::timbers::Timber;
 
-pub use check::check;
+pub use check::{check, not_there};
 
 /// A strake's plank as it is glued up.
 #[derive(Debug, Clone, PartialEq)]
@@ -141,7 +141,8 @@ pub fn scarfs(
     spec: &Spec,
     rack: &[[f64; 2]],
 ) -> Vec<Made> {
-    let boards = boards(spec, rack);
+    let rack = boards(spec, rack);
+    let boards: Vec<Vec<[f64; 2]>> = strakes.iter().map(|s| no_longer(&rack, s.strake, spec)).collect();
     let left =
         |(flat, strake): (&FlatPlank, &Strake)| left_long(flat, spec.allowance(strake.strake == strakes.len()));
     let lefts: Vec<LeftLong> = flats.iter().zip(strakes).map(left).collect();
@@ -149,7 +150,8 @@ pub fn scarfs(
         .iter()
         .zip(strakes)
         .zip(&lefts)
-        .map(|((flat, strake), left)| place::Side { flat, strake, timbers, moulds, spec, boards: &boards, left })
+        .zip(&boards)
+        .map(|(((flat, strake), left), boards)| place::Side { flat, strake, timbers, moulds, spec, boards, left })
         .collect();
     let chosen = place::choose(&sides);
     sides.iter().zip(chosen).map(|(side, chosen)| part::made(side, chosen)).collect()
@@ -164,6 +166,15 @@ pub fn boards(spec: &Spec, rack: &[[f64; 2]]) -> Vec<[f64; 2]> {
         return if longest.is_finite() || widest.is_finite() { vec![[longest, widest]] } else { Vec::new() };
     }
     rack.iter().map(|[length, width]| [length.min(longest), width.min(widest)]).collect()
+}
+
+/// The boards for one strake, none counted longer than its parts may be; any that is not known is as wide as may be.
+fn no_longer(rack: &[[f64; 2]], strake: usize, spec: &Spec) -> Vec<[f64; 2]> {
+    let Some((_, longest)) = spec.scarfs.longest_of.iter().find(|(s, _)| *s == strake) else { return rack.to_vec() };
+    if rack.is_empty() {
+        return vec![[*longest, f64::INFINITY]];
+    }
+    rack.iter().map(|[length, width]| [length.min(*longest), *width]).collect()
 }
 
 /// Sizes nearer than this are the same, mm.

@@ -1,14 +1,13 @@
 //! `strakewise boards`.
 
-use super::{is_standard_output, say, tell};
+use super::{OnBoards, is_standard_output, on_boards, say, tell};
 use crate::arguments::Boards;
-use crate::files;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
 use boat::drawing::typeface::Type;
 use boat::paper::{PaperError, book as bench_book};
 use boat::plan::Plan;
-use boat::sawing::{self, Effort, Piece, Sawing};
+use boat::sawing::{Buy, Effort, Parted, Piece, RESAW, Sawing};
 use boat::stock::Board;
 use boat::units::Notation;
 use std::process::ExitCode;
@@ -22,66 +21,49 @@ pub fn run(asked: &Boards) -> Result<ExitCode, Trouble> {
     }
     let (text, drawn) = {
         let progress = Progress::new();
-        let (texts, folder) = files::boat(&asked.which)?;
-        let input =
-            boat::folder::read(&texts).map_err(|problem| Trouble::Folder { folder: folder.clone(), problem })?;
-        if input.boards.is_empty() {
-            return Err(Trouble::Usage(format!(
-                "{}: there is no rack to get planks out of: list its boards in boards.csv (docs/boat-folder.md says how)",
-                input.spec.name
-            )));
-        }
-        let lengths = input.spec.lengths;
-        let plan = boat::plan::plan_telling(&input, &mut |stage| progress.stage(stage))
-            .map_err(|problem| Trouble::Plan { folder, problem, lengths })?;
-        progress.stage("laying the planks out on the boards");
         let effort = Effort { rounds: asked.rounds(), seed: asked.seed, ..Effort::default() };
-        let found = sawing::saw_out(&plan, &input.boards, effort, &mut |now| {
-            progress.say(format!(
-                "laying the planks out on the boards: round {} of {}, {:.1} % of the wood cut becomes plank",
-                now.round,
-                asked.rounds(),
-                100.0 * now.best.share()
-            ));
-            true
-        })
-        .map_err(|why| Trouble::Usage(format!("{}: {why}", plan.spec.name)))?;
+        let OnBoards { boards, suited, stopped } = on_boards(&asked.which, effort, &progress)?;
+        let (plan, found) = (&suited.plan, &suited.sawing);
         let drawn = match &asked.output {
             Some(path) => {
                 let t = Type::embedded().map_err(PaperError::from)?;
-                let sheets = bench_book::sawing_sheets(&t, &plan, &input.boards, &found, asked.paper.size());
+                let sheets = bench_book::sawing_sheets(&t, plan, &boards, &suited, asked.paper.size());
                 let title = format!("{}: boards", plan.spec.name);
                 let bytes = bench_book::write_titled(&t, &title, "Which plank comes out of which board", &sheets)?;
                 Some((path.clone(), bytes))
             }
             None => None,
         };
-        (told(&plan, &input.boards, &found), drawn)
+        (told(plan, &boards, found, &suited.parted, stopped), drawn)
     };
     tell(&text, drawn)
 }
 
-fn told(plan: &Plan, boards: &[Board], found: &Sawing) -> String {
+fn told(plan: &Plan, boards: &[Board], found: &Sawing, parted: &[Parted], stopped: bool) -> String {
     let lengths = plan.spec.lengths;
     let pieces: usize = found.boards.iter().map(|b| b.laid.len()).sum();
-    let missing: usize = found.short.iter().map(|s| s.count).sum();
+    let mut cut: Vec<usize> = found.boards.iter().map(|b| b.board).collect();
+    cut.dedup();
     let mut text = format!(
         "{}: {} for both sides from {}; {} uncut.\n",
         plan.spec.name,
         say::count(pieces, "plank or part", "planks and parts"),
-        say::count(found.boards.len(), "board", "boards"),
+        say::count(cut.len(), "board", "boards"),
         say::count(found.whole.len(), "board stays", "boards stay"),
     );
     if found.cut_area > 0.0 {
         let share = 100.0 * found.laid_area / found.cut_area;
         text.push_str(&format!("{share:.0} % of the wood that is cut becomes plank.\n"));
     }
+    if stopped {
+        text.push_str("Stopped before it was good enough: this is the best so far.\n");
+    }
     text.push('\n');
     let mut rows = vec![["board", "is", "cut", "over", "out of it"].map(str::to_owned).to_vec()];
     for sawn in &found.boards {
         let board = &boards[sawn.board];
         rows.push(vec![
-            board.name.clone(),
+            leaf_name(&board.name, sawn.leaf),
             size(lengths, [board.length, board.width]),
             lengths.said(sawn.used),
             lengths.said((board.length - sawn.used).max(0.0)),
@@ -93,13 +75,9 @@ fn told(plan: &Plan, boards: &[Board], found: &Sawing) -> String {
         let pairs = say::count(found.apart, "pair comes", "pairs come");
         text.push_str(&format!("\n{pairs} out of two boards, port and starboard: look for wood alike.\n"));
     }
-    if missing > 0 {
-        text.push_str("\nNo room in the rack for these; a board each to buy:\n");
-        for s in &found.short {
-            let [long, wide] = s.takes;
-            text.push_str(&format!("  {} of strake {}: {}\n", s.count, name(s.piece), size(lengths, [long, wide])));
-        }
-    }
+    text.push_str(&resawn(boards, found));
+    text.push_str(&scarfs(plan, parted));
+    text.push_str(&missing(plan, boards, found));
     if !found.thin.is_empty() {
         let names: Vec<&str> = found.thin.iter().map(|i| boards[*i].name.as_str()).collect();
         text.push_str(&format!("\nThinner than the planking, left out: {}.\n", names.join(", ")));
@@ -107,8 +85,92 @@ fn told(plan: &Plan, boards: &[Board], found: &Sawing) -> String {
     text
 }
 
+/// Boards that are sawn through their thickness, and leaves that are over.
+fn resawn(boards: &[Board], found: &Sawing) -> String {
+    let mut sawn: Vec<String> = Vec::new();
+    for s in found.boards.iter().filter(|s| s.leaf[1] > 1) {
+        let said = format!("{} into {}", boards[s.board].name, s.leaf[1]);
+        if !sawn.contains(&said) {
+            sawn.push(said);
+        }
+    }
+    if sawn.is_empty() {
+        return String::new();
+    }
+    let mut text = format!("\nSaw through their thickness first: {}. {RESAW}\n", sawn.join(", "));
+    if !found.spare.is_empty() {
+        let over: Vec<String> = found.spare.iter().map(|(i, leaf)| leaf_name(&boards[*i].name, *leaf)).collect();
+        text.push_str(&format!("Whole leaves over: {}.\n", over.join(", ")));
+    }
+    text
+}
+
+/// Scarfs that were moved, and how to keep them.
+fn scarfs(plan: &Plan, parted: &[Parted]) -> String {
+    if parted.is_empty() {
+        return String::new();
+    }
+    let lengths = plan.spec.lengths;
+    let places = |all: &[f64]| match all.len() {
+        0 => "none".to_owned(),
+        _ => all.iter().map(|x| lengths.said(*x)).collect::<Vec<_>>().join(", "),
+    };
+    let mut text = "\nScarfs that suit the boards better, aft of the first station:\n".to_owned();
+    for p in parted {
+        let [before, after] = [0, 1].map(|i| places(&p.scarfs[i]));
+        text.push_str(&format!("  strake {}: {after} (planned: {before})\n", p.strake));
+    }
+    let all: Vec<String> = plan
+        .spec
+        .scarfs
+        .longest_of
+        .iter()
+        .map(|(strake, mm)| format!("{{ strake = {strake}, longest = \"{}\" }}", lengths.said(*mm)))
+        .collect();
+    text.push_str("The book has them with --boards. To have them everywhere, write into boat.toml under [scarfs]:\n");
+    text.push_str(&format!("  longest_of = [{}]\n", all.join(", ")));
+    text
+}
+
+/// What has no room, and what to buy for it.
+fn missing(plan: &Plan, boards: &[Board], found: &Sawing) -> String {
+    let lengths = plan.spec.lengths;
+    if found.short.is_empty() {
+        return String::new();
+    }
+    let count: usize = found.short.iter().map(|s| s.count).sum();
+    let has = if count == 1 { "has" } else { "have" };
+    let pieces = say::count(count, "plank or part", "planks and parts");
+    let mut text = format!("\n{pieces} {has} no room in the rack. A board each, to buy, planed and at least:\n");
+    let thick = |b: &Buy| lengths.said_fine(b.thickness);
+    let rows: Vec<Vec<String>> = found
+        .buy
+        .iter()
+        .map(|b| {
+            let strakes: Vec<String> = b.pieces.iter().map(|p| name(*p)).collect();
+            let what = if strakes.len() == 1 { "strake" } else { "strakes" };
+            vec![
+                format!("  {}", b.count),
+                size(lengths, b.size),
+                format!("{} thick", thick(b)),
+                format!("{what} {}", strakes.join(", ")),
+            ]
+        })
+        .collect();
+    text.push_str(&say::columns(&rows));
+    if let Some(more) = found.more {
+        text.push_str(&format!("Or {} more like {}.\n", more.count, boards[more.like].name));
+    }
+    text
+}
+
 fn size(lengths: Notation, [long, wide]: [f64; 2]) -> String {
     format!("{} × {}", lengths.said(long), lengths.said(wide))
+}
+
+/// `L1`, or `L1 leaf 2 of 3`.
+fn leaf_name(board: &str, [leaf, of]: [usize; 2]) -> String {
+    if of == 1 { board.to_owned() } else { format!("{board} leaf {leaf} of {of}") }
 }
 
 /// `3`, or `3 part 2`.

@@ -1,6 +1,6 @@
 //! `strakewise book`.
 
-use super::{is_standard_output, planned, say};
+use super::{is_standard_output, on_boards, planned, say};
 use crate::arguments::Book;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
@@ -8,6 +8,8 @@ use crate::{files, output};
 use boat::drawing::typeface::Type;
 use boat::paper::{PaperError, PaperSize, book as bench_book};
 use boat::plan::Plan;
+use boat::sawing::{Effort, Suited};
+use boat::stock::Board;
 use std::io::IsTerminal;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -21,9 +23,15 @@ pub fn run(asked: &Book) -> Result<ExitCode, Trouble> {
     }
     let drawn = {
         let progress = Progress::new();
-        let plan = planned(&asked.which, &progress)?;
-        progress.stage("drawing the book");
-        draw(&plan, asked.paper.size())?
+        if asked.boards {
+            let found = on_boards(&asked.which, Effort::default(), &progress)?;
+            progress.stage("drawing the book");
+            draw(&found.suited.plan, Some((&found.boards, &found.suited)), asked.paper.size())?
+        } else {
+            let plan = planned(&asked.which, &progress)?;
+            progress.stage("drawing the book");
+            draw(&plan, None, asked.paper.size())?
+        }
     };
     if to_output {
         output::result(&drawn.bytes)?;
@@ -47,9 +55,9 @@ struct Drawn {
     findings_page: Option<usize>,
 }
 
-fn draw(plan: &Plan, paper: PaperSize) -> Result<Drawn, Trouble> {
+fn draw(plan: &Plan, boards: Option<(&[Board], &Suited)>, paper: PaperSize) -> Result<Drawn, Trouble> {
     let t = Type::embedded().map_err(PaperError::from)?;
-    let sheets = bench_book::sheets(&t, plan, paper);
+    let sheets = bench_book::sheets_with(&t, plan, boards, paper);
     Ok(Drawn {
         boat: plan.spec.name.clone(),
         bytes: bench_book::write_sheets(&t, plan, &sheets)?,

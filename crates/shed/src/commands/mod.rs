@@ -14,12 +14,16 @@ mod screen;
 
 use crate::arguments::{Arguments, Command, Which};
 use crate::files;
+use crate::interrupt;
 use crate::output;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
 use boat::folder::{BoatInput, BoatTexts};
 use boat::lines::Lines;
 use boat::plan::Plan;
+use boat::sawing::{self, Effort, Suited};
+use boat::stock::Board;
+use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -48,6 +52,43 @@ fn planned(which: &Which, progress: &Progress) -> Result<Plan, Trouble> {
         problem,
         lengths: input.spec.lengths,
     })
+}
+
+/// A boat planned, her planks laid out on the boards of her rack, and scarfs where they suit them.
+struct OnBoards {
+    boards: Vec<Board>,
+    suited: Suited,
+    /// Somebody had it stopped.
+    stopped: bool,
+}
+
+/// Plans the boat asked for and lays her planks out on her rack. Ctrl-C takes the best so far.
+fn on_boards(which: &Which, effort: Effort, progress: &Progress) -> Result<OnBoards, Trouble> {
+    let (texts, folder) = files::boat(which)?;
+    let input = boat::folder::read(&texts).map_err(|problem| Trouble::Folder { folder: folder.clone(), problem })?;
+    if input.boards.is_empty() {
+        return Err(Trouble::Usage(format!(
+            "{}: there is no rack to get planks out of: list its boards in boards.csv (docs/boat-folder.md says how)",
+            input.spec.name
+        )));
+    }
+    let lengths = input.spec.lengths;
+    let plan = boat::plan::plan_telling(&input, &mut |stage| progress.stage(stage))
+        .map_err(|problem| Trouble::Plan { folder, problem, lengths })?;
+    progress.stage("laying the planks out on the boards");
+    interrupt::listen();
+    let suited = sawing::suit(&plan, &input.boards, effort, &mut |now| {
+        progress.say(format!(
+            "laying the planks out on the boards, Ctrl-C takes the best so far: round {} of {} at most, {:.1} % of the wood cut \
+             becomes plank",
+            now.round,
+            effort.rounds,
+            100.0 * now.best.share()
+        ));
+        if interrupt::asked() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    })
+    .map_err(|why| Trouble::Usage(format!("{}: {why}", plan.spec.name)))?;
+    Ok(OnBoards { boards: input.boards, suited, stopped: interrupt::asked() })
 }
 
 /// A boat as read, her lines faired.

@@ -52,7 +52,7 @@ use crate::drawing::typeface::Type;
 use crate::plan::Plan;
 use crate::quote::Quote;
 use crate::rates::Rates;
-use crate::sawing::Sawing;
+use crate::sawing::Suited;
 use crate::stock::Board;
 
 use super::{About, PaperError, PaperSize};
@@ -64,8 +64,8 @@ type Pages = for<'a> fn(&Book<'a>) -> Vec<Page<'a>>;
 
 /// What stands before the findings.
 const FRONT: [Pages; 3] = [cover::pages, reading::pages, cautions::pages];
-/// The findings and what stands after them.
-const AFTER: [Pages; 13] = [
+/// The findings and what stands after them, as far as the strakes.
+const MIDDLE: [Pages; 8] = [
     findings::pages,
     lines::pages,
     fairness::pages,
@@ -74,12 +74,9 @@ const AFTER: [Pages; 13] = [
     setting_up::pages,
     marks::pages,
     strakes::pages,
-    timbers::pages,
-    interior::pages,
-    nails::pages,
-    swelling::pages,
-    offsets::pages,
 ];
+/// What stands after the strakes, and the boards they come out of.
+const BACK: [Pages; 5] = [timbers::pages, interior::pages, nails::pages, swelling::pages, offsets::pages];
 
 /// The book as bytes of a PDF.
 ///
@@ -116,7 +113,7 @@ pub fn findings_page(sheets: &[Sheet]) -> Option<usize> {
 
 /// What comes out of which board, as finished sheets of their own.
 #[must_use]
-pub fn sawing_sheets(t: &Type, plan: &Plan, boards: &[Board], found: &Sawing, paper: PaperSize) -> Vec<Sheet> {
+pub fn sawing_sheets(t: &Type, plan: &Plan, boards: &[Board], found: &Suited, paper: PaperSize) -> Vec<Sheet> {
     let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
     footed(&book, sawing::pages(&book, boards, found))
 }
@@ -137,13 +134,23 @@ pub fn quote_sheets(t: &Type, plan: &Plan, rates: &Rates, found: &Quote, paper: 
 /// The same as finished sheets.
 #[must_use]
 pub fn sheets(t: &Type, plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
+    sheets_with(t, plan, None, paper)
+}
+
+/// The same, with the boards that the planks come out of behind the strakes, where they are known.
+#[must_use]
+pub fn sheets_with(t: &Type, plan: &Plan, boards: Option<(&[Board], &Suited)>, paper: PaperSize) -> Vec<Sheet> {
     let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
     let mut pages: Vec<Page<'_>> = FRONT.iter().flat_map(|kind| kind(&book)).collect();
     let next = pages.len() + 1;
     if let Some(cover) = pages.first_mut() {
         cover::findings(cover, &plan.findings, next);
     }
-    pages.extend(AFTER.iter().flat_map(|kind| kind(&book)));
+    pages.extend(MIDDLE.iter().flat_map(|kind| kind(&book)));
+    if let Some((boards, found)) = boards {
+        pages.extend(sawing::pages(&book, boards, found));
+    }
+    pages.extend(BACK.iter().flat_map(|kind| kind(&book)));
     footed(&book, pages)
 }
 

@@ -3,18 +3,22 @@
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::view::{View, customary, scale_words};
+use crate::drawing::words::{LEAST_SIZE, Style};
 use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
-use crate::sawing::{Laid, Piece, Sawing, Sawn};
+use crate::sawing::{Buy, Laid, Piece, RESAW, Sawn, Suited};
 use crate::stock::Board;
 
 /// Heights are drawn so many times larger than lengths, where there is room.
 const TIMES: [f64; 5] = [4.0, 3.0, 2.5, 2.0, 1.5];
-/// For the words over a board and the figures under it, mm.
-const WORDS: f64 = 17.0;
+/// For the words over a board, mm.
+const WORDS: f64 = 8.6;
+/// The figures under it.
+const SPANS: Style = look::NOTE.size(3.3);
 const BETWEEN: f64 = 4.0;
 
 /// The sheets; none where nothing is cut.
-pub fn pages<'a>(book: &Book<'a>, boards: &[Board], sawing: &Sawing) -> Vec<Page<'a>> {
+pub fn pages<'a>(book: &Book<'a>, boards: &[Board], found: &Suited) -> Vec<Page<'a>> {
+    let sawing = &found.sawing;
     let longest = sawing.boards.iter().map(|s| boards[s.board].length).fold(0.0, f64::max);
     let mut pages = Vec::new();
     let mut rest = &sawing.boards[..];
@@ -28,7 +32,8 @@ pub fn pages<'a>(book: &Book<'a>, boards: &[Board], sawing: &Sawing) -> Vec<Page
         let times = TIMES.into_iter().find(|t| t * widest / scale <= 38.0).unwrap_or(1.0);
         let mut top = frame.top;
         if pages.is_empty() {
-            top = page.paragraph([frame.left, top], frame.width(), look::BODY.size(3.7), &words(book, sawing)) + 1.0;
+            top = page.paragraph([frame.left, top], frame.width(), look::BODY.size(3.7), &words(book, boards, found))
+                + 1.0;
         }
         let said = format!(
             "{} along, heights {times} times larger; lengths from the end at the left",
@@ -38,7 +43,8 @@ pub fn pages<'a>(book: &Book<'a>, boards: &[Board], sawing: &Sawing) -> Vec<Page
         top += 6.0;
         let mut drawn = 0;
         for sawn in rest {
-            let height = WORDS + widest_of(sawn, boards) * times / scale;
+            let under = page.paragraph_height(frame.width(), SPANS, &spans(book, sawn));
+            let height = WORDS + widest_of(sawn, boards) * times / scale + under;
             if drawn > 0 && top + height > frame.bottom {
                 break;
             }
@@ -60,21 +66,50 @@ fn widest_of(sawn: &Sawn, boards: &[Board]) -> f64 {
     widest(&boards[sawn.board])
 }
 
-fn words(book: &Book<'_>, sawing: &Sawing) -> String {
+fn words(book: &Book<'_>, boards: &[Board], found: &Suited) -> String {
+    let sawing = &found.sawing;
     let saw = &book.plan.spec.sawing;
     let len = book.len;
-    let short = match sawing.short.iter().map(|s| s.count).sum::<usize>() {
-        0 => String::new(),
-        n => format!(" {n} found no room in the rack and are not drawn."),
-    };
-    format!(
+    let mut text = format!(
         "Lay each pattern on its board as it is drawn, its outline {} from the next at least: a saw cut, and {} to plane off on \
          either side. Planks lie outer face up, those marked \"over\" inner face up. Each is cut twice, for port and for \
          starboard. Check every board for checks, shakes and knots before you cut: only those in the list were minded. {:.0} % \
-         of the wood cut becomes plank.{short}",
+         of the wood cut becomes plank.",
         len.fine_unit(saw.cut + 2.0 * saw.planing),
         len.fine_unit(saw.planing),
         100.0 * sawing.laid_area / sawing.cut_area.max(f64::MIN_POSITIVE),
+    );
+    if sawing.boards.iter().any(|s| s.leaf[1] > 1) {
+        text.push_str(&format!(" Leaves of a board are sawn through its thickness first. {RESAW}"));
+    }
+    if !found.parted.is_empty() {
+        let strakes: Vec<String> = found.parted.iter().map(|p| p.strake.to_string()).collect();
+        let what = if strakes.len() == 1 { "strake" } else { "strakes" };
+        text.push_str(&format!(" Scarfs of {what} {} stand where they suit these boards.", strakes.join(", ")));
+    }
+    if let n @ 1.. = sawing.short.iter().map(|s| s.count).sum::<usize>() {
+        let each: Vec<String> = sawing.buy.iter().map(|b| bought(book, b)).collect();
+        let more =
+            sawing.more.map_or_else(String::new, |m| format!("; or {} more like {}", m.count, boards[m.like].name));
+        text.push_str(&format!(
+            " {n} found no room in the rack and are not drawn. To buy, planed and at least: {}{more}.",
+            each.join("; ")
+        ));
+    }
+    text
+}
+
+/// `2 of 14-0-0 × 8 in for strake 3`.
+fn bought(book: &Book<'_>, buy: &Buy) -> String {
+    let [long, wide] = buy.size;
+    let pieces: Vec<String> = buy.pieces.iter().map(|p| name(*p)).collect();
+    format!(
+        "{} of {} \u{d7} {}, {} thick, for {}",
+        buy.count,
+        book.len.long_unit(long),
+        book.len.short_unit(wide),
+        book.len.fine_unit(buy.thickness),
+        pieces.join(", ")
     )
 }
 
@@ -82,8 +117,9 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, board: &Board, sawn: &Sawn, frame:
     let len = book.len;
     let whole = widest(board);
     let head = format!(
-        "{}: {} \u{d7} {}, {} thick{}",
+        "{}{}: {} \u{d7} {}, {} thick{}",
         board.name,
+        if sawn.leaf[1] > 1 { format!(", leaf {} of {}", sawn.leaf[0], sawn.leaf[1]) } else { String::new() },
         len.long_unit(board.length),
         len.short_unit(whole),
         len.short_unit(board.thickness),
@@ -130,10 +166,12 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, board: &Board, sawn: &Sawn, frame:
         let across = Stroke::broken(Weight::Thin, look::INK, Dash::Centre);
         page.line(view.run([edge(sawn.used, -1.0, 0.0), edge(sawn.used, 1.0, 0.0)]), across);
     }
-    // Where each begins and ends along the board, under it.
-    let list: Vec<String> = sawn.laid.iter().map(|l| span(book, l)).collect();
-    let size = look::NOTE.size(3.3);
-    page.words_within([frame.left, base + 5.0], Anchor::Left, size, frame.width(), &list.join("    "));
+    page.paragraph([frame.left, base + 2.6], frame.width(), SPANS, &spans(book, sawn));
+}
+
+/// Where each begins and ends along the board, under it.
+fn spans(book: &Book<'_>, sawn: &Sawn) -> String {
+    sawn.laid.iter().map(|l| span(book, l)).collect::<Vec<_>>().join("; ")
 }
 
 fn ends(laid: &Laid) -> [f64; 2] {
@@ -160,10 +198,17 @@ fn label(page: &mut Page<'_>, book: &Book<'_>, laid: &Laid, view: &View, times: 
     let middle = 0.5 * (from + to);
     let Some([low, high]) = across(&laid.outline, middle) else { return };
     let at = view.at(middle, 0.5 * (low + high));
-    let size = (0.45 * (high - low) * times / view.scale).clamp(2.8, 5.0);
     let over = if laid.over { ", over" } else { "" };
-    let text = format!("{}{over}", name(laid.piece));
-    page.words([at[0], at[1] + 0.36 * size], Anchor::Middle, book.number().size(size), &text);
+    let Piece { strake, part, .. } = laid.piece;
+    let short = if laid.piece.of == 1 { format!("{strake}{over}") } else { format!("{strake} part {part}{over}") };
+    // Beside the arrowhead, in a size that can be read; where there is no room the list under the board must do.
+    let room = 0.86 * (to - from) / view.scale - 8.0;
+    let fits = |text: &String| room / page.width(book.number().size(1.0), text) >= LEAST_SIZE;
+    if let Some(text) = [format!("{}{over}", name(laid.piece)), short].into_iter().find(fits) {
+        let most = room / page.width(book.number().size(1.0), &text);
+        let size = (0.45 * (high - low) * times / view.scale).clamp(LEAST_SIZE, 5.0).min(most);
+        page.words([at[0], at[1] + 0.36 * size], Anchor::Middle, book.number().size(size), &text);
+    }
     let bow = if laid.fore_end_far { to - 0.06 * (to - from) } else { from + 0.06 * (to - from) };
     if let Some([low, high]) = across(&laid.outline, bow) {
         let tip = view.at(bow, 0.5 * (low + high));
