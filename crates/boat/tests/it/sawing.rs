@@ -231,8 +231,7 @@ fn scarfs_move_to_suit_the_boards() {
         toml: format!("{}\n[scarfs]\nlongest_of = [{}]\n", texts("").toml, list.join(", ")),
         boards: Some(format!("{HEAD}\n{}\n", rack_lines(&input))),
         ..texts("")
-            nails: None,
-        };
+    };
     let again = boat::plan::plan(&folder::read(&texts).unwrap()).unwrap();
     assert_eq!(again.made, found.plan.made);
     assert_eq!(again.findings, found.plan.findings);
