@@ -279,6 +279,7 @@ fn planks_come_out_of_sheets() {
             toml: include_str!("data/glued/boat.toml").to_owned(),
             offsets: include_str!("../../../../boats/corncrake/offsets.csv").to_owned(),
             marks: None,
+            nails: None,
             boards: Some(format!("board,kind,length,width,thickness,wood\n{}\n", list.join("\n"))),
         };
         folder::read(&texts).unwrap()
