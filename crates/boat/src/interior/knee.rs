@@ -173,8 +173,12 @@ pub fn knee(faces: &Faces<'_>, thwarts: &[Thwart], i: usize, spec: &KneeSpec) ->
     match spec.at {
         KneeAt::Quarter { aft } => quarter(faces, key, &spec.grown, aft),
         KneeAt::Thwart { thwart, aft } => {
-            let none = || InteriorProblem::NoThwart { thwart, thwarts: thwarts.len() };
-            let on = thwarts.get(thwart.saturating_sub(1)).ok_or_else(|| trouble(&key, none()))?;
+            let asked = faces.ask.spec.interior.thwarts.len();
+            let none = || match thwart {
+                n if (1..=asked).contains(&n) => InteriorProblem::ThwartLeftOut { thwart },
+                _ => InteriorProblem::NoThwart { thwart, thwarts: asked },
+            };
+            let on = thwarts.iter().find(|t| t.n == thwart).ok_or_else(|| trouble(&key, none()))?;
             on_thwart(faces, key, &spec.grown, on, aft)
         }
     }

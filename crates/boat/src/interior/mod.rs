@@ -74,34 +74,47 @@ pub struct Ask<'a> {
     pub backbone: &'a Backbone,
 }
 
+/// What comes of it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Fitted {
+    /// What can stand as boat.toml has it.
+    pub interior: Interior,
+    /// What cannot and is left out, each with its key, the value, the limit and what to do: she is planked without it.
+    pub refused: Vec<InteriorError>,
+    /// What to look at in the rest.
+    pub findings: Vec<Finding>,
+}
+
 /// Works it out.
-///
-/// # Errors
-/// [`InteriorError`]: the first thing that cannot stand as boat.toml has it, with its key, the value, the limit and what to do.
-pub fn interior(ask: &Ask<'_>) -> Result<(Interior, Vec<Finding>), InteriorError> {
+#[must_use]
+pub fn interior(ask: &Ask<'_>) -> Fitted {
     let spec = &ask.spec.interior;
     if spec.is_empty() {
-        return Ok(Default::default());
+        return Fitted::default();
     }
-    let faces = Faces::new(ask)?;
-    let strips = spec.risings.iter().enumerate().map(|(i, r)| lay::rising(&faces, i, r));
-    let mut strips = strips.collect::<Result<Vec<_>, _>>()?;
-    let thwarts = spec.thwarts.iter().enumerate().map(|(i, t)| thwart::thwart(&faces, &strips, i, t));
-    let thwarts = thwarts.collect::<Result<Vec<_>, _>>()?;
-    let breasthooks = spec.breasthooks.iter().enumerate().map(|(i, b)| knee::breasthook(&faces, i, b));
-    let mut knees = breasthooks.collect::<Result<Vec<_>, _>>()?;
-    if let Some(inwale) = &spec.inwale {
-        strips.push(lay::inwale(&faces, &knees, inwale)?);
-    }
-    for (i, r) in spec.rubbing_strakes.iter().enumerate() {
-        strips.push(lay::rubbing_strake(&faces, i, r)?);
-    }
-    for (i, k) in spec.knees.iter().enumerate() {
-        knees.push(knee::knee(&faces, &thwarts, i, k)?);
-    }
+    let faces = match Faces::new(ask) {
+        Ok(faces) => faces,
+        Err(why) => return Fitted { refused: vec![why], ..Fitted::default() },
+    };
+    let mut refused = Vec::new();
+    let mut strips: Vec<Strip> =
+        kept(spec.risings.iter().enumerate().map(|(i, r)| lay::rising(&faces, i, r)), &mut refused);
+    let thwarts: Vec<Thwart> =
+        kept(spec.thwarts.iter().enumerate().map(|(i, t)| thwart::thwart(&faces, &strips, i, t)), &mut refused);
+    let mut knees: Vec<Knee> =
+        kept(spec.breasthooks.iter().enumerate().map(|(i, b)| knee::breasthook(&faces, i, b)), &mut refused);
+    strips.extend(kept(spec.inwale.iter().map(|w| lay::inwale(&faces, &knees, w)), &mut refused));
+    let rubbing = spec.rubbing_strakes.iter().enumerate().map(|(i, r)| lay::rubbing_strake(&faces, i, r));
+    strips.extend(kept(rubbing, &mut refused));
+    knees.extend(kept(spec.knees.iter().enumerate().map(|(i, k)| knee::knee(&faces, &thwarts, i, k)), &mut refused));
     let interior = Interior { strips, thwarts, knees };
     let findings = check::check(&interior, ask.spec.lengths);
-    Ok((interior, findings))
+    Fitted { interior, refused, findings }
+}
+
+/// Those that can stand; the others go to `refused`.
+fn kept<T>(all: impl Iterator<Item = Result<T, InteriorError>>, refused: &mut Vec<InteriorError>) -> Vec<T> {
+    all.filter_map(|one| one.map_err(|why| refused.push(why)).ok()).collect()
 }
 
 /// What things lie against, and how far it goes.

@@ -1,5 +1,6 @@
 //! Why something cannot go into her as boat.toml has it.
 
+use crate::findings::{Finding, Measure, Stage};
 use crate::units::Notation;
 
 /// Where in boat.toml, and what is wrong there. `Display` gives lengths in mm.
@@ -54,6 +55,11 @@ pub enum InteriorProblem {
         thwart: usize,
         /// How many there are.
         thwarts: usize,
+    },
+    /// A knee on a thwart that cannot stand itself.
+    ThwartLeftOut {
+        /// Its number.
+        thwart: usize,
     },
     /// An end that she has not.
     NoEnd {
@@ -121,11 +127,27 @@ impl std::fmt::Display for InteriorError {
 }
 
 impl InteriorError {
+    /// As something to look at: she is planked without it.
+    #[must_use]
+    pub fn finding(&self, lengths: Notation) -> Finding {
+        Finding {
+            stage: Stage::Interior,
+            place: format!("boat.toml, {}", self.key),
+            measured: Measure::Count(1.0),
+            limit: Measure::Count(0.0),
+            hint: format!("left out: {}", self.why(lengths)),
+        }
+    }
+
     /// The message with its lengths in `lengths`.
     #[must_use]
     pub fn said(&self, lengths: Notation) -> String {
+        format!("boat.toml: {}: {}", self.key, self.why(lengths))
+    }
+
+    fn why(&self, lengths: Notation) -> String {
         let l = |mm: f64| lengths.said_fine(mm);
-        let why = match &self.problem {
+        match &self.problem {
             InteriorProblem::NoStation { station } => {
                 format!("no station is called “{station}”: write one of the table's, or at, aft of the first")
             }
@@ -152,6 +174,9 @@ impl InteriorError {
             InteriorProblem::NoThwart { thwart, thwarts } => format!(
                 "stands on thwart {thwart}, and there are {thwarts} (interior.thwarts): write the number of one of them"
             ),
+            InteriorProblem::ThwartLeftOut { thwart } => {
+                format!("stands on thwart {thwart}, which is left out itself: mend that first (interior.thwarts)")
+            }
             InteriorProblem::NoEnd { wanted, has } => {
                 format!("is for a {wanted}, and she has a {has} there: take it out, or give the other end")
             }
@@ -190,7 +215,6 @@ impl InteriorError {
             InteriorProblem::NoShape => {
                 "no fair line passes through its points: are two of them in one place?".to_owned()
             }
-        };
-        format!("boat.toml: {}: {why}", self.key)
+        }
     }
 }

@@ -19,7 +19,7 @@ use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, KeelFastening, OrderLine, Rest, Rivet};
 use crate::findings::{Finding, Stage};
 use crate::folder::{BoatInput, Pin};
-use crate::interior::{self, Interior, InteriorError};
+use crate::interior::{self, Fitted, Interior};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned};
 use crate::moulds::{self, Mould};
@@ -124,9 +124,6 @@ pub enum PlanError {
     /// Timbers that cannot stand.
     #[error(transparent)]
     Timbers(#[from] TimberError),
-    /// Thwarts, knees and the like that cannot stand.
-    #[error(transparent)]
-    Interior(#[from] InteriorError),
     /// Some stage cannot go on, and the table has entries that look wrong.
     #[error("{why}. But entries of offsets.csv look wrong ({entries}): mend those first")]
     Doubtful {
@@ -155,7 +152,6 @@ impl PlanError {
             PlanError::Lines(why) => lines_said(why, lengths),
             PlanError::Lining(why) => why.said(lengths),
             PlanError::Timbers(why) => why.said(lengths),
-            PlanError::Interior(why) => why.said(lengths),
             PlanError::Planks { why, pins } => format!("{}{pins}", why.said(lengths)),
             PlanError::Doubtful { why, entries } => {
                 let why = why.said(lengths);
@@ -295,8 +291,9 @@ fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str))
         timbers: &timbers,
         backbone: &backbone,
     };
-    let (interior, interior_findings) = interior::interior(&inside)?;
-    findings.extend(interior_findings);
+    let Fitted { interior, refused, findings: inside } = interior::interior(&inside);
+    findings.extend(refused.iter().map(|why| why.finding(spec.lengths)));
+    findings.extend(inside);
     let riveted = !spec.glued();
     let rivets = if riveted { fastenings::rivets(&strakes, &timbers, &moulds, spec) } else { Vec::new() };
     let ends = if riveted { fastenings::ends(&strakes, spec) } else { Vec::new() };

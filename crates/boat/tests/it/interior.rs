@@ -54,7 +54,8 @@ impl Hull {
             timbers: &self.timbers,
             backbone: &self.backbone,
         };
-        interior(&ask).map(|(interior, _)| interior)
+        let fitted = interior(&ask);
+        fitted.refused.into_iter().next().map_or(Ok(fitted.interior), Err)
     }
 
     fn refused(&self, asked: InteriorSpec) -> String {
@@ -453,7 +454,7 @@ fn a_thwart_without_a_height_rests_on_its_rising() {
 }
 
 fn interior_findings(ask: &Ask<'_>) -> Vec<boat::findings::Finding> {
-    interior(ask).unwrap().1
+    interior(ask).findings
 }
 
 /// A rising of 15 mm bent to 600 where larch takes 115 thicknesses, 1725: told, with how thin its layers must be.

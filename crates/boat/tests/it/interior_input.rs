@@ -6,7 +6,6 @@ use boat::folder::{BoatTexts, read};
 use boat::interior::{LiesOn, StripKind, StripPlace, pieces};
 use boat::plan::{json::to_json, plan};
 use boat::spec::Level;
-use boat::units::Notation;
 
 fn good() -> BoatTexts {
     texts("corncrake")
@@ -183,7 +182,10 @@ fn one_thing_wrong_inside_her_is_named_with_its_place_value_limit_and_remedy() {
                 Err(why) if !planning => why.to_string(),
                 Err(why) => format!("not read: {why}"),
                 Ok(input) if planning => {
-                    plan(&input).map_or_else(|why| why.said(Notation::FeetInchesEighths), |_| "planned".to_owned())
+                    // She is planned without what cannot stand, and told of it.
+                    let found = plan(&input).unwrap().findings;
+                    let left_out = found.iter().find(|f| f.hint.starts_with("left out"));
+                    left_out.map_or_else(|| "planned".to_owned(), |f| format!("{}: {}", f.place, f.hint))
                 }
                 Ok(_) => "read".to_owned(),
             };
