@@ -3,6 +3,7 @@
 use super::{EndFastening, KeelFastening, Rivet};
 use crate::findings::{Finding, Measure, Stage};
 use crate::spec::Spec;
+use crate::units::swg_diameter;
 
 /// Heads and roves that come within their own radius of an edge, holes that must lean for it, rivets too near to one another, and
 /// nails longer than any in stock: the worst of each land, and of the ends and the keel.
@@ -17,6 +18,7 @@ pub fn check(rivets: &[Rivet], ends: &[EndFastening], keel: &[KeelFastening], sp
         findings.extend(too_long(&on_land, spec));
     }
     findings.extend(at_the_ends(ends, spec));
+    findings.extend(meet_in_the_post(ends, spec));
     findings.extend(driven_too_short(ends, keel, spec));
     findings
 }
@@ -49,8 +51,11 @@ fn at_the_edge(on_land: &[&Rivet], spec: &Spec) -> Vec<Finding> {
         these().min_by(|a, b| edge(a).total_cmp(&edge(b))).map(|r| (place(r), edge(r), these().count()))
     };
     let wider = "a wider lap (planking.lap), or narrower strakes (planking.strakes)";
-    if let Some((place, edge, _)) = worst(&|r| r.head_edge, &|r| r.head_edge < head) {
-        findings.push(finding(place, edge, head, format!("the head comes too near the outer plank's edge: {wider}")));
+    if let Some((place, edge, n)) = worst(&|r| r.head_edge, &|r| r.head_edge < head) {
+        let which = of_land(n, "has its head", "have their heads");
+        let hint =
+            format!("{which} too near the outer plank's edge: smaller heads (fastenings.head_diameter), {wider}");
+        findings.push(finding(place, edge, head, hint));
     }
     if let Some((place, edge, n)) =
         worst(&|r| r.head_edge_square, &|r| r.head_edge_square < head && r.head_edge >= head)
@@ -105,6 +110,28 @@ fn at_the_ends(ends: &[EndFastening], spec: &Spec) -> Vec<Finding> {
         Some(finding(format!("strake {}, {end}", e.strake), e.spacing, nearest, hint))
     };
     ["stem", "bow transom", "sternpost", "transom"].into_iter().filter_map(worst).collect()
+}
+
+/// Points that reach the middle of stem or sternpost, where those of the other side come against them: the worst of each.
+fn meet_in_the_post(ends: &[EndFastening], spec: &Spec) -> Vec<Finding> {
+    let f = &spec.fastenings;
+    let half = 0.5 * swg_diameter(f.gauge).unwrap_or(0.0);
+    let worst = |end: &str| {
+        let at = ends.iter().filter(|e| e.end == end);
+        let all = at.flat_map(|e| e.own().iter().filter_map(|p| Some((e.strake, p.from_middle?))));
+        let these: Vec<(usize, f64)> = all.filter(|t| t.1 < half).collect();
+        let (strake, least) = these.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
+        let which = match these.len() {
+            1 => "1 fastening a side reaches".to_owned(),
+            n => format!("{n} fastenings a side reach"),
+        };
+        let hint = format!(
+            "{which} the middle of the {end}, where those of the other side come against them: shorter ones (fastenings.hold, \
+             fastenings.screw_length), or set those of one side between those of the other"
+        );
+        Some(finding(format!("strake {strake}, {end}"), *least, half, hint))
+    };
+    ["stem", "sternpost"].into_iter().filter_map(worst).collect()
 }
 
 /// Nails at ends and keel that would have to be longer than any in stock.

@@ -42,7 +42,12 @@ pub fn ends(strakes: &[Strake], spec: &Spec) -> Vec<EndFastening> {
                 let wood = land
                     .map_or(strake.thickness, |r| rivet::grip(strake.thickness, r.step, lap, r.bevel.unwrap_or(0.0)));
                 let length = driven::length(fixing, wood, strake.thickness, f);
-                EndPlace { up: 0.5 * lap + spacing * f64::from(i), wood, length }
+                let up = 0.5 * lap + spacing * f64::from(i);
+                // Square in from this plank's inner face where the row stands; of the lower land the strake below has it.
+                let row = if std::ptr::eq(at, fore) { f.end_row } else { -f.end_row };
+                let inner = r.lower + r.up() * up + r.tangent * row;
+                let past = length.filter(|_| matches!(spec_end, EndSpec::Post(_))).map(|l| l - wood);
+                EndPlace { up, wood, length, from_middle: past.map(|past| (inner - r.normal * past).y) }
             });
             ends.push(EndFastening {
                 strake: strake.strake,

@@ -101,6 +101,9 @@ pub struct EndPlace {
     pub wood: f64,
     /// Stock length of the nail, or the screw's, mm; `None` where the longest nail in stock is too short.
     pub length: Option<f64>,
+    /// How far its point stays from the middle of the stem or sternpost, mm; negative where it goes past. `None` at a transom, or
+    /// without a length.
+    pub from_middle: Option<f64>,
 }
 
 impl EndFastening {

@@ -2,6 +2,8 @@
 
 use super::Board;
 use super::columns::{Column, List, ListError, ListProblem};
+use super::woods::same;
+use crate::findings::{Finding, Measure, Stage};
 use crate::offsets::sheet::Record;
 use crate::stock::Spoilt;
 use crate::units::Notation;
@@ -21,6 +23,32 @@ const COLUMNS: [Column; 12] = [
     Column { name: "kind", required: false, length: false },
     Column { name: "notes", required: false, length: false },
 ];
+
+/// Boards that are said to be of another wood than the planking, sheets left alone: plywood is called by its faces.
+pub fn other_wood(boards: &[Board], planking: &str) -> Option<Finding> {
+    let other: Vec<&Board> =
+        boards.iter().filter(|b| !b.sheet && !b.wood.is_empty() && !same(&b.wood, planking)).collect();
+    let first = other.first()?;
+    let hint = format!(
+        "of {}, and the planking is of {planking} (planking.wood): planks are laid out on them all the same; take them out of \
+         boards.csv, or call both woods by one name",
+        first.wood
+    );
+    Some(Finding {
+        stage: Stage::Stock,
+        place: format!(
+            "boards.csv, {}",
+            if other.len() == 1 {
+                format!("board {}", first.name)
+            } else {
+                format!("board {} and {} more", first.name, other.len() - 1)
+            }
+        ),
+        measured: Measure::Count(other.len() as f64),
+        limit: Measure::Count(0.0),
+        hint,
+    })
+}
 
 /// Reads the boards.
 pub fn read(text: &str, lengths: Notation) -> Result<Vec<Board>, ListError> {

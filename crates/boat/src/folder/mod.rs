@@ -108,12 +108,13 @@ pub fn read(texts: &BoatTexts) -> Result<BoatInput, FolderError> {
         transom: matches!(spec.aft, EndSpec::Transom(_)),
         bow_transom: matches!(spec.fore, EndSpec::Transom(_)),
     };
-    let (mut table, findings) = read_table(&texts.offsets, &expected)?;
+    let (mut table, mut findings) = read_table(&texts.offsets, &expected)?;
     settled::apply(settled, &mut table)?;
     crown::check(&crowns, &table, spec.lengths)?;
     interior::check(&stations, &table)?;
     let pins = texts.marks.as_deref().map_or(Ok(Vec::new()), |text| marks::read(text, &spec, &table))?;
     let boards = texts.boards.as_deref().map_or(Ok(Vec::new()), |text| boards::read(text, spec.lengths))?;
+    findings.extend(boards::other_wood(&boards, &spec.planking.wood.name));
     let (lengths, text) = (spec.lengths, texts.nails.as_deref());
     let nails = text.map_or(Ok(Vec::new()), |text| nails::read(text, lengths, &mut spec.fastenings, &stock_keys))?;
     Ok(BoatInput { spec, table, pins, boards, nails, findings })

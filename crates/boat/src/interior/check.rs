@@ -13,6 +13,28 @@ pub fn check(interior: &Interior, lengths: Notation) -> Vec<Finding> {
     findings.extend(interior.strips.iter().filter_map(twist));
     let risings = interior.strips.iter().any(|s| s.kind == super::StripKind::Rising);
     findings.extend(interior.thwarts.iter().filter(|_| risings).filter_map(|t| rest(t, lengths)));
+    findings.extend(in_one_place(&interior.thwarts));
+    findings
+}
+
+/// Thwarts that would stand in one place.
+fn in_one_place(thwarts: &[Thwart]) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (i, a) in thwarts.iter().enumerate() {
+        for b in &thwarts[i + 1..] {
+            let over = a.edges[1].min(b.edges[1]) - a.edges[0].max(b.edges[0]);
+            let level = (a.top - b.top).abs() < a.thickness.max(b.thickness);
+            if over > 0.0 && level {
+                findings.push(Finding {
+                    stage: Stage::Interior,
+                    place: format!("{} and {}", a.name, b.name),
+                    measured: Measure::Length(over),
+                    limit: Measure::Length(0.0),
+                    hint: format!("they stand in one another by so much: move one ({}, {})", a.key, b.key),
+                });
+            }
+        }
+    }
     findings
 }
 

@@ -204,7 +204,9 @@ pub fn plan(input: &BoatInput) -> Result<Plan, PlanError> {
 pub fn plan_telling(input: &BoatInput, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
     stage("fairing the lines");
     let lines = lines::fair(&input.table, &input.spec)?;
-    let doubts = [&lines.findings[..], &lines.doubts].concat();
+    // An entry that is only the first to look at was kept: it is not to blame.
+    let suspect = lines.fair.iter().flat_map(|row| row.cells.iter().flatten()).any(|c| c.suspect);
+    let doubts = if suspect || !lines.weighed { [&lines.findings[..], &lines.doubts].concat() } else { Vec::new() };
     let skin = lines.skin.clone();
     let mut plan = planked(input, lines, stage).map_err(|why| match doubts.len() {
         0 => why,

@@ -51,7 +51,7 @@ diagonal A,250,400,440,360,
 ";
 
 const MARKS: &str = "land,station,girth_mm\n1,stem,90\n2,stem,180\n1,2,100\n2,2,205.5\n3,transom,300\n";
-const BOARDS: &str = "board,length,width,thickness,wood\nA1,4200,200,12,larch\nA2,3 m,8 in,12,\n";
+const BOARDS: &str = "board,length,width,thickness,wood\nA1,4200,200,12,\"spruce, Sitka\"\nA2,3 m,8 in,12,\n";
 
 /// With this one the lengths of nails stand here, and not in boat.toml.
 const NAILS: &str = "kind,gauge,length,diameter,height,thickness,pack,in_hand,notes\n\

@@ -304,8 +304,8 @@ pub fn table_rows(sheet: &Sheet, first: &str, last: &str) -> Vec<Vec<String>> {
     rows
 }
 
-/// The row that a rivet should have: its number, marked inside a gain, its place along the land and from the nearest station, its nail, and
-/// its timber and mould where it has them. In millimetres.
+/// The row that a rivet should have: its number, marked inside a gain, its place along the land and from the nearest station, its nail, lean,
+/// grip and edges, and its timber and mould where it has them. In millimetres.
 fn rivet_row(plan: &Plan, strake: &Strake, r: &Rivet) -> Vec<String> {
     let off = |a: &StrakeAt| r.along - strake.rulings[a.ruling].along;
     let stations = strake.at.iter().filter(|a| plan.moulds.iter().any(|m| m.section == a.section));
@@ -318,7 +318,10 @@ fn rivet_row(plan: &Plan, strake: &Strake, r: &Rivet) -> Vec<String> {
     };
     let nail = r.nail.map_or("\u{2013}".to_owned(), |n| n.to_string());
     let number = format!("{}{}", if r.in_gain { "g " } else { "" }, r.n);
-    let mut row = vec![number, r.along.round().to_string(), from, nail];
+    let lean = format!("{:.1}°", r.lean.to_degrees()).replace('-', "\u{2212}").replace("\u{2212}0.0", "0.0");
+    let tenths = |mm: f64| format!("{mm:.1}");
+    let [grip, edge, square] = [r.grip, r.head_edge, r.head_edge_square].map(tenths);
+    let mut row = vec![number, r.along.round().to_string(), from, nail, lean, grip, edge, square];
     row.extend(r.timber.map(|i| plan.timbers[i].n.to_string()));
     row.extend(r.blocked_by.map(|i| plan.moulds[i].name.clone()));
     row
@@ -339,7 +342,7 @@ fn every_rivet_has_its_place() {
                 .collect();
             let of_land = plan.rivets.iter().filter(|r| r.land == strake.strake);
             let expected: Vec<Vec<String>> = of_land.map(|r| rivet_row(plan, strake, r)).collect();
-            assert!(expected.len() > 60 && expected.iter().any(|row| row.len() == 6));
+            assert!(expected.len() > 60 && expected.iter().any(|row| row.len() == 10));
             assert_eq!(found, expected, "{title}");
         }
     }

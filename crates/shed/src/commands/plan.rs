@@ -109,7 +109,8 @@ fn strakes(plan: &Plan) -> String {
     let mut rows = vec![head.map(str::to_owned).to_vec()];
     for (strake, flat) in plan.strakes.iter().zip(&plan.flats) {
         let shows = strake.at.iter().map(|a| a.shows).fold(0.0, f64::max);
-        let bevel = strake.at.iter().filter_map(|a| a.bevel).max_by(|a, b| a.abs().total_cmp(&b.abs()));
+        let bevels = plan.bevels.iter().filter(|b| b.land == strake.strake).map(|b| b.bevel);
+        let bevel = bevels.max_by(|a, b| a.abs().total_cmp(&b.abs()));
         rows.push(vec![
             strake.strake.to_string(),
             lengths.short(shows),

@@ -63,6 +63,9 @@ fn fill(page: &mut Page<'_>, frame: Frame, sections: &[(&str, &str)]) {
     page.prose(frame, size, sections);
 }
 
+/// A bevel between stations is told where it is so much greater than at any, radians: half a degree.
+const HARDER: f64 = 0.5 * std::f64::consts::PI / 180.0;
+
 /// The table of bevels; returns the top of what follows.
 ///
 /// `under` mm are kept free under it.
@@ -99,6 +102,16 @@ fn bevels(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame, u
     let mut notes =
         "Plane off: at the upper outer edge, over a whole land. The sheet of bevels has them closer together. "
             .to_owned();
+    // Where the land turns hardest between two stations the table alone would lead astray.
+    let at_stations = strake.at.iter().filter_map(|a| a.bevel).fold(f64::MIN, f64::max);
+    let land = book.plan.bevels.iter().filter(|b| b.land == strake.strake);
+    if let Some(most) = land.max_by(|a, b| a.bevel.total_cmp(&b.bevel)).filter(|b| b.bevel > at_stations + HARDER) {
+        notes.push_str(&format!(
+            "Hardest between stations: {} at {} from the bow along the land. ",
+            degrees(most.bevel),
+            book.len.long_unit(most.along)
+        ));
+    }
     if strake.at.iter().any(|a| a.bevel.is_some_and(|b| degrees(b).starts_with('\u{2212}'))) {
         notes.push_str(
             "Where the bevel is \u{2212}, leave this strake square and bevel the lower inner edge of the next one by as much. ",

@@ -66,7 +66,8 @@ fn order<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
 }
 
 /// Under what is not in the order.
-const YOURS: &str = "Fasten these with what you trust. Thwarts, knees and gunwales are not planned.";
+const YOURS: &str =
+    "Fasten these with what you trust, and thwarts, knees and gunwales too: what holds them is not counted.";
 
 /// A line for every nail, rove and screw, and their mass under them.
 fn order_table(book: &Book<'_>) -> Table {

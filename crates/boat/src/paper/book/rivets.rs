@@ -1,5 +1,6 @@
 //! The rivets of one land: where each goes, its nail, and what it waits for.
 
+use super::length::degrees;
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::strake::{section_name, short_name};
@@ -33,6 +34,10 @@ fn empty(book: &Book<'_>) -> Table {
         tables::longs(book, "along from bow", 1.0),
         tables::numbers(book, "from a station", 1.0),
         tables::numbers(book, "nail", 1.0),
+        tables::counts("lean", 1.0),
+        tables::numbers(book, "grip", 1.0),
+        tables::numbers(book, "to edge", 1.0),
+        tables::numbers(book, "if square", 1.0),
         tables::counts("timber", 1.0),
         tables::counts("mould", 1.0),
     ];
@@ -46,6 +51,10 @@ fn row(book: &Book<'_>, strake: &Strake, rivet: &Rivet) -> Row {
         book.len.long(rivet.along),
         from_station(book, strake, rivet.along),
         rivet.nail.map_or_else(|| "\u{2013}".to_owned(), |nail| book.len.short(nail)),
+        degrees(rivet.lean),
+        book.len.fine(rivet.grip),
+        book.len.fine(rivet.head_edge),
+        book.len.fine(rivet.head_edge_square),
         rivet.timber.and_then(|i| book.plan.timbers.get(i)).map_or_else(String::new, |t| t.n.to_string()),
         mould.map_or_else(String::new, |m| short_name(&m.name)),
     ]);
@@ -94,7 +103,9 @@ fn legend(book: &Book<'_>) -> String {
     format!(
         "Each in the middle of the land. Along the land line, the upper inner edge of the strake below, from its fore \
          end and from the nearest station's mark: 4 + {off} is {words} aft of station 4's, 5 \u{2212} {longs} is {longs} \
-         before 5's. Bold: through a timber, once that is in. g: inside a gain."
+         before 5's. Bold: through a timber, once that is in. g: inside a gain. Lean: of the drill off square to the strake \
+         below, its outer end up, or with \u{2212} down. Grip: the wood held. To edge: from the head's middle to the outer plank's \
+         edge, and if it were drilled square."
     )
 }
 

@@ -23,8 +23,11 @@ pub fn pages<'a>(book: &Book<'a>, boards: &[Board], found: &Suited) -> Vec<Page<
     let mut pages = Vec::new();
     let mut rest = &sawing.boards[..];
     while !rest.is_empty() {
-        let title =
-            if pages.is_empty() { "What comes out of which board" } else { "What comes out of which board, on" };
+        let title = if pages.is_empty() {
+            "What comes out of which board"
+        } else {
+            "What comes out of which board, continued"
+        };
         let mut page = book.page(title, &book.plan.spec.name);
         let frame = page.frame;
         let scale = customary(longest / frame.width(), book.len.0);
@@ -72,8 +75,9 @@ fn words(book: &Book<'_>, boards: &[Board], found: &Suited) -> String {
     let len = book.len;
     let mut text = format!(
         "Lay each pattern on its board as it is drawn, its outline {} from the next at least: a saw cut, and {} to plane off on \
-         either side. Planks lie outer face up, those marked \"over\" inner face up. Each is cut twice, for port and for \
-         starboard. Check every board for checks, shakes and knots before you cut: only those in the list were minded. {:.0} % \
+         either side. A pattern lies as it is marked; \"over\": turned over. Each is cut twice, one for port and one for \
+         starboard: mark each as you cut it. Arrowheads: bow ends; broken: sapwood; black: faults; brown: sound knots; chain line: \
+         where the board is cut off. Check every board for checks, shakes and knots before you cut: only those in the list were minded. {:.0} % \
          of the wood cut becomes plank.",
         len.fine_unit(saw.cut + 2.0 * saw.planing),
         len.fine_unit(saw.planing),

@@ -6,7 +6,7 @@ use super::page::{Book, Page};
 use super::strake::short_name;
 use super::tables;
 use crate::spec::Bent;
-use crate::timbers::{CutList, Timber, cut_list, glued_up, layer, steaming};
+use crate::timbers::{CutList, Timber, cut_list, glued_up, layer, least_radius, steaming};
 
 /// As many pages as the list needs.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -20,9 +20,8 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let wood = if spec.wood.name.is_empty() { "wood" } else { spec.wood.name.as_str() };
     let list = cut_list(&plan.timbers, spec, plan.timber_step());
     let words = format!(
-        "{} of {wood}, {} sided and {} moulded{}, {}. Those marked 2 × are halves{}: heel each on the keel. The others run across \
-         the keel in one length and in a fair curve of their own, off its corner. The length to cut leaves {} over at both \
-         ends.{}",
+        "{} of {wood}, {} sided and {} moulded{}, {}. {} The length to cut leaves {} over at both ends. As they are made they go \
+         round {} and no less.{}",
         plan.timbers.len(),
         len.short_unit(spec.sided),
         len.short_unit(spec.moulded),
@@ -30,6 +29,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         spacing(book),
         halves(book),
         len.short_unit(spec.spare),
+        len.short_unit(least_radius(spec)),
         stand_off(book),
     );
     let fitting = format!(
@@ -141,11 +141,20 @@ fn spacing(book: &Book<'_>) -> String {
     format!("at {} centres", book.len.fine_unit(apart))
 }
 
-/// Why some are in halves.
+/// Which are in halves and why, and how the others lie.
 fn halves(book: &Book<'_>) -> String {
+    let timbers = &book.plan.timbers;
+    let across = "across the keel in one length and in a fair curve of their own, off its corner.";
+    if timbers.iter().all(|t| t.pieces == 1) {
+        return format!("They run {across}");
+    }
     let over = degrees(book.plan.spec.timbers.halves_over);
-    let canted = if book.plan.timbers.iter().any(|t| t.cant != 0.0) { ", or they are canted" } else { "" };
-    format!(", for the sides rise over {over} at the keel{canted}")
+    let canted = if timbers.iter().any(|t| t.cant != 0.0) { ", or they are canted" } else { "" };
+    let others =
+        if timbers.iter().all(|t| t.pieces > 1) { String::new() } else { format!(" The others run {across}") };
+    format!(
+        "Those marked 2 × are halves, for the sides rise over {over} at the keel{canted}: heel each on the keel.{others}"
+    )
 }
 
 /// Those canted and stopped.

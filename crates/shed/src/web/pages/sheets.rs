@@ -69,7 +69,7 @@ fn table(plan: &Plan) -> Markup {
                 } }
                 tbody {
                     @for (s, f) in plan.strakes.iter().zip(&plan.flats).rev() {
-                        @let bevel = most(&mut s.at.iter().filter_map(|a| a.bevel));
+                        @let bevel = most(&mut plan.bevels.iter().filter(|b| b.land == s.strake).map(|b| b.bevel));
                         @let parts = plan.made.iter().find(|m| m.strake == s.strake).map_or(1, |m| m.parts.len());
                         tr {
                             th scope="row" { a.button href={ "/strakes/" (s.strake) } { "Strake " (s.strake) } }
