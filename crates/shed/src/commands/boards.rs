@@ -3,7 +3,7 @@
 use super::{OnBoards, is_standard_output, on_boards, say, tell};
 use crate::arguments::Boards;
 use crate::progress::Progress;
-use crate::said::{leaf_name, longest_of, places, piece, size};
+use crate::said::{leaf_name, longest_of, piece, places, size};
 use crate::trouble::Trouble;
 use boat::drawing::typeface::Type;
 use boat::paper::{PaperError, book as bench_book};

@@ -175,9 +175,8 @@ impl Laying {
             let began = Instant::now();
             let mut watch = Watch::new(&shed, id, &halt, hers, view.revision);
             let effort = Effort { seed, ..Effort::default() };
-            let found = catch_unwind(AssertUnwindSafe(|| {
-                sawing::suit(&plan, &boards, effort, &mut |now| watch.hear(now))
-            }));
+            let found =
+                catch_unwind(AssertUnwindSafe(|| sawing::suit(&plan, &boards, effort, &mut |now| watch.hear(now))));
             let found = match found {
                 Ok(Ok(suited)) => {
                     let stopped = halt.load(Ordering::SeqCst);
@@ -233,7 +232,8 @@ impl Laying {
         let Some(run) = state.run.take_if(|run| run.id == id) else { return };
         match found {
             _ if run.texts != now => {
-                state.why = Some("She was changed while her planks were being laid out, so that was stopped.".to_owned());
+                state.why =
+                    Some("She was changed while her planks were being laid out, so that was stopped.".to_owned());
             }
             Ok(done) => state.keep(run.texts, done),
             Err(why) => state.why = Some(why),

@@ -9,6 +9,7 @@ mod patterns;
 mod planks_on_boards;
 mod quote;
 mod sheets;
+mod small;
 mod start;
 mod table;
 mod weights;

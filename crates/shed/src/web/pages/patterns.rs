@@ -1,5 +1,6 @@
 //! Full-size patterns: all of them or some as one PDF, for an ordinary printer or a roll of paper, and each by itself.
 
+use super::small::small;
 use crate::arguments::{Sheet as Paper, What, width_of_roll};
 use crate::web::desk::View;
 use crate::web::{Shared, frame};
@@ -20,6 +21,7 @@ pub fn routes() -> Router<Shared> {
     Router::new()
         .route("/patterns", get(list))
         .route("/patterns/all.pdf", get(all))
+        .route("/patterns/small/{name}", get(picture))
         .route("/patterns/{file}", get(one))
 }
 
@@ -38,12 +40,18 @@ struct Asked {
 }
 
 impl Asked {
-    /// From the form's fields; none: all patterns on A4.
+    /// What the form begins with: all of them, on the paper that most people have.
+    fn first(lengths: Notation) -> Asked {
+        let width = if lengths == Notation::Mm { "914 mm" } else { "36 in" }.to_owned();
+        Asked { kinds: What::value_variants().to_vec(), paper: Some(Paper::A4), width }
+    }
+
+    /// From the form's fields.
     fn read(fields: &[(String, String)], lengths: Notation) -> Result<Asked, String> {
-        let usual = if lengths == Notation::Mm { "914 mm" } else { "36 in" };
-        let mut asked = Asked { kinds: Vec::new(), paper: Some(Paper::A4), width: usual.to_owned() };
+        let mut asked = Asked { kinds: Vec::new(), ..Asked::first(lengths) };
         for (name, value) in fields {
-            let unknown = || format!("there is no {name} \u{201c}{}\u{201d}", value.chars().take(LONGEST).collect::<String>());
+            let unknown =
+                || format!("there is no {name} \u{201c}{}\u{201d}", value.chars().take(LONGEST).collect::<String>());
             match name.as_str() {
                 "what" => asked.kinds.push(What::from_str(value, false).map_err(|_| unknown())?),
                 "paper" if value == "roll" => asked.paper = None,
@@ -62,16 +70,12 @@ impl Asked {
 }
 
 async fn list(State(shed): State<Shared>) -> Markup {
-    let (view, asked) = start(&shed);
-    form(&shed, &view, &asked, None).await
+    let view = shed.desk.view();
+    form(&shed, &view, &Asked::first(lengths(&view)), None).await
 }
 
-/// The form as it is at first: all patterns, on the paper that most people have.
-fn start(shed: &Shared) -> (Arc<View>, Asked) {
-    let view = shed.desk.view();
-    let lengths = view.plan.as_ref().map_or(Notation::Mm, |p| p.spec.lengths);
-    let width = if lengths == Notation::Mm { "914 mm" } else { "36 in" }.to_owned();
-    (view, Asked { kinds: What::value_variants().to_vec(), paper: Some(Paper::A4), width })
+fn lengths(view: &View) -> Notation {
+    view.plan.as_ref().map_or(Notation::Mm, |p| p.spec.lengths)
 }
 
 async fn form(shed: &Shared, view: &Arc<View>, asked: &Asked, why: Option<&str>) -> Markup {
@@ -134,7 +138,7 @@ struct Card {
 }
 
 fn cards(shed: &Shared, view: &View) -> Vec<Card> {
-    let lengths = view.plan.as_ref().map_or(Notation::Mm, |p| p.spec.lengths);
+    let lengths = lengths(view);
     let card = |p: &Pattern| Card {
         kind: p.kind,
         name: p.name.clone(),
@@ -150,7 +154,7 @@ impl Card {
         let at = |ending: &str| format!("/patterns/{}.{ending}", self.file);
         let [wide, high] = self.size.map(|mm| self.lengths.said(mm.round()));
         html! {
-            img src={ (at("svg")) "?" (revision) } alt={ (self.name) ", drawn small" } width=(self.size[0].round()) height=(self.size[1].round())
+            img src={ "/patterns/small/" (self.file) ".svg?" (revision) } alt={ (self.name) ", drawn small" } width=(self.size[0].round()) height=(self.size[1].round())
                 loading="lazy";
             p { strong { (self.name) } br; span.quiet { (wide) " × " (high) } }
             p.row {
@@ -189,9 +193,8 @@ fn heading(kind: Kind) -> &'static str {
 }
 
 async fn all(State(shed): State<Shared>, Query(fields): Query<Vec<(String, String)>>) -> Response {
-    let (view, first) = start(&shed);
-    let lengths = view.plan.as_ref().map_or(Notation::Mm, |p| p.spec.lengths);
-    let (asked, width) = match Asked::read(&fields, lengths) {
+    let view = shed.desk.view();
+    let (asked, width) = match Asked::read(&fields, lengths(&view)) {
         Ok(asked) if asked.kinds.is_empty() => {
             return refused(&shed, &view, &asked, "choose what is to be drawn").await;
         }
@@ -200,7 +203,7 @@ async fn all(State(shed): State<Shared>, Query(fields): Query<Vec<(String, Strin
             Err(why) => return refused(&shed, &view, &asked, &why).await,
         },
         Ok(asked) => (asked, 0.0),
-        Err(why) => return refused(&shed, &view, &first, &why).await,
+        Err(why) => return refused(&shed, &view, &Asked::first(lengths(&view)), &why).await,
     };
     let name = format!("patterns-{}.pdf", asked.paper.map_or_else(|| "roll".to_owned(), word));
     let wanted = asked.clone();
@@ -227,10 +230,26 @@ async fn refused(shed: &Shared, view: &Arc<View>, asked: &Asked, why: &str) -> R
     (StatusCode::UNPROCESSABLE_ENTITY, form(shed, view, asked, Some(why)).await).into_response()
 }
 
+/// A pattern drawn small.
+async fn picture(State(shed): State<Shared>, Path(name): Path<String>) -> Response {
+    let drawn = tokio::task::spawn_blocking(move || {
+        let view = shed.desk.view();
+        let stem = name.strip_suffix(".svg")?;
+        view.patterns(&shed.desk.t).iter().find(|p| p.file_name == stem).map(|p| small(&p.sheet))
+    })
+    .await;
+    match drawn {
+        Ok(Some(svg)) => ([(header::CONTENT_TYPE, "image/svg+xml")], svg).into_response(),
+        _ => (StatusCode::NOT_FOUND, "she has no such pattern").into_response(),
+    }
+}
+
 /// A pattern by itself.
 async fn one(State(shed): State<Shared>, Path(name): Path<String>) -> Response {
     let none = || (StatusCode::NOT_FOUND, "she has no such pattern").into_response();
-    let Some((stem, ending)) = name.rsplit_once('.').map(|(s, e)| (s.to_owned(), e.to_owned())) else { return none() };
+    let Some((stem, ending)) = name.rsplit_once('.').map(|(s, e)| (s.to_owned(), e.to_owned())) else {
+        return none();
+    };
     let kind = match ending.as_str() {
         "svg" => "image/svg+xml",
         "dxf" => "image/vnd.dxf",
@@ -284,7 +303,10 @@ mod tests {
     #[test]
     fn the_form_is_read_or_refused() {
         let asked = read(&[("what", "moulds"), ("what", "tapes"), ("paper", "a3"), ("width", "36 in")]).unwrap();
-        assert_eq!(asked, Asked { kinds: vec![What::Moulds, What::Tapes], paper: Some(Paper::A3), width: "36 in".to_owned() });
+        assert_eq!(
+            asked,
+            Asked { kinds: vec![What::Moulds, What::Tapes], paper: Some(Paper::A3), width: "36 in".to_owned() }
+        );
         assert!(asked.wants(Kind::Tape) && !asked.wants(Kind::Plank));
         assert_eq!(read(&[("paper", "roll")]).unwrap().paper, None);
         for wrong in [("what", "rudder"), ("paper", "a0"), ("colour", "red"), ("width", &"9".repeat(41))] {

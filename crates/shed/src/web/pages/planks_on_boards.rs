@@ -21,7 +21,7 @@ pub fn drawn(sawn: &[Sawn], boards: &[Board], lengths: Notation) -> Markup {
     let most = sawn.iter().map(|(_, b)| widest(b)).fold(1.0, f64::max);
     html! {
         @if !sawn.is_empty() {
-            p.quiet { "Heights are drawn larger than lengths. Arrows point to the bow; \u{2018}over\u{2019} lies inner face up." }
+            p.quiet { "Heights are drawn larger than lengths. Arrows point to the bow; what is dashed lies inner face up, \u{2018}over\u{2019}." }
         }
         div.rack {
             @for (s, b) in &sawn {

@@ -20,7 +20,8 @@ use std::sync::Arc;
 pub fn routes() -> Router<Shared> {
     Router::new()
         .route("/quote", get(page))
-        .route("/quote.pdf", get(pdf))
+        .route("/quote.pdf", get(|State(shed): State<Shared>| pdf(shed, false)))
+        .route("/quote/customer.pdf", get(|State(shed): State<Shared>| pdf(shed, true)))
         .route("/quote/{page}/sheet.svg", get(sheet))
 }
 
@@ -87,7 +88,7 @@ fn body(shed: &Shared, view: &View) -> Markup {
     let last = titles.len();
     let figure = |page: usize, title: &str| {
         html! {
-            figure.leaf { img src={ "/quote/" (page) "/sheet.svg?" (view.revision) } alt=(title) loading="lazy"; }
+            figure.leaf.upright { img src={ "/quote/" (page) "/sheet.svg?" (view.revision) } alt=(title) loading="lazy"; }
         }
     };
     html! {
@@ -96,7 +97,10 @@ fn body(shed: &Shared, view: &View) -> Markup {
             div { dt { "Before tax" } dd { (quote.before_tax()) " " (quote.currency) } }
             div { dt { "Total" } dd #total { (quote.total()) " " (quote.currency) } }
         }
-        p { a.button href="/quote.pdf" { "All of it, PDF" } " Your own sheets, and the page for the customer last: give away that page only." }
+        p.row {
+            a.button href="/quote/customer.pdf" { "The page for the customer, PDF" }
+            a.button href="/quote.pdf" { "All of it, PDF" }
+        }
         @if !quote.left_out.is_empty() {
             h2 { "In the plan and not in the sum" }
             ul { @for left in &quote.left_out { li { (left) } } }
@@ -121,17 +125,23 @@ async fn sheet(State(shed): State<Shared>, Path(page): Path<usize>) -> Response 
     }
 }
 
-async fn pdf(State(shed): State<Shared>) -> Response {
+/// All sheets, or the customer's page alone.
+async fn pdf(shed: Shared, customer: bool) -> Response {
     let written = tokio::task::spawn_blocking(move || {
         let found = reckoned(&shed.desk.view()).ok()?;
-        let title = format!("{}: quote", found.plan.spec.name);
-        let subject = "What she costs, and a page for the customer";
-        book::write_titled(&shed.desk.t, &title, subject, &found.sheets(&shed)).ok()
+        let sheets = found.sheets(&shed);
+        let name = &found.plan.spec.name;
+        let (title, subject, sheets) = if customer {
+            (format!("{name}: quotation"), "What she costs", sheets.get(sheets.len().checked_sub(1)?..)?)
+        } else {
+            (format!("{name}: quote"), "What she costs, and a page for the customer", &sheets[..])
+        };
+        book::write_titled(&shed.desk.t, &title, subject, sheets).ok()
     })
     .await;
     match written {
         Ok(Some(bytes)) => {
-            let name = "inline; filename=\"quote.pdf\"";
+            let name = if customer { "inline; filename=\"quotation.pdf\"" } else { "inline; filename=\"quote.pdf\"" };
             ([(header::CONTENT_TYPE, "application/pdf"), (header::CONTENT_DISPOSITION, name)], bytes).into_response()
         }
         _ => (StatusCode::NOT_FOUND, "there is no quote").into_response(),
