@@ -20,6 +20,7 @@ use tokio::sync::watch;
 const APART: Duration = Duration::from_millis(250);
 /// Answers that are kept.
 const MOST_KEPT: usize = 16;
+const CHANGED: &str = "She was changed while her planks were being laid out, so that was stopped.";
 
 /// The best so far.
 #[derive(Debug, Clone)]
@@ -93,7 +94,8 @@ struct State {
     run: Option<Run>,
     ids: u64,
     kept: Vec<Kept>,
-    why: Option<String>,
+    /// How the last search ended where it found nothing new to keep, and for which texts that is to be said.
+    why: Option<(Texts, String)>,
     ended: bool,
 }
 
@@ -139,7 +141,7 @@ impl Laying {
             tick,
             going: state.run.as_ref().filter(|r| r.texts == texts).map(|r| r.going.clone()),
             done: state.kept.iter().find(|k| k.texts == texts).map(|k| Arc::clone(&k.done)),
-            why: state.why.clone(),
+            why: state.why.as_ref().filter(|w| w.0 == texts).map(|w| w.1.clone()),
         }
     }
 
@@ -230,34 +232,31 @@ impl Laying {
         let now = hangs_on(&desk.view().texts);
         let mut state = self.lock();
         let Some(run) = state.run.take_if(|run| run.id == id) else { return };
-        match found {
-            _ if run.texts != now => {
-                state.why =
-                    Some("She was changed while her planks were being laid out, so that was stopped.".to_owned());
-            }
+        state.why = match found {
+            _ if run.texts != now => Some((now, CHANGED.to_owned())),
             Ok(done) => state.keep(run.texts, done),
-            Err(why) => state.why = Some(why),
-        }
+            Err(why) => Some((run.texts, why)),
+        };
         drop(state);
         self.tell();
     }
 }
 
 impl State {
-    /// Keeps the better of the answers for these texts.
-    fn keep(&mut self, texts: Texts, done: Done) {
+    /// Keeps the better of the answers for these texts; says so where that is not the new one.
+    fn keep(&mut self, texts: Texts, done: Done) -> Option<(Texts, String)> {
         let at = self.kept.iter().position(|k| k.texts == texts);
-        let kept = match at.map(|i| self.kept.remove(i)) {
-            Some(Kept { done: old, times, texts }) => {
-                let better = cost(&done) <= cost(&old);
-                self.why = (!better).then(|| "Looked again and found nothing better.".to_owned());
-                Kept { texts, done: if better { Arc::new(done) } else { old }, times: times + 1 }
+        let (kept, said) = match at.map(|i| self.kept.remove(i)) {
+            Some(old) if cost(&old.done) < cost(&done) => {
+                let said = (texts, "Looked again and found nothing better.".to_owned());
+                (Kept { times: old.times + 1, ..old }, Some(said))
             }
-            None => Kept { texts, done: Arc::new(done), times: 1 },
+            old => (Kept { texts, done: Arc::new(done), times: 1 + old.map_or(0, |k| k.times) }, None),
         };
         self.kept.push(kept);
         let over = self.kept.len().saturating_sub(MOST_KEPT);
         self.kept.drain(..over);
+        said
     }
 }
 
@@ -321,5 +320,59 @@ impl<'a> Watch<'a> {
         }
         self.revision = revision;
         hangs_on(&self.shed.desk.view().texts) != self.texts
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::examples::Example;
+    use crate::web::Shed;
+    use boat::drawing::typeface::Type;
+
+    fn until(what: impl Fn() -> bool, say: &str) {
+        let began = Instant::now();
+        while !what() {
+            assert!(began.elapsed() < Duration::from_secs(120), "{say}");
+            std::thread::sleep(Duration::from_millis(10));
+        }
+    }
+
+    #[test]
+    fn one_search_at_a_time_told_of_now_and_then_and_its_answer_kept_with_the_boat() {
+        let texts = Texts::of(&Example::Dinghy.files());
+        let desk = Desk::open(None, texts, Type::embedded().unwrap()).unwrap();
+        let shed: Shared = Arc::new(Shed { desk, laying: Laying::new(), from: String::new() });
+        let look = || shed.laying.look(&shed.desk.view());
+        let began = Instant::now();
+        Laying::start(&shed).unwrap();
+        let first = Arc::clone(&shed.laying.lock().run.as_ref().unwrap().stop);
+        Laying::start(&shed).unwrap();
+        assert!(first.load(Ordering::SeqCst), "two searches go on");
+        until(|| look().going.is_some_and(|g| g.seen.is_some()), "nothing is shown");
+        shed.laying.stop();
+        until(|| look().done.is_some(), "it does not stop");
+        let done = look().done.unwrap();
+        assert!(done.stopped && look().going.is_none() && !done.suited.sawing.boards.is_empty());
+        let most = began.elapsed().as_secs_f64() * 4.0 + 6.0;
+        assert!((look().tick as f64) < most, "told {} times, {most:.0} at most", look().tick);
+
+        shed.desk.change(1, "no rack", FileName::Boards, None).unwrap();
+        assert!(look().done.is_none(), "an answer for another rack is shown");
+        assert_eq!(Laying::start(&shed).unwrap_err(), "there is no rack to get planks out of");
+        shed.desk.undo().unwrap();
+        assert!(Arc::ptr_eq(&look().done.unwrap(), &done), "the answer is not there again");
+
+        Laying::start(&shed).unwrap();
+        until(|| look().going.is_some_and(|g| g.rounds > 0), "it does not begin");
+        let revision = shed.desk.view().revision;
+        shed.desk.change(revision, "no rates", FileName::Rates, None).unwrap();
+        assert!(look().going.is_some(), "rates have nothing to do with boards");
+        shed.desk.change(revision + 1, "no rack", FileName::Boards, None).unwrap();
+        until(|| look().why.is_some(), "it goes on with another boat");
+        assert_eq!(look().why.unwrap(), CHANGED);
+        assert!(look().done.is_none());
+        shed.laying.end();
+        assert!(Laying::start(&shed).is_err());
     }
 }

@@ -475,6 +475,10 @@ test("patterns are drawn as asked, for each paper another PDF", async () => {
   const { page, wrong, close } = await open(PHONE);
   try {
     await page.goto(`${shed.address}/patterns`);
+    for (const card of await page.locator(".cards img").all()) {
+      await card.scrollIntoViewIfNeeded();
+      await until(() => card.evaluate((i) => i.complete && i.naturalWidth > 0), `${await card.getAttribute("src")} shows nothing`);
+    }
     for (const what of ["Stem and sternpost", "Keel", "Transom", "Planks", "Tapes of the lands", "Thwarts and knees"]) await page.getByRole("checkbox", { name: what }).uncheck();
     const draw = async (paper) => {
       await page.getByLabel("Paper").selectOption({ label: paper });

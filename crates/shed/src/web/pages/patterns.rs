@@ -120,7 +120,7 @@ async fn form(shed: &Shared, view: &Arc<View>, asked: &Asked, why: Option<&str>)
                 @let of_kind: Vec<&Card> = named.iter().filter(|c| c.kind == kind).collect();
                 @if !of_kind.is_empty() {
                     h2 { (heading(kind)) }
-                    ul.cards.long[matches!(kind, Kind::Plank | Kind::Tape)] { @for card in of_kind { li { (card.markup(view.revision)) } } }
+                    ul.cards.long[matches!(kind, Kind::Plank | Kind::Tape | Kind::Keel)] { @for card in of_kind { li { (card.markup(view.revision)) } } }
                 }
             }
         }

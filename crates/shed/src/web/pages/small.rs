@@ -1,4 +1,5 @@
-//! A full-size pattern drawn small: its lines without its words, as thick on the page however small it is.
+//! A full-size pattern drawn small: its lines without its words, as thick on the page however small it is. It is read as XML, so
+//! every element is closed.
 
 use boat::drawing::{Colour, Item, Outline, Shape, Sheet};
 use maud::{Markup, html};
@@ -14,7 +15,7 @@ pub fn small(sheet: &Sheet) -> String {
     html! {
         svg xmlns="http://www.w3.org/2000/svg" width=(wide) height=(high) viewBox={ "0 0 " (wide) " " (high) } {
             title { (sheet.title) }
-            rect width="100%" height="100%" fill="#ffffff";
+            rect width="100%" height="100%" fill="#ffffff" {}
             g fill="none" stroke-linejoin="round" { @for shape in shapes { (drawn(shape)) } }
         }
     }
@@ -29,13 +30,13 @@ fn drawn(shape: &Shape) -> Markup {
     match &shape.outline {
         Outline::Circle { at: [x, y], radius } => html! {
             circle cx=(mm(*x)) cy=(mm(*y)) r=(mm(*radius)) fill=(fill) stroke=(stroke) stroke-width=(weight) stroke-dasharray=[broken]
-                vector-effect="non-scaling-stroke";
+                vector-effect="non-scaling-stroke" {}
         },
         Outline::Line(points) | Outline::Polygon(points) => {
             let closed = matches!(shape.outline, Outline::Polygon(_));
             html! {
                 path d=(path(points, closed)) fill=(fill) stroke=(stroke) stroke-width=(weight) stroke-dasharray=[broken]
-                    vector-effect="non-scaling-stroke";
+                    vector-effect="non-scaling-stroke" {}
             }
         }
     }
