@@ -323,12 +323,17 @@ impl Sheet {
 
 /// The width of a roll, mm; a bare number is mm.
 pub fn roll_width(text: &str) -> Result<f64, String> {
-    let mm = read_length(text, Some(Notation::Mm)).map_err(|e| format!("--width: {e}"))?;
+    width_of_roll(text).map_err(|why| format!("--width: {why}"))
+}
+
+/// The same, wherever it is asked for.
+pub fn width_of_roll(text: &str) -> Result<f64, String> {
+    let mm = read_length(text, Some(Notation::Mm)).map_err(|e| e.to_string())?;
     if (roll::NARROWEST..=roll::WIDEST).contains(&mm) {
         return Ok(mm);
     }
     let (least, most) = (roll::NARROWEST, roll::WIDEST);
-    Err(format!("--width: {text} is {mm:.0} mm, and a roll is between {least:.0} and {most:.0} mm wide"))
+    Err(format!("{text} is {mm:.0} mm, and a roll is between {least:.0} and {most:.0} mm wide"))
 }
 
 /// Paper sizes.

@@ -375,7 +375,7 @@ fn a_table_alone_is_read_from_standard_input() {
 fn a_wrong_command_line_ends_with_2() {
     let folder = tempfile::tempdir().unwrap();
     for wrong in [
-        &[][..],
+        &["--port", "harbour"][..],
         &["launch"],
         &["plan", "boat", "--example", "dinghy"],
         &["plan", "--example", "barge"],

@@ -11,17 +11,18 @@
 mod buy;
 mod leaves;
 mod pieces;
+mod progress;
 mod suit;
 
 use crate::plan::Plan;
 use crate::stock::Board;
 use layout::rack;
-pub use layout::rack::Progress;
 use std::ops::ControlFlow;
 
 pub use buy::{Buy, More};
 pub use leaves::leaves;
 use pieces::{Ready, pieces};
+pub use progress::Progress;
 pub use suit::{Parted, Suited, suit};
 
 /// A part of a plank, to be cut twice: for port and for starboard.
@@ -135,7 +136,7 @@ pub fn saw_out(
     let pieces = pieces(plan);
     let shapes: Vec<layout::Shape> = pieces.iter().flat_map(|p| [p.shape.clone(), p.shape.clone()]).collect();
     let rules = rules(plan, effort);
-    let found = layout::lay_out(&shapes, &bodies, &rules, tell)?;
+    let found = layout::lay_out(&shapes, &bodies, &rules, &mut |now| tell(&Progress::of(now, &pieces, &sawn)))?;
     Ok(told(plan, boards, &pieces, &sawn, &found))
 }
 
@@ -168,14 +169,8 @@ fn room(plan: &Plan) -> f64 {
     plan.spec.sawing.cut + 2.0 * plan.spec.sawing.planing
 }
 
-/// A layout in the words of boards and planks.
-fn told(
-    plan: &Plan,
-    boards: &[Board],
-    pieces: &[Ready],
-    leaves: &[(usize, [usize; 2])],
-    found: &layout::Layout,
-) -> Sawing {
+/// The boards that a layout cuts, in the rack's order.
+fn cut_up(pieces: &[Ready], leaves: &[(usize, [usize; 2])], found: &layout::Layout) -> Vec<Sawn> {
     let mut sawn: Vec<Sawn> = Vec::new();
     for (b, &(board, leaf)) in leaves.iter().enumerate() {
         let mut laid: Vec<Laid> = Vec::new();
@@ -194,6 +189,18 @@ fn told(
             sawn.push(Sawn { board, leaf, laid, used: found.used[b] });
         }
     }
+    sawn
+}
+
+/// A layout in the words of boards and planks.
+fn told(
+    plan: &Plan,
+    boards: &[Board],
+    pieces: &[Ready],
+    leaves: &[(usize, [usize; 2])],
+    found: &layout::Layout,
+) -> Sawing {
+    let sawn = cut_up(pieces, leaves, found);
     let missing = |i: usize| found.places[2 * i..2 * i + 2].iter().filter(|p| p.is_none()).count();
     let left: Vec<(usize, &Ready)> =
         pieces.iter().enumerate().map(|(i, p)| (missing(i), p)).filter(|(count, _)| *count > 0).collect();

@@ -320,7 +320,12 @@ fn progress_is_told_and_the_search_can_be_stopped() {
     let input = input(&wide());
     let plan = plan(&input).unwrap();
     let mut heard: Vec<(usize, f64)> = Vec::new();
+    let mut drawn = Vec::new();
     let found = sawing::suit(&plan, &input.boards, Effort::default(), &mut |now| {
+        drawn = now.boards();
+        let laid: usize = drawn.iter().map(|sawn| sawn.laid.len()).sum();
+        assert_eq!(laid + now.without_room(), 20);
+        assert_eq!(now.missing() > 0.0, now.without_room() > 0);
         heard.push((now.best.places.iter().flatten().count(), now.best.cut));
         if heard.len() < 5 { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
     })
@@ -328,6 +333,7 @@ fn progress_is_told_and_the_search_can_be_stopped() {
     assert_eq!(heard.len(), 5);
     let last = heard.last().unwrap();
     assert!((found.sawing.cut_area - last.1).abs() < 1e-9 && last.0 == 20);
+    assert_eq!(found.sawing.boards, drawn);
 }
 
 /// New keys and what is said of them.

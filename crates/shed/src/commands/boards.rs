@@ -3,13 +3,13 @@
 use super::{OnBoards, is_standard_output, on_boards, say, tell};
 use crate::arguments::Boards;
 use crate::progress::Progress;
+use crate::said::{leaf_name, longest_of, piece, places, size};
 use crate::trouble::Trouble;
 use boat::drawing::typeface::Type;
 use boat::paper::{PaperError, book as bench_book};
 use boat::plan::Plan;
-use boat::sawing::{Buy, Effort, Parted, Piece, RESAW, Sawing};
+use boat::sawing::{Buy, Effort, Parted, RESAW, Sawing};
 use boat::stock::Board;
-use boat::units::Notation;
 use std::process::ExitCode;
 
 /// Plans, lays out, tells and perhaps draws.
@@ -67,7 +67,7 @@ fn told(plan: &Plan, boards: &[Board], found: &Sawing, parted: &[Parted], stoppe
             size(lengths, [board.length, board.width]),
             lengths.said(sawn.used),
             lengths.said((board.length - sawn.used).max(0.0)),
-            sawn.laid.iter().map(|l| name(l.piece)).collect::<Vec<_>>().join(", "),
+            sawn.laid.iter().map(|l| piece(l.piece)).collect::<Vec<_>>().join(", "),
         ]);
     }
     text.push_str(&say::columns(&rows));
@@ -111,24 +111,13 @@ fn scarfs(plan: &Plan, parted: &[Parted]) -> String {
         return String::new();
     }
     let lengths = plan.spec.lengths;
-    let places = |all: &[f64]| match all.len() {
-        0 => "none".to_owned(),
-        _ => all.iter().map(|x| lengths.said(*x)).collect::<Vec<_>>().join(", "),
-    };
     let mut text = "\nScarfs that suit the boards better, aft of the first station:\n".to_owned();
     for p in parted {
-        let [before, after] = [0, 1].map(|i| places(&p.scarfs[i]));
+        let [before, after] = [0, 1].map(|i| places(lengths, &p.scarfs[i]));
         text.push_str(&format!("  strake {}: {after} (planned: {before})\n", p.strake));
     }
-    let all: Vec<String> = plan
-        .spec
-        .scarfs
-        .longest_of
-        .iter()
-        .map(|(strake, mm)| format!("{{ strake = {strake}, longest = \"{}\" }}", lengths.said(*mm)))
-        .collect();
     text.push_str("The book has them with --boards. To have them everywhere, write into boat.toml under [scarfs]:\n");
-    text.push_str(&format!("  longest_of = [{}]\n", all.join(", ")));
+    text.push_str(&format!("  {}\n", longest_of(plan)));
     text
 }
 
@@ -147,7 +136,7 @@ fn missing(plan: &Plan, boards: &[Board], found: &Sawing) -> String {
         .buy
         .iter()
         .map(|b| {
-            let strakes: Vec<String> = b.pieces.iter().map(|p| name(*p)).collect();
+            let strakes: Vec<String> = b.pieces.iter().map(|p| piece(*p)).collect();
             let what = if strakes.len() == 1 { "strake" } else { "strakes" };
             vec![
                 format!("  {}", b.count),
@@ -162,18 +151,4 @@ fn missing(plan: &Plan, boards: &[Board], found: &Sawing) -> String {
         text.push_str(&format!("Or {} more like {}.\n", more.count, boards[more.like].name));
     }
     text
-}
-
-fn size(lengths: Notation, [long, wide]: [f64; 2]) -> String {
-    format!("{} × {}", lengths.said(long), lengths.said(wide))
-}
-
-/// `L1`, or `L1 leaf 2 of 3`.
-fn leaf_name(board: &str, [leaf, of]: [usize; 2]) -> String {
-    if of == 1 { board.to_owned() } else { format!("{board} leaf {leaf} of {of}") }
-}
-
-/// `3`, or `3 part 2`.
-fn name(piece: Piece) -> String {
-    if piece.of == 1 { piece.strake.to_string() } else { format!("{} part {}", piece.strake, piece.part) }
 }

@@ -10,6 +10,7 @@ use boat::drawing::Sheet;
 use boat::drawing::typeface::Type;
 use boat::folder::{self, BoatInput, BoatTexts};
 use boat::lines::{self, Lines};
+use boat::paper::patterns::{self, Kind, Pattern};
 use boat::paper::{PaperSize, book};
 use boat::plan::{self, Plan, PlanError};
 use std::path::PathBuf;
@@ -39,12 +40,19 @@ pub struct View {
     pub undo: Option<String>,
     pub redo: Option<String>,
     book: OnceLock<Vec<Sheet>>,
+    patterns: OnceLock<Vec<Pattern>>,
 }
 
 impl View {
     /// The bench book's sheets.
     pub fn book(&self, t: &Type) -> &[Sheet] {
         self.book.get_or_init(|| self.plan.as_ref().map_or_else(Vec::new, |p| book::sheets(t, p, PaperSize::A4)))
+    }
+
+    /// Her full-size patterns, all of them.
+    pub fn patterns(&self, t: &Type) -> &[Pattern] {
+        let all = |plan: &Arc<Plan>| patterns::patterns(t, plan, &Kind::ALL);
+        self.patterns.get_or_init(|| self.plan.as_ref().map_or_else(Vec::new, all))
     }
 }
 
@@ -243,7 +251,8 @@ fn view(texts: Texts, revision: u64, what: String, before: Option<&Arc<View>>) -
         Ok(plan) => (Some(plan), None),
         Err(why) => (before.and_then(|b| b.plan.clone()), Some(why)),
     };
-    View { revision, texts, input, lines, plan, trouble, what, undo: None, redo: None, book: OnceLock::new() }
+    let (book, patterns) = (OnceLock::new(), OnceLock::new());
+    View { revision, texts, input, lines, plan, trouble, what, undo: None, redo: None, book, patterns }
 }
 
 fn worked_out(

@@ -23,7 +23,7 @@ pub struct Place {
 }
 
 /// In the order of the work.
-pub const PLACES: [Place; 9] = [
+pub const PLACES: [Place; 13] = [
     Place { path: "/", name: "The boat" },
     Place { path: "/table", name: "Table" },
     Place { path: "/lines", name: "Lines" },
@@ -31,6 +31,10 @@ pub const PLACES: [Place; 9] = [
     Place { path: "/hull", name: "Hull" },
     Place { path: "/strakes", name: "Strakes" },
     Place { path: "/rivets", name: "Rivets" },
+    Place { path: "/boards", name: "Boards" },
+    Place { path: "/patterns", name: "Patterns" },
+    Place { path: "/weights", name: "Weights" },
+    Place { path: "/quote", name: "Quote" },
     Place { path: "/book", name: "Book" },
     Place { path: "/files", name: "Files" },
 ];
@@ -97,11 +101,12 @@ macro_rules! asset {
 }
 
 /// Everything that pages load.
-const ASSETS: [(&str, &str, &str); 6] = [
+const ASSETS: [(&str, &str, &str); 7] = [
     asset!("style.css", "text/css; charset=utf-8"),
     asset!("live.js", "text/javascript; charset=utf-8"),
     asset!("lands.js", "text/javascript; charset=utf-8"),
     asset!("hull.js", "text/javascript; charset=utf-8"),
+    asset!("boards.js", "text/javascript; charset=utf-8"),
     asset!("table.js", "text/javascript; charset=utf-8"),
     asset!("mark.svg", "image/svg+xml"),
 ];

@@ -1,4 +1,4 @@
-//! The websocket: tells pages of every change, and answers while a mark is being dragged.
+//! The websocket: tells pages of every change and of how a laying out goes on, and answers while a mark is being dragged.
 //!
 //! Only the latest place of a dragged mark is worked out; those in between that came while the last was worked out are let go.
 
@@ -49,6 +49,8 @@ async fn talk(shed: Shared, socket: WebSocket) {
     let worker = tokio::spawn(follow(Arc::clone(&shed), drags, answer));
     let mut news = shed.desk.news();
     news.mark_changed();
+    let mut laying = shed.laying.news();
+    laying.mark_changed();
     loop {
         tokio::select! {
             message = from.next() => match message {
@@ -68,6 +70,11 @@ async fn talk(shed: Shared, socket: WebSocket) {
                 news.mark_unchanged();
                 let view = shed.desk.view();
                 let told = json!({ "revision": view.revision, "what": view.what, "trouble": view.trouble }).to_string();
+                if to.send(Message::Text(told.into())).await.is_err() { break }
+            }
+            changed = laying.changed() => {
+                if changed.is_err() { break }
+                let told = json!({ "tick": *laying.borrow_and_update() }).to_string();
                 if to.send(Message::Text(told.into())).await.is_err() { break }
             }
         }

@@ -2,12 +2,14 @@
 //!
 //! One `Desk` holds the boat (`desk`), kept in her folder (`store`); pages are made here in full (`pages`), so that they can be
 //! read, printed and gone back to without any script. Scripts, served from this one binary, only bring what moves: a websocket
-//! (`live`) tells of changes and answers while a mark is dragged. `guard` decides who is let in.
+//! (`live`) tells of changes and answers while a mark is dragged. `laying` lays
+//! her planks out on her boards; `guard` decides who is let in.
 
 mod browser;
 mod desk;
 mod frame;
 mod guard;
+mod laying;
 mod live;
 mod numbers;
 mod pages;
@@ -23,6 +25,7 @@ use boat::drawing::typeface::Type;
 use boat::paper::PaperError;
 use desk::Desk;
 use guard::{Guard, guard};
+use laying::Laying;
 use std::net::{Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -39,6 +42,8 @@ const LARGEST: usize = 4 << 20;
 pub struct Shed {
     /// The open boat.
     pub desk: Desk,
+    /// Her planks on her boards.
+    pub laying: Laying,
     /// Where she comes from, in words.
     pub from: String,
 }
@@ -70,7 +75,7 @@ pub fn run(asked: Asked) -> Result<ExitCode, Trouble> {
     );
     let example = Texts::of(&asked.example.files());
     let desk = Desk::open(asked.folder.clone(), example, t)?;
-    let shed: Shared = Arc::new(Shed { desk, from });
+    let shed: Shared = Arc::new(Shed { desk, laying: Laying::new(), from });
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .worker_threads(2)
         .enable_all()
@@ -106,8 +111,10 @@ async fn serve(shed: Shared, asked: Asked) -> Result<ExitCode, Trouble> {
             let _ = tokio::task::spawn_blocking(move || shed.desk.look()).await;
         }
     });
-    let stop = async {
+    let ending = Arc::clone(&shed);
+    let stop = async move {
         let _ = tokio::signal::ctrl_c().await;
+        let _ = tokio::task::spawn_blocking(move || ending.laying.end()).await;
     };
     axum::serve(listener, router(shed, port)).with_graceful_shutdown(stop).await.map_err(trouble)?;
     Ok(ExitCode::SUCCESS)

@@ -1,12 +1,18 @@
 //! The pages, one to a file.
 
+mod boards;
 mod book;
 mod files;
 mod hull;
 mod lands;
+mod patterns;
+mod planks_on_boards;
+mod quote;
 mod sheets;
+mod small;
 mod start;
 mod table;
+mod weights;
 
 use super::Shared;
 use super::desk::View;
@@ -22,6 +28,10 @@ pub fn routes() -> Router<Shared> {
         .merge(table::routes())
         .merge(sheets::routes())
         .merge(hull::routes())
+        .merge(boards::routes())
+        .merge(patterns::routes())
+        .merge(weights::routes())
+        .merge(quote::routes())
 }
 
 /// A sheet of the book as a picture.

@@ -1,0 +1,91 @@
+//! What the planned parts weigh, and where their centre is.
+
+use crate::web::{Shared, frame};
+use axum::Router;
+use axum::extract::State;
+use axum::routing::get;
+use boat::lines::SectionAt;
+use boat::plan::Plan;
+use maud::{Markup, html};
+
+pub fn routes() -> Router<Shared> {
+    Router::new().route("/weights", get(weights))
+}
+
+async fn weights(State(shed): State<Shared>) -> Markup {
+    let view = shed.desk.view();
+    let body =
+        view.plan.as_ref().map_or_else(|| html! { p { "There is no plan to weigh yet." } }, |plan| weighed(plan));
+    frame::page(&shed, &view, "/weights", "Weights", &[], &body)
+}
+
+fn weighed(plan: &Plan) -> Markup {
+    let (len, w) = (plan.spec.lengths, &plan.weights);
+    let parts = [
+        ("Planks", w.planking, "their flat area times their thickness, so laps count twice, as the wood does"),
+        ("Timbers", w.timbers, "their length round the hull times their section"),
+        (
+            "Thwarts, knees and the like",
+            w.interior,
+            "their outlines times their thickness; those that boat.toml asks for",
+        ),
+        ("Nails and roves", w.fastenings, "as she takes them, not as they are packed"),
+    ];
+    html! {
+        p.lead { "Both sides, as planned, at the density that boat.toml gives each wood." }
+        div.scroll tabindex="0" role="region" aria-label="Weights" {
+            table.words {
+                thead { tr { th scope="col" { "part" } th scope="col" { "weighs" } th scope="col" { "share" } } }
+                tbody {
+                    @for (name, kg, _) in parts.iter().filter(|p| p.1 > 0.0) {
+                        tr { th scope="row" { (name) } td { (len.mass(*kg, 1)) } td { (format!("{:.0} %", 100.0 * kg / w.total)) } }
+                    }
+                    tr { th scope="row" { "All of these" } td { strong { (len.mass(w.total, 1)) } } td { "100 %" } }
+                }
+            }
+        }
+        h2 { "Where their centre is" }
+        (profile(plan))
+        dl.figures {
+            div { dt { "Aft of the first station" } dd { (len.said(w.centre.x)) } }
+            div { dt { "Above the base line" } dd { (len.said(w.centre.z)) } }
+            div { dt { "Off her middle" } dd { "none: both sides are alike" } }
+        }
+        p { "The centre is that of the wood; nails are spread all over her and are not in it." }
+        h2 { "How they are reckoned" }
+        ul { @for (name, _, how) in parts.iter().filter(|p| p.1 > 0.0) { li { (name) ": " (how) "." } } }
+        h2 { "What this is not" }
+        p {
+            "This is not the weight of the boat: keel, stem, sternpost or transom, screws, paint, oars, rig and people are not in it. "
+            "How deep she floats, how much she carries and how stiff she is are not computed yet, so nothing here says whether she is "
+            "safe afloat."
+        }
+    }
+}
+
+/// From the beam, bow at the left: her planking, the stations, and the centre.
+fn profile(plan: &Plan) -> Markup {
+    let (Some(rabbet), Some(sheer)) = (plan.lands.first(), plan.lands.last()) else { return html! {} };
+    let outline: Vec<[f64; 2]> = rabbet.points.iter().chain(sheer.points.iter().rev()).map(|p| [p.x, -p.z]).collect();
+    let range = |axis: usize| {
+        let all = outline.iter().map(|p| p[axis]);
+        all.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], v| [low.min(v), high.max(v)])
+    };
+    let ([left, right], [top, bottom]) = (range(0), range(1));
+    let edge = 0.02 * (right - left);
+    let view = [left - edge, top - edge, right - left + 2.0 * edge, bottom - top + 2.0 * edge];
+    let view: Vec<String> = view.iter().map(|v| format!("{v:.0}")).collect();
+    let points: Vec<String> = outline.iter().map(|[x, y]| format!("{x:.0},{y:.0}")).collect();
+    let (c, arm) = (plan.weights.centre, 1.5 * edge);
+    html! {
+        svg.profile viewBox=(view.join(" ")) role="img" aria-label="Her planking from the beam, bow at the left, with the centre marked" {
+            polygon.hull points=(points.join(" ")) {}
+            @for section in plan.sections.iter().filter(|s| matches!(s.at, SectionAt::Station(_))) {
+                @let run: Vec<String> = section.points.iter().map(|p| format!("{:.0},{:.0}", p.x, -p.z)).collect();
+                polyline.station points=(run.join(" ")) {}
+            }
+            circle.centre cx=(format!("{:.0}", c.x)) cy=(format!("{:.0}", -c.z)) r=(format!("{:.0}", 0.6 * arm)) {}
+            path.centre d=(format!("M{:.0} {:.0}h{:.0}M{:.0} {:.0}v{:.0}", c.x - arm, -c.z, 2.0 * arm, c.x, -c.z - arm, 2.0 * arm)) {}
+        }
+    }
+}
