@@ -66,6 +66,9 @@ pub fn page(shed: &Shared, view: &View, at: &str, title: &str, scripts: &[&str],
                     }
                 }
                 div #news role="status" aria-live="polite" {}
+                @if view.texts.no_boat() && at != "/" && at != "/new" {
+                    p.trouble { "There is no boat in this folder yet: " a href="/" { "start one" } "." }
+                }
                 @if let Some(trouble) = &view.trouble {
                     div.trouble role="alert" {
                         strong { "No plan comes of this. " }

@@ -62,6 +62,10 @@ function connect() {
     }
   });
 }
+// What has been typed into a form is not to be lost by showing the page anew.
+document.addEventListener("input", (event) => {
+  if (event.target instanceof Element && event.target.closest("form")) document.body.dataset.busy = "";
+});
 let leaving = false;
 addEventListener("pagehide", () => {
   leaving = true;

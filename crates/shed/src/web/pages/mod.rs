@@ -1,5 +1,6 @@
 //! The pages, one to a file.
 
+mod begin;
 mod book;
 mod files;
 mod hull;
@@ -16,6 +17,7 @@ use maud::{Markup, html};
 pub fn routes() -> Router<Shared> {
     Router::new()
         .merge(start::routes())
+        .merge(begin::routes())
         .merge(lands::routes())
         .merge(book::routes())
         .merge(files::routes())
