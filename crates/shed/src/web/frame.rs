@@ -100,9 +100,14 @@ macro_rules! asset {
 }
 
 /// Everything that pages load.
-const ASSETS: [(&str, &str, &str); 6] = [
+const ASSETS: [(&str, &str, &str); 11] = [
     asset!("style.css", "text/css; charset=utf-8"),
     asset!("live.js", "text/javascript; charset=utf-8"),
+    asset!("draw.js", "text/javascript; charset=utf-8"),
+    asset!("eye.js", "text/javascript; charset=utf-8"),
+    asset!("seen.js", "text/javascript; charset=utf-8"),
+    asset!("beside.js", "text/javascript; charset=utf-8"),
+    asset!("lines.js", "text/javascript; charset=utf-8"),
     asset!("lands.js", "text/javascript; charset=utf-8"),
     asset!("hull.js", "text/javascript; charset=utf-8"),
     asset!("table.js", "text/javascript; charset=utf-8"),

@@ -1,6 +1,6 @@
 // Keeps the page true: told of every change, it says so and shows the page anew, unless something is being typed or dragged.
 
-/** @typedef {{revision?: number, what?: string, trouble?: string|null, n?: number, now?: any, why?: string, core_ms?: number}} Told */
+/** @typedef {{revision?: number, what?: string, trouble?: string|null, n?: number, now?: any, findings?: any[], why?: string, core_ms?: number}} Told */
 
 /** @type {Set<(told: Told) => boolean|void>} Each may say that it has dealt with what was told. */
 export const listeners = new Set();

@@ -5,6 +5,7 @@ mod book;
 mod files;
 mod hull;
 mod lands;
+mod lines;
 mod sheets;
 mod start;
 mod table;
@@ -19,6 +20,7 @@ pub fn routes() -> Router<Shared> {
         .merge(start::routes())
         .merge(begin::routes())
         .merge(lands::routes())
+        .merge(lines::routes())
         .merge(book::routes())
         .merge(files::routes())
         .merge(table::routes())
