@@ -65,7 +65,7 @@ function frame() {
   drawn.forEach((m, i) => {
     const near = Math.min(...places.map((p, k) => (k === i ? Infinity : Math.hypot(p[0] - places[i][0], p[1] - places[i][1]))));
     // Neighbours do not touch, as far as they can still be seen.
-    const r = Math.min(5.5, Math.max(2.2, (0.42 * near) / unit));
+    const r = Math.min(5.5, Math.max(2.2, (0.3 * near) / unit));
     const circles = /** @type {SVGGElement} */ (dots.get(at(m))).children;
     circles[0].setAttribute("r", String(16 * unit));
     circles[1].setAttribute("r", String(r * unit));

@@ -33,7 +33,7 @@ function draw() {
   const width = Math.max(300, sheet.clientWidth);
   const beside = width > 760;
   // Teeth stand beyond the lines.
-  const room = 0.09 * (aft - fore);
+  const room = 0.06 * (aft - fore);
   const scale = (width - 2 * EDGE - (beside ? 2 * EDGE : 0)) / (aft - fore + 2 * room * 0.5 + (beside ? 2 * broad + room : 0));
   const own = beside ? scale : Math.min((width - 2 * EDGE) / (2 * broad + 0.6 * broad), 0.4);
   const tooth = room * scale;
@@ -65,6 +65,12 @@ function draw() {
   if (deep > 0) text([left, centre + deep * scale + 0.8 * tooth + 4], "Diagonals", "start");
   text([bodyAt, views.body.map([0, high])[1] - (beside ? tooth : LETTERS) - 2], "Body plan");
   for (const end of plan.ends) make("path", { d: path(end.map(views.profile.map)), class: "line edge" }, svg);
+  // The keel's rabbet goes on from the table's first and last to the ends of the garboard.
+  const keel = lines.find((l) => l.view === "profile" && /rabbet/i.test(l.name))?.teeth ?? [];
+  for (const beyond of [(/** @type {number} */ x) => x <= (keel[0]?.[0] ?? Infinity), (/** @type {number} */ x) => x >= (keel.at(-1)?.[0] ?? Infinity)]) {
+    const points = (lands[0] ?? []).filter((p) => beyond(p[0])).map((p) => views.profile.map([p[0], p[2]]));
+    if (points.length > 1) make("path", { d: path(points), class: "line edge" }, svg);
+  }
   if (on("show-lands")) {
     for (const land of lands) {
       const { fullest } = plan;

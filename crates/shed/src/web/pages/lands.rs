@@ -74,12 +74,12 @@ async fn lands(State(shed): State<Shared>) -> Markup {
                 div #seen.sheet {}
                 label for="turn" { "Walk round her: " output #turn-said {} }
                 input #turn type="range" min="-180" max="180" step="1" value="0";
+                div #pins {}
             }
             section.beside aria-label="Numbers" {
                 div.row { button #proposal type="button" aria-pressed="false" { "Compare with the proposal" } span #core.quiet {} }
                 div #chosen {}
-                div #pins {}
-                div #found role="status" {}
+                div #found {}
                 div #numbers.scroll tabindex="0" role="region" aria-label="What shows" {}
             }
         }

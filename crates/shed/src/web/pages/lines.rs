@@ -53,7 +53,7 @@ async fn page(State(shed): State<Shared>) -> Markup {
         h2 { "On paper" }
         ul.contents {
             @for (i, title) in titles.iter().enumerate().filter(|(_, t)| on_paper(t)) {
-                li { a href={ "/book/" (i + 1) } { (title) } ", page " (i + 1) }
+                li { a href={ "/book/" (i + 1) } { (title) ", page " (i + 1) } }
             }
         }
     };
