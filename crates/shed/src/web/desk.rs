@@ -322,3 +322,60 @@ pub fn boat_texts(texts: &Texts) -> Result<BoatTexts, String> {
         nails: text(FileName::Nails),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::examples::Example;
+    use std::fs;
+
+    fn files(example: Example) -> Vec<NewText> {
+        let texts = Texts::of(&example.files());
+        FileName::ALL.map(|f| (f, texts.get(f).map(str::to_owned))).into()
+    }
+
+    fn desk(folder: &std::path::Path) -> Desk {
+        Desk::open(Some(folder.to_owned()), Texts::default(), Type::embedded().unwrap()).unwrap()
+    }
+
+    #[test]
+    fn several_files_are_changed_and_undone_as_one() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        let here = || FileName::ALL.into_iter().filter(|f| folder.path().join(f.word()).exists()).count();
+        assert!(desk.view().plan.is_none() && desk.view().trouble.is_none());
+        let made = desk.change_all(1, "a new boat", &files(Example::Pram)).unwrap();
+        assert_eq!((made.revision, made.undo.as_deref(), here()), (2, Some("a new boat"), 3));
+        assert!(made.plan.is_some());
+        assert!(matches!(desk.change_all(1, "from an old page", &files(Example::Dinghy)), Err(Refused::Stale)));
+        let undone = desk.undo().unwrap();
+        assert!(undone.undo.is_none() && undone.plan.is_none() && here() == 0);
+        assert_eq!((desk.redo().unwrap().texts.clone(), here()), (made.texts.clone(), 3));
+        // What is as it was is no change.
+        assert_eq!(desk.change_all(4, "again", &files(Example::Pram)).unwrap().revision, 4);
+    }
+
+    #[test]
+    fn a_change_that_cannot_be_written_whole_is_not_made() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        // A folder stands where the second file should go.
+        fs::create_dir(folder.path().join("offsets.csv")).unwrap();
+        assert!(matches!(desk.change_all(1, "a new boat", &files(Example::Pram)), Err(Refused::Trouble(_))));
+        assert!(!folder.path().join("boat.toml").exists(), "half a boat was left");
+        assert!(desk.view().texts.no_boat() && desk.view().undo.is_none());
+    }
+
+    #[test]
+    fn files_written_together_by_another_program_are_one_step_back() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        for (name, text) in Example::Pram.files() {
+            fs::write(folder.path().join(name), text).unwrap();
+        }
+        desk.look();
+        let said = "boat.toml, offsets.csv, rates.toml written by another program";
+        assert_eq!(desk.view().undo.as_deref(), Some(said));
+        assert!(desk.undo().unwrap().undo.is_none() && !folder.path().join("boat.toml").exists());
+    }
+}

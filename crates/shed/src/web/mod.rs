@@ -64,7 +64,8 @@ pub struct Asked {
 /// A folder that cannot be read, a port that is taken.
 pub fn run(asked: Asked) -> Result<ExitCode, Trouble> {
     let t = Type::embedded().map_err(PaperError::from)?;
-    let from = asked.folder.as_ref().map_or_else(|| "in memory only".to_owned(), |folder| folder.display().to_string());
+    let from =
+        asked.folder.as_ref().map_or_else(|| "in memory only".to_owned(), |folder| folder.display().to_string());
     let example = Texts::of(&asked.example.files());
     let desk = Desk::open(asked.folder.clone(), example, t)?;
     let shed: Shared = Arc::new(Shed { desk, from });

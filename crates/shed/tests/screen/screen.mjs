@@ -543,10 +543,6 @@ test("a half of the body plan fills the phone, and keys go up a mould from the r
       const [a, b] = [at("Land 5 at station 2"), at("Land 6 at station 2")];
       return { apart: Math.hypot(a.x + a.width / 2 - b.x - b.width / 2, a.y + a.height / 2 - b.y - b.height / 2), wide: (a.width + b.width) / 2 };
     });
-    const touching = () => page.evaluate(() => {
-      const dots = [...document.querySelectorAll(".mark")].filter((m) => m.checkVisibility()).map((m) => m.querySelector(".dot").getBoundingClientRect());
-      return dots.filter((a, i) => dots.some((b, k) => k !== i && Math.hypot(a.x + a.width / 2 - b.x - b.width / 2, a.y + a.height / 2 - b.y - b.height / 2) < 3)).length;
-    });
     const both = await apart();
     assert.ok(both.wide < 0.75 * both.apart, `dots ${both.wide} px wide stand ${both.apart} px apart`);
     await page.getByRole("button", { name: "Fore half" }).click();
@@ -557,7 +553,7 @@ test("a half of the body plan fills the phone, and keys go up a mould from the r
     await page.getByRole("button", { name: "After half" }).click();
     assert.ok(await page.locator('[aria-label^="Land 5 at station 8"]').isVisible());
     assert.ok(!(await page.locator('[aria-label^="Land 5 at station 2"]').isVisible()));
-    console.log(`# neighbours on the phone: ${both.apart.toFixed(1)} px apart, ${fore.apart.toFixed(1)} zoomed; ${await touching()} dots nearer than 3 px`);
+    console.log(`# neighbours on the phone: ${both.apart.toFixed(1)} px apart, ${fore.apart.toFixed(1)} zoomed`);
     await page.getByRole("button", { name: "Both halves" }).click();
     const order = await page.evaluate(() => [...document.querySelectorAll(".mark")].map((m) => m.getAttribute("aria-label")));
     assert.deepEqual(order.slice(0, 3), ["Land 1 at stem", "Land 2 at stem", "Land 3 at stem"]);
@@ -609,16 +605,16 @@ test("the lands are seen from where one stands, and follow a dragged mark with w
     assert.match(await page.locator("#turn-said").innerText(), /3° aft of the starboard beam/);
     await page.getByRole("button", { name: "On the beam" }).click();
     const rest = await drawn();
-    const box = await page.locator('[aria-label^="Land 5 at station 4"] .dot').boundingBox();
+    const box = await page.locator('[aria-label^="Land 9 at station 5"] .dot').boundingBox();
     await page.mouse.move(box.x + 4, box.y + 4);
     await page.mouse.down();
-    await page.mouse.move(box.x + 4, box.y - 24, { steps: 8 });
+    await page.mouse.move(box.x + 4, box.y + 30, { steps: 8 });
     await until(async () => (await drawn()) !== rest, "the picture does not follow");
     await page.waitForSelector("#found .fresh");
     assert.match(await page.locator("#found .fresh").first().innerText(), /New: strake .* in \(limit/);
     if (pictures) await page.screenshot({ path: join(pictures, "lands-dragged.png"), fullPage: true });
     await page.mouse.up();
-    await until(() => marks(shed).includes("5,4,"), "the mark was not kept");
+    await until(() => marks(shed).includes("9,5,"), "the mark was not kept");
     assert.deepEqual(wrong, []);
   } finally {
     await close();
@@ -652,7 +648,7 @@ test("the lines plan has combs on each view, and says how a line runs", async ()
     await page.getByLabel("Length of the teeth").fill("3");
     assert.ok((await tips()) > before * 1.2);
     await page.getByLabel("Look at one line").selectOption({ label: "half-breadth sheer" });
-    assert.match(await page.locator("#line-said").innerText(), /Bends hardest to a radius of \d+ mm, .*turns back/);
+    assert.match(await page.locator("#line-said").innerText(), /Bends hardest to a radius of \d+ mm, (at|between) .* turns back/);
     assert.equal(await page.locator("#lines .line.on").count(), 1);
     await page.getByLabel("Lands").check();
     assert.equal(await page.locator("#lines .land").count(), 10 * 4);

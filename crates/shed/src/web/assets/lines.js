@@ -51,7 +51,7 @@ function draw() {
     profile: { map: ([x, z]) => [u(x), base - z * scale], size: tooth },
     "half-breadth": { map: ([x, y]) => [u(x), centre - y * scale], size: tooth },
     diagonals: { map: ([x, d]) => [u(x), centre + d * scale], size: tooth },
-    body: { map: ([y, z]) => [bodyAt + y * own, bodyBase - z * own], size: beside ? tooth : 0.25 * broad * own },
+    body: { map: ([y, z]) => [bodyAt + y * own, bodyBase - z * own], size: beside ? 0.55 * tooth : 0.16 * broad * own },
   };
   const svg = make("svg", { viewBox: `0 0 ${width} ${height.toFixed(0)}`, class: "plan", role: "img", "aria-label": "Lines plan: profile, half-breadth plan and body plan" });
   const rule = (/** @type {number[]} */ a, /** @type {number[]} */ b, kind = "rule") => make("path", { d: path([a, b]), class: kind }, svg);

@@ -62,7 +62,8 @@ function connect() {
     }
   });
 }
-// What has been typed into a form is not to be lost by showing the page anew.
+// What has been typed into a form, or stands in it again because something is wrong, is not to be lost by showing the page anew.
+if (document.querySelector("[data-typed]")) document.body.dataset.busy = "";
 document.addEventListener("input", (event) => {
   if (event.target instanceof Element && event.target.closest("form")) document.body.dataset.busy = "";
 });

@@ -21,7 +21,10 @@ pub fn routes() -> Router<Shared> {
 
 async fn numbers(State(shed): State<Shared>) -> Json<Value> {
     let view = shed.desk.view();
-    Json(view.plan.as_ref().map_or_else(|| json!(null), |plan| numbers::lands_page(plan, view.revision, view.texts.get(FileName::Marks).is_some())))
+    Json(view.plan.as_ref().map_or_else(
+        || json!(null),
+        |plan| numbers::lands_page(plan, view.revision, view.texts.get(FileName::Marks).is_some()),
+    ))
 }
 
 /// Which revision it was asked from.

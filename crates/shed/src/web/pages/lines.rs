@@ -19,7 +19,10 @@ pub fn routes() -> Router<Shared> {
 
 /// Pages of the book that show the same on paper.
 fn on_paper(title: &str) -> bool {
-    title == "Lines and lands" || title == "Body plan" || title.starts_with("Fairness") || title.starts_with("How the lands look")
+    title == "Lines and lands"
+        || title == "Body plan"
+        || title.starts_with("Fairness")
+        || title.starts_with("How the lands look")
 }
 
 async fn page(State(shed): State<Shared>) -> Markup {
@@ -76,19 +79,33 @@ fn mm(v: f64) -> Value {
 /// The lines plan: points in their own view, mm; curvatures in 1/m.
 fn of(plan: &Plan, revision: u64) -> Value {
     let len = plan.spec.lengths;
-    let stations: Vec<Value> = plan.table.stations.iter().filter_map(|s| match s.at {
-        StationAt::Square(x) => Some(json!({ "name": s.name, "x": mm(x) })),
-        StationAt::Transom | StationAt::BowTransom => None,
-    }).collect();
+    let stations: Vec<Value> = plan
+        .table
+        .stations
+        .iter()
+        .filter_map(|s| match s.at {
+            StationAt::Square(x) => Some(json!({ "name": s.name, "x": mm(x) })),
+            StationAt::Transom | StationAt::BowTransom => None,
+        })
+        .collect();
     let level = |v: f64| json!({ "at": mm(v), "said": len.short(v) });
     let rows = || plan.table.rows.iter().map(|r| &r.kind);
-    let waterlines: Vec<Value> = rows().filter_map(|k| if let RowKind::HalfBreadthWaterline(z) = k { Some(level(*z)) } else { None }).collect();
-    let buttocks: Vec<Value> = rows().filter_map(|k| if let RowKind::HeightButtock(y) = k { Some(level(*y)) } else { None }).collect();
-    let diagonals: Vec<Value> = plan.spec.lines.diagonals.iter()
+    let waterlines: Vec<Value> = rows()
+        .filter_map(|k| if let RowKind::HalfBreadthWaterline(z) = k { Some(level(*z)) } else { None })
+        .collect();
+    let buttocks: Vec<Value> =
+        rows().filter_map(|k| if let RowKind::HeightButtock(y) = k { Some(level(*y)) } else { None }).collect();
+    let diagonals: Vec<Value> = plan
+        .spec
+        .lines
+        .diagonals
+        .iter()
         .map(|d| json!({ "name": d.name, "height": mm(d.height), "slope": d.below_level.tan() }))
         .collect();
     let broad = |s: &Section| s.points.last().map_or(0.0, |p| p.y);
-    let fullest = (0..plan.sections.len()).max_by(|a, b| broad(&plan.sections[*a]).total_cmp(&broad(&plan.sections[*b]))).unwrap_or(0);
+    let fullest = (0..plan.sections.len())
+        .max_by(|a, b| broad(&plan.sections[*a]).total_cmp(&broad(&plan.sections[*b])))
+        .unwrap_or(0);
     let lines: Vec<Value> = plan.fairness.combs.iter().map(|c| line(c, plan, fullest)).collect();
     json!({
         "revision": revision, "stations": stations, "waterlines": waterlines, "buttocks": buttocks, "diagonals": diagonals,
@@ -113,11 +130,14 @@ fn line(comb: &Comb, plan: &Plan, fullest: usize) -> Value {
     let fore = of.is_some_and(|j| j <= fullest && plan.sections[j].at != SectionAt::Transom);
     let spot = |s: &Spot| json!({ "at": s.at.map(mm), "place": s.place.words(len) });
     let row = plan.table.rows.iter().find(|r| r.name == comb.line).map(|r| &r.kind);
-    let edge = matches!(row, Some(RowKind::HeightSheer | RowKind::HeightRabbet | RowKind::HalfBreadthSheer | RowKind::HalfBreadthRabbet));
+    let edge = matches!(
+        row,
+        Some(RowKind::HeightSheer | RowKind::HeightRabbet | RowKind::HalfBreadthSheer | RowKind::HalfBreadthRabbet)
+    );
     json!({
         "name": comb.line, "view": comb.view.word(), "fore": fore, "edge": edge,
         "teeth": comb.teeth.iter().map(|t| json!([mm(t.at[0]), mm(t.at[1]), (t.curvature * 1e7).round() / 1e4])).collect::<Vec<_>>(),
         "turns": comb.after.iter().map(spot).collect::<Vec<_>>(),
-        "hardest": comb.hardest.as_ref().map(|h| json!({ "radius": len.said(h.radius), "spot": spot(&h.spot) })),
+        "hardest": comb.hardest.as_ref().map(|h| json!({ "radius": len.said(h.radius.round()), "spot": spot(&h.spot) })),
     })
 }

@@ -50,7 +50,13 @@ pub struct Step {
     pub fields: &'static [Field],
 }
 
-const fn field(key: &'static str, label: &'static str, means: &'static str, example: &'static str, kind: Kind) -> Field {
+const fn field(
+    key: &'static str,
+    label: &'static str,
+    means: &'static str,
+    example: &'static str,
+    kind: Kind,
+) -> Field {
     Field { key, label, means, example, kind, when: When::Always, may_be_empty: false }
 }
 
@@ -95,8 +101,24 @@ pub const STEPS: [Step; 5] = [
     Step {
         title: "Her bow",
         fields: &[
-            field(FORE, "Planks end forward on", "A pram has a transom there.", STEM, Kind::Choice(&[(STEM, "a stem"), (BOW, "a bow transom")])),
-            with(FORE, STEM, field("stem.half_siding", "Stem, half siding", "Half its thickness at the rabbet.", "16", Kind::Length)),
+            field(
+                FORE,
+                "Planks end forward on",
+                "A pram has a transom there.",
+                STEM,
+                Kind::Choice(&[(STEM, "a stem"), (BOW, "a bow transom")]),
+            ),
+            with(
+                FORE,
+                STEM,
+                field(
+                    "stem.half_siding",
+                    "Stem, half siding",
+                    "Half its thickness at the rabbet.",
+                    "16",
+                    Kind::Length,
+                ),
+            ),
             with(
                 FORE,
                 STEM,
@@ -109,18 +131,72 @@ pub const STEPS: [Step; 5] = [
                     Kind::Points,
                 ),
             ),
-            with(FORE, BOW, field("bow_transom.foot", "Bow transom, foot", "Where its fore face meets the keel's rabbet: aft of the first station, a comma, height above base.", "-179, 239", Kind::Point)),
-            with(FORE, BOW, field("bow_transom.head", "Bow transom, head", "The same about the sheer.", "-300, 500", Kind::Point)),
-            with(FORE, BOW, field("lines.keel_half_siding", "Keel, half siding", "Half its thickness at the rabbet.", "22", Kind::Length)),
+            with(
+                FORE,
+                BOW,
+                field(
+                    "bow_transom.foot",
+                    "Bow transom, foot",
+                    "Where its fore face meets the keel's rabbet: aft of the first station, a comma, height above base.",
+                    "-179, 239",
+                    Kind::Point,
+                ),
+            ),
+            with(
+                FORE,
+                BOW,
+                field("bow_transom.head", "Bow transom, head", "The same about the sheer.", "-300, 500", Kind::Point),
+            ),
+            with(
+                FORE,
+                BOW,
+                field(
+                    "lines.keel_half_siding",
+                    "Keel, half siding",
+                    "Half its thickness at the rabbet.",
+                    "22",
+                    Kind::Length,
+                ),
+            ),
         ],
     },
     Step {
         title: "Her stern",
         fields: &[
-            field(AFT, "Planks end aft on", "A double-ender has a sternpost there.", TRANSOM, Kind::Choice(&[(TRANSOM, "a transom"), (POST, "a sternpost")])),
-            with(AFT, TRANSOM, field("transom.foot", "Transom, foot", "Where its after face meets the keel's rabbet: aft of the first station, a comma, height above base.", "2843, 165", Kind::Point)),
-            with(AFT, TRANSOM, field("transom.head", "Transom, head", "The same about the sheer.", "2930, 505", Kind::Point)),
-            with(AFT, POST, field("sternpost.half_siding", "Sternpost, half siding", "Half its thickness at the rabbet.", "16", Kind::Length)),
+            field(
+                AFT,
+                "Planks end aft on",
+                "A double-ender has a sternpost there.",
+                TRANSOM,
+                Kind::Choice(&[(TRANSOM, "a transom"), (POST, "a sternpost")]),
+            ),
+            with(
+                AFT,
+                TRANSOM,
+                field(
+                    "transom.foot",
+                    "Transom, foot",
+                    "Where its after face meets the keel's rabbet: aft of the first station, a comma, height above base.",
+                    "2843, 165",
+                    Kind::Point,
+                ),
+            ),
+            with(
+                AFT,
+                TRANSOM,
+                field("transom.head", "Transom, head", "The same about the sheer.", "2930, 505", Kind::Point),
+            ),
+            with(
+                AFT,
+                POST,
+                field(
+                    "sternpost.half_siding",
+                    "Sternpost, half siding",
+                    "Half its thickness at the rabbet.",
+                    "16",
+                    Kind::Length,
+                ),
+            ),
             with(
                 AFT,
                 POST,
@@ -145,15 +221,39 @@ pub const STEPS: [Step; 5] = [
                 Kind::Choice(&[("inside of plank", "the inside"), ("outside of plank", "the outside")]),
             ),
             field("planking.thickness", "Plank", "How thick the planks are.", "8", Kind::Length),
-            may(field("planking.lap", "Lap", "How far one plank lies over the next. Empty: twice the plank.", "16", Kind::Length)),
-            may(field("planking.strakes", "Strakes a side", "Empty: as few as the limits and your boards allow.", "10", Kind::Length)),
-            may(field("planking.gain", "Gain", "Length over which a land runs out flush at an end. Empty: 12 in.", "250", Kind::Length)),
+            may(field(
+                "planking.lap",
+                "Lap",
+                "How far one plank lies over the next. Empty: twice the plank.",
+                "16",
+                Kind::Length,
+            )),
+            may(field(
+                "planking.strakes",
+                "Strakes a side",
+                "Empty: as few as the limits and your boards allow.",
+                "10",
+                Kind::Length,
+            )),
+            may(field(
+                "planking.gain",
+                "Gain",
+                "Length over which a land runs out flush at an end. Empty: 12 in.",
+                "250",
+                Kind::Length,
+            )),
         ],
     },
     Step {
         title: "Her table of offsets",
         fields: &[
-            may(field("lines.spacing", "Stations apart", "Where all are alike. Empty: the table has a row \u{201c}at\u{201d}.", "600", Kind::Length)),
+            may(field(
+                "lines.spacing",
+                "Stations apart",
+                "Where all are alike. Empty: the table has a row \u{201c}at\u{201d}.",
+                "600",
+                Kind::Length,
+            )),
             field(
                 TABLE,
                 "Table",
@@ -172,7 +272,7 @@ at,0,600,1200,1800,2400,
 height sheer,552,487,452,443,459,500
 height rabbet,112,100,97,105,130,165
 half-breadth sheer,196,430,545,574,545,468
-half-breadth waterline 180,60,214,334,359,265,102
+half-breadth waterline 180,60,220,334,359,265,102
 half-breadth waterline 260,106,309,441,480,413,276
 half-breadth waterline 340,143,374,510,550,496,376
 half-breadth waterline 420,171,415,542,572,539,439

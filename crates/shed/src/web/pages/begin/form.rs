@@ -24,7 +24,7 @@ pub fn body(shed: &Shared, view: &View, shown: &Shown, in_the_way: Option<&str>)
         }
         (told(shown))
         (examples(view))
-        form.ask method="post" action="/new" {
+        form.ask method="post" action="/new" data-typed[!shown.typed.0.is_empty()] {
             input type="hidden" name="seen" value=(view.revision);
             @for (i, step) in STEPS.iter().enumerate() { (self::step(i + 1, step, shown)) }
             div.row {

@@ -77,7 +77,10 @@ fn short(text: &str) -> String {
 pub fn write(typed: &Typed) -> Result<Written, Vec<Wrong>> {
     let mut wrong: Vec<Wrong> = Vec::new();
     let mut out = Writer { lines: Vec::new(), places: Vec::new() };
-    out.say(&format!("# {}: begun on the screen; docs/boat-folder.md says what more may stand here.", typed.get("name").replace(['\n', '\r'], " ")));
+    out.say(&format!(
+        "# {}: begun on the screen; docs/boat-folder.md says what more may stand here.",
+        typed.get("name").replace(['\n', '\r'], " ")
+    ));
     out.say("strakewise = 1                  # the form of this file");
     out.say("");
     for key in ["name", "kind", "lengths"] {
@@ -86,12 +89,22 @@ pub fn write(typed: &Typed) -> Result<Written, Vec<Wrong>> {
     for (section, note, keys) in [
         ("lines", "the table of offsets", &["lines.drawn_to", "lines.spacing", "lines.keel_half_siding"][..]),
         ("stem", "where the planks end forward", &["stem.half_siding", "stem.rabbet"]),
-        ("bow_transom", "where the planks end forward: two points of its fore face", &["bow_transom.foot", "bow_transom.head"]),
+        (
+            "bow_transom",
+            "where the planks end forward: two points of its fore face",
+            &["bow_transom.foot", "bow_transom.head"],
+        ),
         ("transom", "where the planks end aft: two points of its after face", &["transom.foot", "transom.head"]),
         ("sternpost", "where the planks end aft", &["sternpost.half_siding", "sternpost.rabbet"]),
-        ("planking", "planks and lands", &["planking.thickness", "planking.lap", "planking.strakes", "planking.gain"]),
+        (
+            "planking",
+            "planks and lands",
+            &["planking.thickness", "planking.lap", "planking.strakes", "planking.gain"],
+        ),
     ] {
-        let end = |choice: &str| ["stem", "bow_transom", "transom", "sternpost"].contains(&section) && typed.get(choice) == section;
+        let end = |choice: &str| {
+            ["stem", "bow_transom", "transom", "sternpost"].contains(&section) && typed.get(choice) == section
+        };
         if ["lines", "planking"].contains(&section) || end(FORE) || end(AFT) {
             out.say("");
             out.say(&format!("{:32}# {note}", format!("[{section}]")));
@@ -107,7 +120,11 @@ pub fn write(typed: &Typed) -> Result<Written, Vec<Wrong>> {
         wrong.push(Wrong::field(TABLE, "paste her table here".to_owned()));
     }
     let offsets = format!("{}\n", offsets.trim_end());
-    if wrong.is_empty() { Ok(Written { toml: out.lines.join("\n") + "\n", offsets, places: out.places }) } else { Err(wrong) }
+    if wrong.is_empty() {
+        Ok(Written { toml: out.lines.join("\n") + "\n", offsets, places: out.places })
+    } else {
+        Err(wrong)
+    }
 }
 
 struct Writer {
@@ -135,7 +152,10 @@ impl Writer {
         let note = field.means.split(['.', ';', ':']).next().unwrap_or_default().to_lowercase();
         let line = match field.kind {
             Kind::Points => {
-                self.say(&format!("{:32}# aft of the first station, above base; from the head down", format!("{short_key} = [")));
+                self.say(&format!(
+                    "{:32}# aft of the first station, above base; from the head down",
+                    format!("{short_key} = [")
+                ));
                 for (i, line) in text.lines().enumerate().filter(|(_, l)| !l.trim().is_empty()) {
                     match point(line) {
                         Ok([x, z]) => {
@@ -186,17 +206,19 @@ impl Written {
 
     fn of_boat(&self, why: &BoatError) -> Wrong {
         let said = why.problem.to_string();
-        // The line tells which point of a rabbet; the key alone which field.
-        let at = self.places.iter().rev().find(|p| p.0 == why.line && p.1.starts_with(why.key.split('[').next().unwrap_or_default()));
-        let key = at.map(|p| p.1).or_else(|| fields::all().find(|f| f.key == why.key).map(|f| f.key));
+        // An item of a list is told as `stem.rabbet, item 3`; the line tells where it was typed.
+        let bare = why.key.split(',').next().unwrap_or_default();
+        let at = self.places.iter().rev().find(|p| p.0 == why.line && p.1 == bare);
+        let key = fields::all().find(|f| f.key == bare).map(|f| f.key);
         // A whole end: beside the last of its fields.
-        let key = key.or_else(|| fields::all().filter(|f| f.key.starts_with(&format!("{}.", why.key))).last().map(|f| f.key));
+        let key =
+            key.or_else(|| fields::all().filter(|f| f.key.starts_with(&format!("{bare}."))).last().map(|f| f.key));
         let several = |key: &str| fields::all().any(|f| f.key == key && f.kind == Kind::Points);
         match key {
-            Some(key) if several(key) && at.is_some() => {
-                Wrong::field(key, format!("line {}: {said}", at.map_or(1, |p| p.2)))
-            }
-            Some(key) => Wrong::field(key, said),
+            Some(key) => match at.filter(|_| several(key)) {
+                Some(at) => Wrong::field(key, format!("line {}: {said}", at.2)),
+                None => Wrong::field(key, said),
+            },
             None => Wrong { key: None, cell: None, why: why.to_string() },
         }
     }
@@ -256,7 +278,8 @@ mod tests {
     fn everything_that_is_wanting_is_told_at_once() {
         let wrong = write(&Typed::default()).err().unwrap();
         let keys: Vec<_> = wrong.iter().filter_map(|w| w.key).collect();
-        let all = ["name", "stem.half_siding", "stem.rabbet", "transom.foot", "transom.head", "planking.thickness", TABLE];
+        let all =
+            ["name", "stem.half_siding", "stem.rabbet", "transom.foot", "transom.head", "planking.thickness", TABLE];
         assert_eq!(keys, all);
         assert_eq!(write(&with("transom.foot", "2843")).err().unwrap()[0].key, Some("transom.foot"));
     }
@@ -274,7 +297,12 @@ mod tests {
     fn all_ends_and_notations_can_be_typed() {
         let mut typed = example();
         typed.0.insert("lengths".to_owned(), "ft-in-8ths".to_owned());
-        for (key, text) in [("planking.thickness", "3/8 in"), ("planking.lap", "0-0-6"), ("stem.half_siding", "5/8 in"), ("planking.gain", "10 in")] {
+        for (key, text) in [
+            ("planking.thickness", "3/8 in"),
+            ("planking.lap", "0-0-6"),
+            ("stem.half_siding", "5/8 in"),
+            ("planking.gain", "10 in"),
+        ] {
             typed.0.insert(key.to_owned(), text.to_owned());
         }
         // A bare number could be inches or feet there: refused, at its field.
