@@ -605,6 +605,7 @@ test("the lands are seen from where one stands, and follow a dragged mark with w
     assert.match(await page.locator("#turn-said").innerText(), /3° aft of the starboard beam/);
     await page.getByRole("button", { name: "On the beam" }).click();
     const rest = await drawn();
+    await page.locator("h1").scrollIntoViewIfNeeded();
     const box = await page.locator('[aria-label^="Land 9 at station 5"] .dot').boundingBox();
     await page.mouse.move(box.x + 4, box.y + 4);
     await page.mouse.down();

@@ -6,6 +6,7 @@ import { element } from "./draw.js";
 const foundAt = /** @type {HTMLElement} */ (document.getElementById("found"));
 const pinsAt = /** @type {HTMLElement} */ (document.getElementById("pins"));
 const MOST = 8;
+let shown = "";
 /** @type {Set<string>} What there was before a mark was touched. */ let rest = new Set();
 
 /** @param {Found} f */
@@ -14,6 +15,10 @@ const key = (f) => `${f.place} ${f.hint.slice(0, 30)}`;
 /** What is found; while a mark is dragged, what was not there before comes first. @param {Found[]} found @param {boolean} dragging */
 export function showFound(found, dragging) {
   if (!dragging) rest = new Set(found.map(key));
+  // While a mark is dragged this is asked many times a second, and mostly nothing is new.
+  const now = JSON.stringify([found, [...rest]]);
+  if (now === shown) return;
+  shown = now;
   const fresh = (/** @type {Found} */ f) => !rest.has(key(f));
   const sorted = [...found.filter(fresh), ...found.filter((f) => !fresh(f))];
   const list = element("ol", "", { class: "findings" });

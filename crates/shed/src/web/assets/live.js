@@ -34,7 +34,7 @@ function busy() {
 /** @param {Told} told */
 function heard(told) {
   for (const listener of listeners) if (listener(told)) return;
-  if (told.revision === undefined || told.revision === page.revision) return;
+  if (told.revision === undefined || told.revision === page.revision || sent) return;
   if (busy()) {
     say(`She has changed: ${told.what || "somewhere else"}. Load this page again to see her as she is.`);
   } else {
@@ -66,6 +66,12 @@ function connect() {
 if (document.querySelector("[data-typed]")) document.body.dataset.busy = "";
 document.addEventListener("input", (event) => {
   if (event.target instanceof Element && event.target.closest("form")) document.body.dataset.busy = "";
+});
+// A form that has been sent brings the next page itself: the news of what it did must not come before that.
+let sent = false;
+document.addEventListener("submit", () => {
+  sent = true;
+  setTimeout(() => (sent = false), 10000);
 });
 let leaving = false;
 addEventListener("pagehide", () => {
