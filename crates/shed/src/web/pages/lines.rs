@@ -38,9 +38,9 @@ async fn page(State(shed): State<Shared>) -> Markup {
         }
         div.row.above role="group" aria-label="What is drawn" {
             (switch("comb-profile", "Combs on the profile"))
-            (switch("comb-half-breadth", "on the half-breadth plan"))
-            @if diagonals { (switch("comb-diagonals", "on the diagonals")) }
-            (switch("comb-body", "on the body plan"))
+            (switch("comb-half-breadth", "Combs on the half-breadth plan"))
+            @if diagonals { (switch("comb-diagonals", "Combs on the diagonals")) }
+            (switch("comb-body", "Combs on the body plan"))
             (switch("show-lands", "Lands"))
         }
         div #lines.sheet {}

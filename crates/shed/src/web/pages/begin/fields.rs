@@ -231,7 +231,7 @@ pub const STEPS: [Step; 5] = [
             may(field(
                 "planking.strakes",
                 "Strakes a side",
-                "Empty: as few as the limits and your boards allow.",
+                "How many planks on each side. Empty: as few as the limits and your boards allow.",
                 "10",
                 Kind::Length,
             )),

@@ -56,7 +56,7 @@ fn told(shown: &Shown) -> Markup {
             }
         }
         @if let Some(why) = &shown.no_plan {
-            div.trouble role="alert" { strong { "All of it can be read, but no plan comes of it. " } (why) " What you typed stands below." }
+            div.trouble role="alert" { strong { "All of it can be read, but no plan comes of it. " } (why) ". What you typed stands below." }
         }
     }
 }
