@@ -485,6 +485,8 @@ test("a boat is begun from an example, and in memory in the example's place", as
 
     await page.goto(memory.address);
     await page.getByRole("link", { name: "Begin a boat of your own" }).click();
+    await page.waitForURL("**/new");
+    await settled(page);
     await fill(page);
     await page.getByRole("button", { name: "Make the boat" }).click();
     await page.waitForSelector(".figures");
