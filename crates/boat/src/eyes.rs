@@ -72,6 +72,12 @@ impl Eye {
         self.target + self.turned_back(&(self.at - self.target))
     }
 
+    /// What it looks at, mm.
+    #[must_use]
+    pub fn target(&self) -> Point {
+        self.target
+    }
+
     /// Whether `p` is well before the eye, so that [`sees`](Eye::sees) is its true picture.
     #[must_use]
     pub fn is_before(&self, p: &Point) -> bool {

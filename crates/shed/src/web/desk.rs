@@ -1,8 +1,8 @@
 //! The boat that lies open on the desk: her texts, what comes of them, and how to go back.
 //!
-//! A change is a file's new text. It is written to the folder first, whole, and only then shown; whoever made it says
-//! which revision they had before them, so that nobody overwrites what they have not seen. Changes made to the files by
-//! other programs are taken in the same way and can be undone like one's own.
+//! A change is the new text of a file, or of several together. It is written to the folder first, whole, and only then
+//! shown; whoever made it says which revision they had before them, so that nobody overwrites what they have not seen.
+//! Changes made to the files by other programs are taken in the same way and can be undone like one's own.
 
 use super::store::{FileName, Stamp, Store, Texts};
 use crate::trouble::Trouble;
@@ -56,13 +56,38 @@ impl View {
     }
 }
 
-/// A file's text before and after.
+/// Some files' texts before and after: one step to take back.
 #[derive(Debug, Clone)]
 struct Change {
     what: String,
+    files: Vec<Was>,
+}
+
+/// One file's text before and after.
+#[derive(Debug, Clone)]
+struct Was {
     file: FileName,
     before: Option<String>,
     after: Option<String>,
+}
+
+/// A file's new text; `None` takes the file away.
+pub type NewText = (FileName, Option<String>);
+
+impl Change {
+    /// From texts to texts; what is alike in both is left out.
+    fn between(what: String, before: &Texts, after: &[NewText]) -> Change {
+        let was = |(file, after): &NewText| {
+            let before = before.get(*file).map(str::to_owned);
+            (before != *after).then(|| Was { file: *file, before, after: after.clone() })
+        };
+        Change { what, files: after.iter().filter_map(was).collect() }
+    }
+
+    fn texts(&self, back: bool) -> Vec<NewText> {
+        let text = |w: &Was| (w.file, if back { w.before.clone() } else { w.after.clone() });
+        self.files.iter().map(text).collect()
+    }
 }
 
 struct State {
@@ -138,17 +163,24 @@ impl Desk {
     /// # Errors
     /// [`Refused`], and then nothing has changed.
     pub fn change(&self, seen: u64, what: &str, file: FileName, text: Option<String>) -> Result<Arc<View>, Refused> {
+        self.change_all(seen, what, &[(file, text)])
+    }
+
+    /// The same for several files, which are undone together.
+    ///
+    /// # Errors
+    /// [`Refused`], and then nothing has changed.
+    pub fn change_all(&self, seen: u64, what: &str, files: &[NewText]) -> Result<Arc<View>, Refused> {
         let mut state = self.lock();
         self.take_in(&mut state);
         if state.view.revision != seen {
             return Err(Refused::Stale);
         }
-        let before = state.view.texts.get(file).map(str::to_owned);
-        if before == text {
+        let change = Change::between(what.to_owned(), &state.view.texts, files);
+        if change.files.is_empty() {
             return Ok(Arc::clone(&state.view));
         }
-        let change = Change { what: what.to_owned(), file, before, after: text };
-        self.put(&mut state, file, change.after.clone(), what)?;
+        self.put(&mut state, &change.texts(false), what)?;
         state.undo.push(change);
         let over = state.undo.len().saturating_sub(MOST_UNDO);
         state.undo.drain(..over);
@@ -164,7 +196,7 @@ impl Desk {
         let mut state = self.lock();
         self.take_in(&mut state);
         let change = state.undo.last().cloned().ok_or(Refused::Nothing("undo"))?;
-        self.put(&mut state, change.file, change.before.clone(), &format!("undone: {}", change.what))?;
+        self.put(&mut state, &change.texts(true), &format!("undone: {}", change.what))?;
         state.undo.pop();
         state.redo.push(change);
         Ok(self.told(&mut state))
@@ -178,7 +210,7 @@ impl Desk {
         let mut state = self.lock();
         self.take_in(&mut state);
         let change = state.redo.last().cloned().ok_or(Refused::Nothing("redo"))?;
-        self.put(&mut state, change.file, change.after.clone(), &change.what)?;
+        self.put(&mut state, &change.texts(false), &change.what)?;
         state.redo.pop();
         state.undo.push(change);
         Ok(self.told(&mut state))
@@ -193,16 +225,27 @@ impl Desk {
     }
 
     /// Writes, and makes the view of what is now there; it has still to be told.
-    fn put(&self, state: &mut State, file: FileName, text: Option<String>, what: &str) -> Result<(), Refused> {
-        self.store.write(file, text.as_deref())?;
+    fn put(&self, state: &mut State, files: &[NewText], what: &str) -> Result<(), Refused> {
+        for (i, (file, text)) in files.iter().enumerate() {
+            if let Err(why) = self.store.write(*file, text.as_deref()) {
+                // Those already written go back, so that the folder never holds half a change.
+                for (file, _) in &files[..i] {
+                    let _ = self.store.write(*file, state.view.texts.get(*file));
+                }
+                state.stamp = self.store.stamp();
+                return Err(why.into());
+            }
+        }
         state.stamp = self.store.stamp();
         let mut texts = state.view.texts.clone();
-        texts.put(file, text);
+        for (file, text) in files {
+            texts.put(*file, text.clone());
+        }
         state.view = Arc::new(view(texts, state.view.revision + 1, what.to_owned(), Some(&state.view)));
         Ok(())
     }
 
-    /// Changes from outside, if there are any: each is one to undo.
+    /// Changes from outside, if there are any: those found together are undone together.
     fn take_in(&self, state: &mut State) -> bool {
         let Store::Folder(folder) = &self.store else { return false };
         let stamp = self.store.stamp();
@@ -216,17 +259,11 @@ impl Desk {
         if files.is_empty() {
             return false;
         }
-        for &file in &files {
-            state.undo.push(Change {
-                what: format!("{} written by another program", file.word()),
-                file,
-                before: state.view.texts.get(file).map(str::to_owned),
-                after: texts.get(file).map(str::to_owned),
-            });
-        }
-        state.redo.clear();
         let names: Vec<&str> = files.iter().map(|f| f.word()).collect();
         let what = format!("{} written by another program", names.join(", "));
+        let after: Vec<NewText> = files.iter().map(|f| (*f, texts.get(*f).map(str::to_owned))).collect();
+        state.undo.push(Change::between(what.clone(), &state.view.texts, &after));
+        state.redo.clear();
         state.view = Arc::new(view(texts, state.view.revision + 1, what, Some(&state.view)));
         true
     }
@@ -246,6 +283,10 @@ impl Desk {
 /// What comes of texts; of `before`, what need not be worked out again.
 fn view(texts: Texts, revision: u64, what: String, before: Option<&Arc<View>>) -> View {
     let (mut input, mut lines) = (None, None);
+    if texts.no_boat() {
+        let (plan, trouble, book) = (None, None, OnceLock::new());
+        return View { revision, texts, input, lines, plan, trouble, what, undo: None, redo: None, book };
+    }
     let found = worked_out(&texts, before.map(Arc::as_ref), &mut input, &mut lines);
     let (plan, trouble) = match found {
         Ok(plan) => (Some(plan), None),
@@ -289,4 +330,61 @@ pub fn boat_texts(texts: &Texts) -> Result<BoatTexts, String> {
         boards: text(FileName::Boards),
         nails: text(FileName::Nails),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::examples::Example;
+    use std::fs;
+
+    fn files(example: Example) -> Vec<NewText> {
+        let texts = Texts::of(&example.files());
+        FileName::ALL.map(|f| (f, texts.get(f).map(str::to_owned))).into()
+    }
+
+    fn desk(folder: &std::path::Path) -> Desk {
+        Desk::open(Some(folder.to_owned()), Texts::default(), Type::embedded().unwrap()).unwrap()
+    }
+
+    #[test]
+    fn several_files_are_changed_and_undone_as_one() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        let here = || FileName::ALL.into_iter().filter(|f| folder.path().join(f.word()).exists()).count();
+        assert!(desk.view().plan.is_none() && desk.view().trouble.is_none());
+        let made = desk.change_all(1, "a new boat", &files(Example::Pram)).unwrap();
+        assert_eq!((made.revision, made.undo.as_deref(), here()), (2, Some("a new boat"), 3));
+        assert!(made.plan.is_some());
+        assert!(matches!(desk.change_all(1, "from an old page", &files(Example::Dinghy)), Err(Refused::Stale)));
+        let undone = desk.undo().unwrap();
+        assert!(undone.undo.is_none() && undone.plan.is_none() && here() == 0);
+        assert_eq!((desk.redo().unwrap().texts.clone(), here()), (made.texts.clone(), 3));
+        // What is as it was is no change.
+        assert_eq!(desk.change_all(4, "again", &files(Example::Pram)).unwrap().revision, 4);
+    }
+
+    #[test]
+    fn a_change_that_cannot_be_written_whole_is_not_made() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        // A folder stands where the second file should go.
+        fs::create_dir(folder.path().join("offsets.csv")).unwrap();
+        assert!(matches!(desk.change_all(1, "a new boat", &files(Example::Pram)), Err(Refused::Trouble(_))));
+        assert!(!folder.path().join("boat.toml").exists(), "half a boat was left");
+        assert!(desk.view().texts.no_boat() && desk.view().undo.is_none());
+    }
+
+    #[test]
+    fn files_written_together_by_another_program_are_one_step_back() {
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk(folder.path());
+        for (name, text) in Example::Pram.files() {
+            fs::write(folder.path().join(name), text).unwrap();
+        }
+        desk.look();
+        let said = "boat.toml, offsets.csv, rates.toml written by another program";
+        assert_eq!(desk.view().undo.as_deref(), Some(said));
+        assert!(desk.undo().unwrap().undo.is_none() && !folder.path().join("boat.toml").exists());
+    }
 }

@@ -70,6 +70,9 @@ pub fn page(shed: &Shared, view: &View, at: &str, title: &str, scripts: &[&str],
                     }
                 }
                 div #news role="status" aria-live="polite" {}
+                @if view.texts.no_boat() && at != "/" && at != "/new" {
+                    p.trouble { "There is no boat in this folder yet: " a href="/" { "start one" } "." }
+                }
                 @if let Some(trouble) = &view.trouble {
                     div.trouble role="alert" {
                         strong { "No plan comes of this. " }
@@ -101,9 +104,14 @@ macro_rules! asset {
 }
 
 /// Everything that pages load.
-const ASSETS: [(&str, &str, &str); 7] = [
+const ASSETS: [(&str, &str, &str); 12] = [
     asset!("style.css", "text/css; charset=utf-8"),
     asset!("live.js", "text/javascript; charset=utf-8"),
+    asset!("draw.js", "text/javascript; charset=utf-8"),
+    asset!("eye.js", "text/javascript; charset=utf-8"),
+    asset!("seen.js", "text/javascript; charset=utf-8"),
+    asset!("beside.js", "text/javascript; charset=utf-8"),
+    asset!("lines.js", "text/javascript; charset=utf-8"),
     asset!("lands.js", "text/javascript; charset=utf-8"),
     asset!("hull.js", "text/javascript; charset=utf-8"),
     asset!("boards.js", "text/javascript; charset=utf-8"),

@@ -117,7 +117,8 @@ fn glimpse(shed: &Shared, drag: &Drag) -> String {
             let lengths = moved.spec.lengths;
             json!({
                 "n": drag.n,
-                "now": numbers::lands(&found.lands, &found.marks, &found.strakes, lengths),
+                "now": numbers::land_lines(&found.lands, &found.marks, &found.strakes, lengths),
+                "findings": numbers::findings(found.findings.iter(), lengths),
                 "core_ms": (began.elapsed().as_secs_f64() * 1e5).round() / 100.0,
             })
             .to_string()

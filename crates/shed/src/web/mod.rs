@@ -69,10 +69,8 @@ pub struct Asked {
 /// A folder that cannot be read, a port that is taken.
 pub fn run(asked: Asked) -> Result<ExitCode, Trouble> {
     let t = Type::embedded().map_err(PaperError::from)?;
-    let from = asked.folder.as_ref().map_or_else(
-        || format!("the example {}, in memory only", asked.example.name()),
-        |folder| folder.display().to_string(),
-    );
+    let from =
+        asked.folder.as_ref().map_or_else(|| "in memory only".to_owned(), |folder| folder.display().to_string());
     let example = Texts::of(&asked.example.files());
     let desk = Desk::open(asked.folder.clone(), example, t)?;
     let shed: Shared = Arc::new(Shed { desk, laying: Laying::new(), from });
@@ -98,7 +96,11 @@ async fn serve(shed: Shared, asked: Asked) -> Result<ExitCode, Trouble> {
     let port = listener.local_addr().map_err(trouble)?.port();
     let at = format!("http://127.0.0.1:{port}/");
     result(format!("{at}\n").as_bytes())?;
-    remark(&format!("{} is open there; end with Ctrl-C", shed.from));
+    let what = match &asked.folder {
+        Some(_) => shed.from.clone(),
+        None => format!("the example {}, in memory only,", asked.example.name()),
+    };
+    remark(&format!("{what} is open there; end with Ctrl-C"));
     if asked.browse {
         browser::open(&at);
     }

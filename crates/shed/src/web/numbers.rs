@@ -2,7 +2,9 @@
 //!
 //! Lengths of the boat are mm to a hundredth; what is read by people is a text in her own notation beside them.
 
+use boat::findings::{Finding, Stage};
 use boat::geom::Point;
+use boat::lands;
 use boat::lines::Section;
 use boat::lining::{LandLine, Mark};
 use boat::plan::Plan;
@@ -41,7 +43,7 @@ pub fn sections(sections: &[Section]) -> Value {
 }
 
 /// Lands, marks and what stands beside them.
-pub fn lands(lands: &[LandLine], marks: &[Mark], strakes: &[Strake], lengths: Notation) -> Value {
+pub fn land_lines(lands: &[LandLine], marks: &[Mark], strakes: &[Strake], lengths: Notation) -> Value {
     json!({
         "lands": lands.iter()
             .map(|l| json!({ "land": l.land, "points": l.points.iter().map(xyz).collect::<Vec<_>>() }))
@@ -72,13 +74,33 @@ fn strake(strake: &Strake, lengths: Notation) -> Value {
     json!({ "strake": strake.strake, "at": at })
 }
 
-/// Everything the page of the lands begins with.
-pub fn lands_page(plan: &Plan, revision: u64) -> Value {
+/// What was found, with its figures in the boat's own notation.
+pub fn findings<'a>(found: impl Iterator<Item = &'a Finding>, lengths: Notation) -> Value {
+    let one = |f: &Finding| json!({ "place": f.place, "figures": f.figures(lengths), "hint": f.hint });
+    Value::Array(found.map(one).collect())
+}
+
+/// Where people stand to look at her: the eye on the beam, and how the others differ from it.
+fn eye(plan: &Plan) -> Value {
+    let lining = &plan.spec.lining;
+    let Some([beam, ..]) = lands::eyes(&plan.strakes, lining) else { return Value::Null };
+    let (at, target) = (beam.place(), beam.target());
+    let along = plan.strakes.last().and_then(|s| Some([s.rulings.first()?.upper.x, s.rulings.last()?.upper.x]));
+    json!({
+        "height": mm(at.z), "distance": mm((at - target).norm()), "target": [mm(target.x), mm(target.z)],
+        "quarter": lining.eye_quarter.to_degrees().round(), "heel": lining.eye_heel.to_degrees().round(),
+        "along": along.map(|a| a.map(mm)),
+    })
+}
+
+/// Everything the page of the lands begins with; `pins`: whether marks are pinned, in place or not.
+pub fn lands_page(plan: &Plan, revision: u64, pins: bool) -> Value {
     let spec = &plan.spec;
+    let found = plan.findings.iter().filter(|f| f.stage == Stage::Planks);
     json!({
         "revision": revision, "name": spec.name, "lengths": spec.lengths.word(),
         "sections": sections(&plan.sections),
-        "eye": { "height": mm(spec.lining.eye_height), "distance": spec.lining.eye_distance.map(mm) },
-        "now": lands(&plan.lands, &plan.marks, &plan.strakes, spec.lengths),
+        "eye": eye(plan), "pins": pins, "findings": findings(found, spec.lengths),
+        "now": land_lines(&plan.lands, &plan.marks, &plan.strakes, spec.lengths),
     })
 }

@@ -63,6 +63,11 @@ impl Texts {
         std::mem::replace(&mut self.0[file as usize], text)
     }
 
+    /// Neither what is wanted nor a table: nothing to make a boat of.
+    pub fn no_boat(&self) -> bool {
+        self.get(FileName::Boat).is_none() && self.get(FileName::Offsets).is_none()
+    }
+
     /// The files whose texts differ.
     pub fn differing(&self, other: &Texts) -> Vec<FileName> {
         FileName::ALL.into_iter().filter(|f| self.get(*f) != other.get(*f)).collect()
@@ -74,7 +79,7 @@ impl Texts {
 pub enum Store {
     /// In a folder.
     Folder(PathBuf),
-    /// In memory only: an example.
+    /// In memory only: an example, or a boat begun in its place.
     Memory,
 }
 

@@ -16,7 +16,7 @@ const pictures = process.env.SCREEN_PICTURES;
 const DESK = { viewport: { width: 1280, height: 900 } };
 const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
 const NARROW = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true };
-const PAGES = ["/", "/table", "/lines", "/lands", "/hull", "/strakes", "/strakes/3", "/rivets", "/boards", "/patterns", "/weights", "/quote", "/book", "/book/3", "/files", "/files/boat.toml"];
+const PAGES = ["/", "/new", "/table", "/lines", "/lands", "/hull", "/strakes", "/strakes/3", "/rivets", "/boards", "/patterns", "/weights", "/quote", "/book", "/book/3", "/files", "/files/boat.toml"];
 
 let browser;
 before(async () => {
@@ -25,10 +25,10 @@ before(async () => {
 });
 after(() => browser?.close());
 
-/** The program on a copy of an example's folder, or on the example itself. */
+/** The program on a copy of an example's folder, on an empty one (""), or on the example itself (null). */
 async function start(boat = "corncrake", port = 0) {
   const folder = boat === null ? null : boat.includes("/") ? boat : mkdtempSync(join(tmpdir(), "screen-"));
-  if (boat !== null && !boat.includes("/")) cpSync(join(root, "boats", boat), folder, { recursive: true });
+  if (boat !== null && boat !== "" && !boat.includes("/")) cpSync(join(root, "boats", boat), folder, { recursive: true });
   const child = spawn(program, [...(folder ? [folder] : []), "--no-browser", "--port", String(port)]);
   let said = "";
   child.stderr.on("data", (bytes) => (said += bytes));
@@ -54,9 +54,19 @@ async function open(kind) {
   return { page, wrong, close: () => context.close() };
 }
 
+/** Fills a new boat's form in with the examples that stand beside its fields. */
+async function fill(page) {
+  const examples = await page.evaluate(() => [...document.querySelectorAll(".ask .field")].filter((f) => f.checkVisibility() && f.querySelector("pre, .means code"))
+    .map((f) => [f.querySelector("input, textarea").id, f.querySelector("pre, .means code").textContent]));
+  for (const [id, text] of examples) await page.locator(`#${id}`).fill(text);
+  return examples.length;
+}
+const disk = (shed, name) => (existsSync(join(shed.folder, name)) ? readFileSync(join(shed.folder, name), "utf8") : null);
+
 const settled = async (page) => {
   await page.waitForLoadState("load");
   if (page.url().endsWith("/lands")) await page.waitForSelector("#body-plan .mark");
+  if (page.url().endsWith("/lines")) await page.waitForSelector("#lines .line");
   if (page.url().endsWith("/hull")) await page.waitForFunction(() => document.getElementById("off-said").textContent !== "");
   if (page.url().endsWith("/table")) await page.waitForFunction(() => document.getElementById("remarks").textContent !== "");
 };
@@ -546,6 +556,287 @@ test("without a boat the example opens, in memory", async () => {
   try {
     await page.goto(shed.address);
     assert.match(await page.locator(".boat").innerText(), /Corncrake.*in memory/s);
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+for (const script of [true, false]) {
+  test(`a boat is begun in an empty folder from a pasted table, ${script ? "with" : "without"} scripts`, async () => {
+    const shed = await start("");
+    const { page, wrong, close } = await open({ ...DESK, javaScriptEnabled: script });
+    try {
+      await page.goto(shed.address);
+      assert.equal(await page.locator("h1").innerText(), "A new boat");
+      // Without scripts the page cannot be asked what it shows: the fields are named here.
+      const rabbet = "-300, 600\n-290, 480\n-262, 360\n-210, 250\n-130, 165\n-60, 126";
+      const table = await page.locator("#table ~ div pre").innerText();
+      const typed = { name: "Whinchat", "stem-half-siding": "16", "stem-rabbet": rabbet, "transom-foot": "2843, 165", "transom-head": "2930, 505", "planking-thickness": "8" };
+      for (const [id, text] of Object.entries(typed)) await page.locator(`#${id}`).fill(text);
+      // As a spreadsheet hands it over.
+      await page.locator("#table").fill(table.replaceAll(",", "\t"));
+      await page.getByRole("button", { name: "Make the boat" }).click();
+      await page.waitForSelector(".figures");
+      assert.match(await page.locator(".boat").innerText(), /Whinchat/);
+      assert.match(disk(shed, "boat.toml"), /^thickness = 8 +# how thick the planks are/m);
+      assert.match(disk(shed, "offsets.csv"), /height sheer\t552\t487/);
+      await page.goto(`${shed.address}/new`);
+      assert.match(await page.locator("main").innerText(), /not written over/);
+      await page.getByRole("button", { name: /^Undo: the new boat Whinchat/ }).click();
+      await page.waitForSelector(".ask");
+      assert.deepEqual([disk(shed, "boat.toml"), disk(shed, "offsets.csv")], [null, null]);
+      await page.getByRole("button", { name: /^Redo/ }).click();
+      await page.waitForSelector(".figures");
+      assert.match(disk(shed, "offsets.csv"), /height sheer/);
+      assert.deepEqual(wrong, []);
+    } finally {
+      await close();
+      await shed.stop();
+    }
+  });
+}
+
+for (const [kind, device] of [["desk, light", { ...DESK, colorScheme: "light" }], ["phone, dark", { ...PHONE, colorScheme: "dark" }]]) {
+  test(`what is wrong in a new boat is told beside its field, and nothing is lost, ${kind}`, async () => {
+    const shed = await start("");
+    const { page, wrong, close } = await open(device);
+    const make = async () => {
+      await Promise.all([page.waitForEvent("load"), page.getByRole("button", { name: "Make the boat" }).click()]);
+      const found = await new AxeBuilder({ page }).analyze();
+      assert.deepEqual(found.violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html).slice(0, 3).join(" | ")}`), []);
+      const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+      assert.ok(over <= 0, `runs ${over} px off`);
+    };
+    try {
+      await page.goto(shed.address);
+      await make();
+      assert.match(await page.locator("main > .trouble").innerText(), /7 things are wanting/);
+      assert.ok((await fill(page)) >= 12);
+      await page.locator("#planking-thickness").fill("800");
+      await make();
+      assert.match(await page.locator("#planking-thickness-wrong").innerText(), /3 mm to 50 mm/);
+      assert.equal(await page.locator("#planking-thickness").getAttribute("aria-invalid"), "true");
+      assert.equal(await page.locator(".ask .wrong").count(), 1);
+      assert.deepEqual([await page.locator("#planking-thickness").inputValue(), await page.locator("#name").inputValue()], ["800", "Whinchat"]);
+      await page.locator("#planking-thickness").fill("8");
+      const table = await page.locator("#table").inputValue();
+      await page.locator("#table").fill(table.replace("545,468", "wide,468"));
+      await make();
+      assert.match(await page.locator("#table-wrong").innerText(), /Line 5, cell 6: .*wide/);
+      assert.match(await page.locator("td.wrong").innerText(), /^wide/);
+      if (pictures) await page.screenshot({ path: join(pictures, `new-wrong-${kind.replace(", ", "-")}.png`), fullPage: true });
+      assert.deepEqual([disk(shed, "boat.toml"), disk(shed, "offsets.csv")], [null, null]);
+      // Somebody else writes to the folder: what is typed stays, and is not kept unseen.
+      await page.locator("#table").fill(table);
+      writeFileSync(join(shed.folder, "nails.csv"), "kind,gauge,length\nnail,14,22 mm\n");
+      await page.waitForFunction(() => document.getElementById("news").textContent.includes("has changed"));
+      await make();
+      assert.match(await page.locator("main > .trouble").innerText(), /she has changed since/);
+      assert.equal(disk(shed, "boat.toml"), null);
+      assert.equal((await page.locator("#table").inputValue()).trim(), table.trim());
+      rmSync(join(shed.folder, "nails.csv"));
+      await page.waitForFunction(() => document.getElementById("news").textContent.includes("has changed"));
+      await make();
+      await make();
+      await page.waitForSelector(".figures");
+      assert.match(disk(shed, "boat.toml"), /Whinchat/);
+      assert.deepEqual(wrong.filter((w) => !/409|422/.test(w)), []);
+    } finally {
+      await close();
+      await shed.stop();
+    }
+  });
+}
+
+test("a boat is begun from an example, and in memory in the example's place", async () => {
+  const shed = await start("");
+  const memory = await start(null);
+  const { page, wrong, close } = await open(DESK);
+  try {
+    await page.goto(shed.address);
+    await page.getByText("Or begin from an example").click();
+    await page.getByRole("button", { name: "Begin from Lapwing" }).click();
+    await page.waitForSelector(".figures");
+    for (const file of ["boat.toml", "offsets.csv", "rates.toml"]) assert.equal(disk(shed, file), readFileSync(join(root, "boats/lapwing", file), "utf8"));
+    await page.getByRole("button", { name: /^Undo/ }).click();
+    await page.waitForSelector(".ask");
+    assert.equal(disk(shed, "rates.toml"), null);
+
+    await page.goto(memory.address);
+    await page.getByRole("link", { name: "Begin a boat of your own" }).click();
+    await page.waitForURL("**/new");
+    await settled(page);
+    await fill(page);
+    await page.getByRole("button", { name: "Make the boat" }).click();
+    await page.waitForSelector(".figures");
+    assert.match(await page.locator(".boat").innerText(), /Whinchat/);
+    await page.goto(`${memory.address}/files`);
+    assert.match(await page.locator(".contents").innerText(), /boards.csv .*none yet/);
+    await page.getByRole("button", { name: /^Undo/ }).click();
+    await page.waitForFunction(() => document.querySelector(".boat").textContent.includes("Corncrake"));
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+    await memory.stop();
+  }
+});
+
+test("pinned marks are listed, freed one by one and all at once, and come back with one undo", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(DESK);
+  try {
+    writeFileSync(join(shed.folder, "marks.csv"), "# mine\nland,station,girth\n");
+    await page.goto(`${shed.address}/lands`);
+    await settled(page);
+    for (const [land, count] of [[5, 1], [6, 2], [7, 3]]) {
+      await page.locator(`[aria-label^="Land ${land} at station 4"]`).focus();
+      await page.keyboard.press("ArrowUp");
+      await until(async () => (await page.locator("#pins li").count()) === count, `mark ${count} is not in the list`);
+    }
+    await page.getByRole("button", { name: "Free land 6 at station 4" }).click();
+    await until(async () => (await page.locator("#pins li").count()) === 2, "the mark is still in the list");
+    assert.ok(!marks(shed).includes("6,4,") && marks(shed).includes("5,4,"));
+    const before = marks(shed);
+    await page.getByRole("button", { name: "Free all" }).click();
+    await until(() => disk(shed, "marks.csv") === null, "not all were freed");
+    await page.waitForFunction(() => document.querySelectorAll("#pins li").length === 0);
+    assert.equal(await page.locator(".mark.pinned").count(), 0);
+    await page.reload();
+    await settled(page);
+    await page.getByRole("button", { name: "Undo: all marks freed" }).click();
+    await until(() => marks(shed) === before, "one undo did not bring all of them back");
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+test("a half of the body plan fills the phone, and keys go up a mould from the rabbet", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(PHONE);
+  try {
+    await page.goto(`${shed.address}/lands`);
+    await settled(page);
+    const apart = () => page.evaluate(() => {
+      const at = (label) => document.querySelector(`[aria-label^="${label}"] .dot`).getBoundingClientRect();
+      const [a, b] = [at("Land 5 at station 2"), at("Land 6 at station 2")];
+      return { apart: Math.hypot(a.x + a.width / 2 - b.x - b.width / 2, a.y + a.height / 2 - b.y - b.height / 2), wide: (a.width + b.width) / 2 };
+    });
+    const both = await apart();
+    assert.ok(both.wide < 0.75 * both.apart, `dots ${both.wide} px wide stand ${both.apart} px apart`);
+    await page.getByRole("button", { name: "Fore half" }).click();
+    const fore = await apart();
+    assert.ok(fore.apart > 1.6 * both.apart, `${both.apart} px apart, zoomed ${fore.apart}`);
+    assert.equal(await page.getByRole("button", { name: "Fore half" }).getAttribute("aria-pressed"), "true");
+    assert.ok(!(await page.locator('[aria-label^="Land 5 at station 8"]').isVisible()));
+    await page.getByRole("button", { name: "After half" }).click();
+    assert.ok(await page.locator('[aria-label^="Land 5 at station 8"]').isVisible());
+    assert.ok(!(await page.locator('[aria-label^="Land 5 at station 2"]').isVisible()));
+    console.log(`# neighbours on the phone: ${both.apart.toFixed(1)} px apart, ${fore.apart.toFixed(1)} zoomed`);
+    await page.getByRole("button", { name: "Both halves" }).click();
+    const order = await page.evaluate(() => [...document.querySelectorAll(".mark")].map((m) => m.getAttribute("aria-label")));
+    assert.deepEqual(order.slice(0, 3), ["Land 1 at stem", "Land 2 at stem", "Land 3 at stem"]);
+    assert.equal(order[9], "Land 1 at station 1");
+    await page.locator('[aria-label="Land 3 at station 4"]').focus();
+    const focused = () => page.evaluate(() => document.activeElement.getAttribute("aria-label"));
+    await page.keyboard.press("PageUp");
+    assert.equal(await focused(), "Land 4 at station 4");
+    await page.keyboard.press("Tab");
+    assert.equal(await focused(), "Land 5 at station 4");
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+test("the lands are seen from where one stands, and follow a dragged mark with what is found", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(DESK);
+  try {
+    await page.goto(`${shed.address}/lands`);
+    await settled(page);
+    // The pinhole's closed forms: what is nearer is larger; heeled away by 90 degrees what was nearer stands above.
+    const seen = await page.evaluate(async () => {
+      const { eye } = await import("/assets/eye.js");
+      const stand = { turn: 0, height: 500, distance: 6000, heel: 0, target: [2000, 500] };
+      const astern = eye({ ...stand, turn: 90 })([5000, 300, 500]);
+      return [eye(stand)([2900, 600, 700]), eye({ ...stand, heel: 90 })([2000, 400, 500]), astern, eye({ ...stand, turn: 180, heel: 90 })([2000, -400, 500])];
+    });
+    const near = (a, b) => assert.ok(Math.hypot(a[0] - b[0], a[1] - b[1]) < 1e-6, `${a} is not ${b}`);
+    near(seen[0], [(-900 * 6000) / 5400, (200 * 6000) / 5400]);
+    near(seen[1], [0, 400]);
+    near(seen[2], [(300 * 6000) / 3000, 0]);
+    near(seen[3], [0, 400]);
+    const drawn = () => page.evaluate(() => [...document.querySelectorAll("#seen .near")].map((p) => p.getAttribute("d")).join());
+    const views = [await drawn()];
+    for (const name of ["Off the bow", "Off the quarter", "Heeled"]) {
+      await page.getByRole("button", { name }).click();
+      views.push(await drawn());
+      assert.equal(await page.getByRole("button", { name }).getAttribute("aria-pressed"), "true");
+    }
+    await page.locator("#turn").focus();
+    for (let i = 0; i < 3; i++) {
+      await page.keyboard.press("ArrowRight");
+      views.push(await drawn());
+    }
+    assert.equal(new Set(views).size, views.length, "two places show the same picture");
+    assert.match(await page.locator("#turn-said").innerText(), /3° aft of the starboard beam/);
+    await page.getByRole("button", { name: "On the beam" }).click();
+    const rest = await drawn();
+    await page.locator("h1").scrollIntoViewIfNeeded();
+    const box = await page.locator('[aria-label^="Land 9 at station 5"] .dot').boundingBox();
+    await page.mouse.move(box.x + 4, box.y + 4);
+    await page.mouse.down();
+    await page.mouse.move(box.x + 4, box.y + 30, { steps: 8 });
+    await until(async () => (await drawn()) !== rest, "the picture does not follow");
+    await page.waitForSelector("#found .fresh");
+    assert.match(await page.locator("#found .fresh").first().innerText(), /New: strake .* in \(limit/);
+    if (pictures) await page.screenshot({ path: join(pictures, "lands-dragged.png"), fullPage: true });
+    await page.mouse.up();
+    await until(() => marks(shed).includes("9,5,"), "the mark was not kept");
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+test("the lines plan has combs on each view, and says how a line runs", async () => {
+  const shed = await start("sandgrouse");
+  const { page, wrong, close } = await open(DESK);
+  try {
+    await page.goto(`${shed.address}/lines`);
+    await settled(page);
+    assert.equal(await page.locator("#lines .tooth").count(), 0);
+    // Profile over half-breadth, body plan to the side.
+    const titles = Object.fromEntries(await page.evaluate(() => [...document.querySelectorAll("#lines text")].map((t) => [t.textContent, [t.getBoundingClientRect().x, t.getBoundingClientRect().y]])));
+    assert.ok(titles.Profile[1] < titles["Half-breadth plan"][1] && titles["Half-breadth plan"][1] < titles.Diagonals[1]);
+    assert.ok(titles["Body plan"][0] > titles.Profile[0] + 400 && titles["1"][0] > titles["9"][0], "the bow is not to the right");
+    // Rows of the table, and a section at every station.
+    assert.equal(await page.locator("#lines .line:not(.edge)").count(), 5 + 1 + 2 + 9);
+    const switches = [["Combs on the profile", 3], ["on the half-breadth plan", 6], ["on the diagonals", 2], ["on the body plan", 9]];
+    for (const [name, count] of switches) {
+      await page.getByLabel(name).check();
+      assert.equal(await page.locator("#lines .tooth").count(), count, name);
+      if (pictures) await page.screenshot({ path: join(pictures, `combs-${count}.png`), fullPage: true });
+      await page.getByLabel(name).uncheck();
+    }
+    await page.getByLabel("on the half-breadth plan").check();
+    const tips = () => page.evaluate(() => document.querySelector("#lines .tips").getBoundingClientRect().height);
+    const before = await tips();
+    await page.getByLabel("Length of the teeth").fill("3");
+    assert.ok((await tips()) > before * 1.2);
+    await page.getByLabel("Look at one line").selectOption({ label: "half-breadth sheer" });
+    assert.match(await page.locator("#line-said").innerText(), /Bends hardest to a radius of \d+ mm, (at|between) .* turns back/);
+    assert.equal(await page.locator("#lines .line.on").count(), 1);
+    await page.getByLabel("Lands").check();
+    assert.equal(await page.locator("#lines .land").count(), 10 * 4);
+    assert.ok((await page.getByRole("link", { name: /^Fairness/ }).count()) >= 4);
     assert.deepEqual(wrong, []);
   } finally {
     await close();

@@ -1,12 +1,14 @@
 // The body plan with its marks: drag one and the lands follow.
+import { showFound, showPins } from "./beside.js";
+import { element, make, path, paths, press } from "./draw.js";
 import { listeners, page, say, send } from "./live.js";
+import { look } from "./seen.js";
 
 /** @typedef {{name: string, place: string, girth: number, along: number[], points: number[][]}} Section */
 /** @typedef {{land: number, section: number, girth: number, at: number[], pinned: boolean, said: string}} Mark */
 /** @typedef {{section: number, shows: number, shows_said: string, bevel: string|null, left: string|null, thin: boolean}} At */
 /** @typedef {{lands: {land: number, points: number[][]}[], marks: Mark[], strakes: {strake: number, at: At[]}[]}} Lands */
 
-const NS = "http://www.w3.org/2000/svg";
 const sheet = /** @type {HTMLElement} */ (document.getElementById("body-plan"));
 const numbers = /** @type {HTMLElement} */ (document.getElementById("numbers"));
 const chosenAt = /** @type {HTMLElement} */ (document.getElementById("chosen"));
@@ -15,6 +17,7 @@ const compare = /** @type {HTMLButtonElement} */ (document.getElementById("propo
 
 /** @type {Section[]} */ let sections = [];
 /** @type {Lands} */ let now;
+/** @type {import("./seen.js").EyeOf} */ let eyeOf;
 /** @type {Lands|null} */ let proposal = null;
 let fullest = 0;
 /** @type {{land: number, section: number}|null} */ let chosen = null;
@@ -26,70 +29,91 @@ let asked = false;
 const moves = [];
 /** @type {any} */ (window).strakewiseMoves = moves;
 
-/** @param {string} name @param {Record<string, string|number>} attributes @param {Element} [into] */
-function make(name, attributes, into) {
-  const element = document.createElementNS(NS, name);
-  for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, String(value));
-  into?.append(element);
-  return element;
-}
-
 /** Fore half to the right, after half to the left, heights up. @param {number} section @param {number[]} p */
 function seen(section, p) {
   return [section <= fullest ? p[1] : -p[1], -p[2]];
 }
 
-/** @param {number[][]} points */
-const path = (points) => "M" + points.map((p) => `${p[0].toFixed(1)} ${p[1].toFixed(1)}`).join("L");
+/** @type {"both"|"fore"|"after"} */ let half = "both";
+/** @param {{land: number, section: number}} m */
+const at = (m) => `${m.land} ${m.section}`;
 
 /** @type {SVGSVGElement} */ let svg;
+/** @type {Element} */ let mid;
 /** @type {Element} */ let landsGroup;
 /** @type {Element} */ let wasGroup;
 /** @type {Map<string, SVGGElement>} */ const dots = new Map();
 /** @type {Element[]} */ const lines = [];
 let unit = 1;
 
-function draw() {
-  const all = sections.flatMap((s, j) => s.points.map((p) => seen(j, p)));
+/** @param {number} section */
+const shown = (section) => half === "both" || (half === "fore") === (section <= fullest);
+
+/** Sets what of the sheet is shown, and the size of what is not to grow with it. */
+function frame() {
+  const all = sections.flatMap((s, j) => (shown(j) ? [[0, -s.points[0][2]], ...s.points.map((p) => seen(j, p))] : []));
   const box = [0, 1].map((i) => [Math.min(...all.map((p) => p[i])), Math.max(...all.map((p) => p[i]))]);
-  const pad = 0.05 * (box[0][1] - box[0][0]);
+  const pad = 0.06 * (box[0][1] - box[0][0]);
   const [width, height] = box.map(([low, high]) => high - low + 2 * pad);
-  unit = width / Math.max(320, sheet.clientWidth);
+  svg.setAttribute("viewBox", `${box[0][0] - pad} ${box[1][0] - pad} ${width} ${height}`);
+  // One unit is a pixel: the sheet is as wide as the page lets it, and no higher than the window.
+  const fits = Math.max(280, sheet.clientWidth);
+  unit = Math.max(width / fits, height / (0.86 * innerHeight));
+  for (const [end, v] of [["y1", box[1][0] - pad], ["y2", box[1][1] + pad]]) mid.setAttribute(String(end), String(v));
+  const drawn = now.marks.filter((m) => dots.has(at(m)) && shown(m.section));
+  const places = drawn.map((m) => seen(m.section, m.at));
+  drawn.forEach((m, i) => {
+    const near = Math.min(...places.map((p, k) => (k === i ? Infinity : Math.hypot(p[0] - places[i][0], p[1] - places[i][1]))));
+    // Neighbours do not touch, as far as they can still be seen.
+    const r = Math.min(5.5, Math.max(2.2, (0.3 * near) / unit));
+    const circles = /** @type {SVGGElement} */ (dots.get(at(m))).children;
+    circles[0].setAttribute("r", String(16 * unit));
+    circles[1].setAttribute("r", String(r * unit));
+  });
+  for (const [key, g] of dots) {
+    const on = shown(Number(key.split(" ")[1]));
+    if (on) g.removeAttribute("display");
+    else g.setAttribute("display", "none");
+  }
+  lines.forEach((line, j) => (shown(j) ? line.removeAttribute("display") : line.setAttribute("display", "none")));
+}
+
+function draw() {
   svg = /** @type {SVGSVGElement} */ (make("svg", {
-    viewBox: `${box[0][0] - pad} ${box[1][0] - pad} ${width} ${height}`, class: "body", role: "group",
-    "aria-label": "Body plan, fore half on the right, after half on the left",
+    class: "body", role: "group", "aria-label": "Body plan, fore half on the right, after half on the left",
   }));
-  make("line", { x1: 0, x2: 0, y1: box[1][0] - pad, y2: box[1][1] + pad, class: "mid" }, svg);
+  mid = make("line", { x1: 0, x2: 0, class: "mid" }, svg);
   sections.forEach((s, j) => lines.push(make("path", { d: path(s.points.map((p) => seen(j, p))), class: "section" }, svg)));
   wasGroup = make("g", {}, svg);
   landsGroup = make("g", {}, svg);
   const marks = make("g", {}, svg);
-  for (const m of now.marks) {
+  // Mould by mould from the bow, up each from rabbet to sheer: so the keys go, too.
+  for (const m of [...now.marks].sort((a, b) => a.section - b.section || a.land - b.land)) {
     if (m.land === 0 || m.land === now.strakes.length) continue;
     const g = /** @type {SVGGElement} */ (make("g", { class: "mark", tabindex: 0, role: "slider" }, marks));
-    make("circle", { r: 16 * unit, class: "reach" }, g);
-    make("circle", { r: 5.5 * unit, class: "dot" }, g);
-    const key = `${m.land} ${m.section}`;
-    dots.set(key, g);
+    make("circle", { class: "reach" }, g);
+    make("circle", { class: "dot" }, g);
+    dots.set(at(m), g);
     g.addEventListener("focus", () => choose(m.land, m.section));
     g.addEventListener("keydown", (event) => keys(event, m.land, m.section));
   }
   svg.addEventListener("pointerdown", (event) => {
     const m = under(event);
-    const g = m && dots.get(`${m.land} ${m.section}`);
+    const g = m && dots.get(at(m));
     if (m && g) grab(event, g, m.land, m.section);
   });
   sheet.replaceChildren(svg);
+  frame();
 }
 
 /** Marks stand close: the one nearest to the finger is meant, not the one drawn last. @param {PointerEvent} event */
 function under(event) {
-  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM()?.inverse());
+  const here = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM()?.inverse());
   /** @type {[number, Mark|null]} */ let best = [22 * unit, null];
   for (const m of now.marks) {
-    if (!dots.has(`${m.land} ${m.section}`)) continue;
+    if (!dots.has(at(m)) || !shown(m.section)) continue;
     const [u, v] = seen(m.section, m.at);
-    const off = Math.hypot(u - at.x, v - at.y);
+    const off = Math.hypot(u - here.x, v - here.y);
     if (off < best[0]) best = [off, m];
   }
   return best[1];
@@ -97,19 +121,16 @@ function under(event) {
 
 /** @param {Lands} lands @param {Element} group @param {string} kind */
 function drawLands(lands, group, kind) {
-  const parts = [];
+  /** @type {[string, string][]} */ const parts = [];
+  const x = Math.max(...sections[fullest].points.map((p) => p[0]));
   for (const land of lands.lands) {
     if (land.land === 0) continue;
-    const x = Math.max(...sections[fullest].points.map((p) => p[0]));
-    const fore = land.points.filter((p) => p[0] <= x);
-    const aft = land.points.filter((p) => p[0] >= x);
+    const [fore, aft] = [land.points.filter((p) => p[0] <= x), land.points.filter((p) => p[0] >= x)];
     for (const [points, section] of /** @type {[number[][], number][]} */ ([[fore, 0], [aft, sections.length]])) {
-      if (points.length > 1) parts.push([path(points.map((p) => seen(section, p))), land.land]);
+      if (points.length > 1 && shown(section)) parts.push([path(points.map((p) => seen(section, p))), kind]);
     }
   }
-  while (group.childElementCount < parts.length) make("path", { class: kind }, group);
-  while (group.childElementCount > parts.length) group.lastElementChild?.remove();
-  parts.forEach(([d], i) => group.children[i].setAttribute("d", String(d)));
+  paths(group, parts);
 }
 
 function show() {
@@ -117,7 +138,7 @@ function show() {
   if (proposal) drawLands(proposal, wasGroup, "was");
   else wasGroup.replaceChildren();
   for (const m of now.marks) {
-    const g = dots.get(`${m.land} ${m.section}`);
+    const g = dots.get(at(m));
     if (!g) continue;
     const [u, v] = seen(m.section, m.at);
     g.setAttribute("transform", `translate(${u.toFixed(2)} ${v.toFixed(2)})`);
@@ -133,14 +154,7 @@ function show() {
   lines.forEach((line, j) => line.setAttribute("class", `section${chosen && chosen.section === j ? " on" : ""}`));
   showNumbers();
   showChosen();
-}
-
-/** @param {string} name @param {string} text @param {Record<string, string>} [attributes] */
-function element(name, text, attributes = {}) {
-  const made = document.createElement(name);
-  made.textContent = text;
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  return made;
+  look(now.lands, sections, eyeOf);
 }
 
 function showNumbers() {
@@ -224,8 +238,8 @@ function grab(event, g, land, section) {
   document.body.dataset.busy = "";
   let moved = false;
   const move = (/** @type {PointerEvent} */ e) => {
-    const at = new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.getScreenCTM()?.inverse());
-    drag = { land, section, girth: nearest(section, at.x, at.y) };
+    const to = new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.getScreenCTM()?.inverse());
+    drag = { land, section, girth: nearest(section, to.x, to.y) };
     moved = true;
     ask();
   };
@@ -262,6 +276,12 @@ function keys(event, land, section) {
   const m = now.marks.find((m) => m.land === land && m.section === section);
   if (!m) return;
   const step = event.shiftKey ? 10 : 1;
+  const next = { PageUp: 1, PageDown: -1 }[event.key];
+  if (next !== undefined) {
+    event.preventDefault();
+    dots.get(at({ land: land + next, section }))?.focus();
+    return;
+  }
   const by = { ArrowUp: step, ArrowRight: step, ArrowDown: -step, ArrowLeft: -step }[event.key];
   if (by !== undefined) {
     event.preventDefault();
@@ -273,34 +293,36 @@ function keys(event, land, section) {
 }
 
 let saving = Promise.resolve();
-/** Keeps a mark, or frees it; one after the other. @param {number} land @param {number} section @param {number|null} girth */
-function pin(land, section, girth) {
+/** Sends a change, one after the other, and shows what comes of it. @param {string} to @param {object} what */
+function change(to, what) {
   saving = saving.then(async () => {
-    const answer = await fetch("/pin", {
-      method: "POST", headers: { "content-type": "application/json" },
-      body: JSON.stringify({ seen: page.revision, land, section, girth }),
+    const answer = await fetch(to, {
+      method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ seen: page.revision, ...what }),
     }).catch(() => null);
     if (answer?.ok) {
       const told = await answer.json();
       page.revision = told.revision;
       say(told.trouble ?? told.what);
     } else {
-      say(answer ? await answer.text() : "The program has stopped: the mark was not kept.");
+      say(answer ? await answer.text() : "The program has stopped: this was not kept.");
     }
     await load();
   });
 }
+
+/** Keeps a mark, or frees it. @param {number} land @param {number} section @param {number|null} girth */
+const pin = (land, section, girth) => change("/pin", { land, section, girth });
 
 async function load() {
   const answer = await fetch("/lands.json").catch(() => null);
   const all = answer?.ok ? await answer.json() : null;
   if (!all) return;
   const first = svg === undefined || all.sections.length !== sections.length || all.now.strakes.length !== now.strakes.length;
-  [sections, now] = [all.sections, all.now];
+  [sections, now, eyeOf] = [all.sections, all.now, all.eye];
   page.revision = all.revision;
   fullest = sections.reduce((best, s, j) => {
-    const half = (/** @type {Section} */ s) => s.points[s.points.length - 1][1];
-    return half(s) > half(sections[best]) ? j : best;
+    const broad = (/** @type {Section} */ s) => s.points[s.points.length - 1][1];
+    return broad(s) > broad(sections[best]) ? j : best;
   }, 0);
   if (first) {
     lines.length = 0;
@@ -308,6 +330,9 @@ async function load() {
     draw();
   }
   show();
+  showFound(all.findings, false);
+  const pinned = now.marks.filter((m) => m.pinned && dots.has(at(m))).map((m) => ({ ...m, place: sections[m.section].place }));
+  showPins(pinned, all.pins, (m) => (m ? pin(m.land, m.section, null) : change("/lands/free", {})));
 }
 
 listeners.add((told) => {
@@ -319,6 +344,7 @@ listeners.add((told) => {
       now = told.now;
       core.textContent = `worked out in ${told.core_ms} ms`;
       show();
+      showFound(told.findings ?? [], true);
       requestAnimationFrame(() => {
         const move = moves[Number(told.n) - 1];
         if (move) move.at = performance.now() - move.sent;
@@ -340,6 +366,20 @@ compare.addEventListener("click", async () => {
   const answer = on ? await fetch("/lands/proposal.json").catch(() => null) : null;
   proposal = answer?.ok ? await answer.json() : null;
   show();
+});
+
+const halves = /** @type {HTMLElement} */ (document.getElementById("halves"));
+halves.addEventListener("click", (event) => {
+  const button = event.target instanceof Element ? event.target.closest("button") : null;
+  if (!button || svg === undefined) return;
+  half = /** @type {"both"|"fore"|"after"} */ (button.dataset.half);
+  press(halves, (b) => b === button);
+  if (chosen && !shown(chosen.section)) chosen = null;
+  frame();
+  show();
+});
+addEventListener("resize", () => {
+  if (svg !== undefined) frame();
 });
 
 load();

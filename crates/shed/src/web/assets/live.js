@@ -1,6 +1,6 @@
 // Keeps the page true: told of every change, it says so and shows the page anew, unless something is being typed or dragged.
 
-/** @typedef {{revision?: number, what?: string, trouble?: string|null, n?: number, now?: any, why?: string, core_ms?: number, tick?: number}} Told */
+/** @typedef {{revision?: number, what?: string, trouble?: string|null, n?: number, now?: any, findings?: any[], why?: string, core_ms?: number, tick?: number}} Told */
 
 /** @type {Set<(told: Told) => boolean|void>} Each may say that it has dealt with what was told. */
 export const listeners = new Set();
@@ -34,7 +34,7 @@ function busy() {
 /** @param {Told} told */
 function heard(told) {
   for (const listener of listeners) if (listener(told)) return;
-  if (told.revision === undefined || told.revision === page.revision) return;
+  if (told.revision === undefined || told.revision === page.revision || sent) return;
   if (busy()) {
     say(`She has changed: ${told.what || "somewhere else"}. Load this page again to see her as she is.`);
   } else {
@@ -62,6 +62,17 @@ function connect() {
     }
   });
 }
+// What has been typed into a form, or stands in it again because something is wrong, is not to be lost by showing the page anew.
+if (document.querySelector("[data-typed]")) document.body.dataset.busy = "";
+document.addEventListener("input", (event) => {
+  if (event.target instanceof Element && event.target.closest("form")) document.body.dataset.busy = "";
+});
+// A form that has been sent brings the next page itself: the news of what it did must not come before that.
+let sent = false;
+document.addEventListener("submit", () => {
+  sent = true;
+  setTimeout(() => (sent = false), 10000);
+});
 let leaving = false;
 addEventListener("pagehide", () => {
   leaving = true;

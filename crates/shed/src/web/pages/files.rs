@@ -51,7 +51,7 @@ fn form(shed: &Shared, view: &View, file: FileName, text: &str, why: Option<&str
     let lines = text.lines().count().clamp(8, 40);
     let body = html! {
         @if let Some(why) = why { p.trouble role="alert" { "Not kept: " (why) ". What you typed stands below." } }
-        form method="post" action={ "/files/" (file.word()) } {
+        form method="post" action={ "/files/" (file.word()) } data-typed[why.is_some()] {
             input type="hidden" name="seen" value=(view.revision);
             label for="text" { (file.word()) ": " (holds(file)) }
             textarea #text name="text" rows=(lines) spellcheck="false" autocomplete="off" { "\n" (text) }

@@ -1,10 +1,12 @@
 //! The pages, one to a file.
 
+mod begin;
 mod boards;
 mod book;
 mod files;
 mod hull;
 mod lands;
+mod lines;
 mod patterns;
 mod planks_on_boards;
 mod quote;
@@ -22,7 +24,9 @@ use maud::{Markup, html};
 pub fn routes() -> Router<Shared> {
     Router::new()
         .merge(start::routes())
+        .merge(begin::routes())
         .merge(lands::routes())
+        .merge(lines::routes())
         .merge(book::routes())
         .merge(files::routes())
         .merge(table::routes())

@@ -1,4 +1,4 @@
-//! Pages made of sheets of the book, as they are drawn for paper: her lines, each strake's card, rivets and timbers.
+//! Pages made of sheets of the book, as they are drawn for paper: each strake's card, rivets and timbers.
 
 use super::leaf;
 use crate::web::desk::View;
@@ -14,14 +14,13 @@ use std::sync::Arc;
 
 pub fn routes() -> Router<Shared> {
     Router::new()
-        .route("/lines", get(lines))
         .route("/strakes", get(strakes))
         .route("/strakes/{strake}", get(strake))
         .route("/rivets", get(rivets))
 }
 
 /// The sheets of the book whose titles are wanted, as large as the page.
-async fn figures(shed: &Shared, view: &Arc<View>, wanted: impl Fn(&str) -> bool) -> Markup {
+pub async fn figures(shed: &Shared, view: &Arc<View>, wanted: impl Fn(&str) -> bool) -> Markup {
     let titles = sheets_of(shed, view).await;
     html! {
         @for (i, title) in titles.iter().enumerate().filter(|(_, t)| wanted(t)) {
@@ -31,15 +30,6 @@ async fn figures(shed: &Shared, view: &Arc<View>, wanted: impl Fn(&str) -> bool)
             }
         }
     }
-}
-
-async fn lines(State(shed): State<Shared>) -> Markup {
-    let view = shed.desk.view();
-    let body = figures(&shed, &view, |t| {
-        t == "Lines and lands" || t == "Body plan" || t.starts_with("Fairness") || t.starts_with("How the lands look")
-    })
-    .await;
-    frame::page(&shed, &view, "/lines", "Lines", &[], &body)
 }
 
 async fn rivets(State(shed): State<Shared>) -> Markup {

@@ -1,7 +1,8 @@
 //! The boat: her picture, her figures, and what to look at.
 
-use crate::web::Shared;
-use crate::web::frame;
+use super::begin;
+use crate::web::store::{FileName, Store};
+use crate::web::{Shared, frame};
 use axum::Router;
 use axum::extract::{Path, State};
 use axum::http::{StatusCode, header};
@@ -17,10 +18,19 @@ pub fn routes() -> Router<Shared> {
 
 async fn start(State(shed): State<Shared>) -> Markup {
     let view = shed.desk.view();
+    if view.texts.no_boat() {
+        return frame::page(&shed, &view, "/", "A new boat", &[], &begin::body(&shed, &view));
+    }
     let body = match &view.plan {
-        Some(plan) => boat(plan, view.revision),
+        Some(plan) => html! {
+            (boat(plan, view.revision))
+            @if matches!(shed.desk.store, Store::Memory) {
+                h2 { "Your own boat" }
+                p { "She is an example. " a.button href="/new" { "Begin a boat of your own" } }
+            }
+        },
         None => {
-            html! { p { "Her files are read again as soon as they change. Mend them here: " a href="/files" { "Files" } "." } }
+            html! { p { "Her files are read again as soon as they change. Mend them here: " a href="/files" { "Files" } "." @if view.texts.get(FileName::Boat).is_none() { " Or " a href="/new" { "ask for boat.toml field by field" } "." } } }
         }
     };
     frame::page(&shed, &view, "/", "The boat", &[], &body)
