@@ -283,14 +283,13 @@ impl Desk {
 /// What comes of texts; of `before`, what need not be worked out again.
 fn view(texts: Texts, revision: u64, what: String, before: Option<&Arc<View>>) -> View {
     let (mut input, mut lines) = (None, None);
-    if texts.no_boat() {
-        let (plan, trouble, book) = (None, None, OnceLock::new());
-        return View { revision, texts, input, lines, plan, trouble, what, undo: None, redo: None, book };
-    }
-    let found = worked_out(&texts, before.map(Arc::as_ref), &mut input, &mut lines);
-    let (plan, trouble) = match found {
-        Ok(plan) => (Some(plan), None),
-        Err(why) => (before.and_then(|b| b.plan.clone()), Some(why)),
+    let (plan, trouble) = if texts.no_boat() {
+        (None, None)
+    } else {
+        match worked_out(&texts, before.map(Arc::as_ref), &mut input, &mut lines) {
+            Ok(plan) => (Some(plan), None),
+            Err(why) => (before.and_then(|b| b.plan.clone()), Some(why)),
+        }
     };
     let (book, patterns) = (OnceLock::new(), OnceLock::new());
     View { revision, texts, input, lines, plan, trouble, what, undo: None, redo: None, book, patterns }
