@@ -157,19 +157,34 @@ function show() {
   look(now.lands, sections, eyeOf);
 }
 
+/** The table's cells, strake by strake from the sheer down, as long as there are as many. @type {HTMLElement[][]} */ let cells = [];
+
 function showNumbers() {
+  const rows = [...now.strakes].reverse();
+  if (cells.length === rows.length && cells.every((row, i) => row.length === rows[i].at.length)) {
+    rows.forEach((s, i) => s.at.forEach((a, j) => {
+      const cell = cells[i][j];
+      if (cell.textContent !== a.shows_said) cell.textContent = a.shows_said;
+      cell.className = chosen && chosen.section === j ? "at" : "";
+    }));
+    return;
+  }
+  cells = [];
   const table = document.createElement("table");
   table.append(element("caption", "What each strake shows"));
   const head = table.createTHead().insertRow();
   head.append(element("th", "strake", { scope: "col" }));
   sections.forEach((s) => head.append(element("th", s.name, { scope: "col" })));
   const body = table.createTBody();
-  for (const s of [...now.strakes].reverse()) {
+  for (const s of rows) {
     const row = body.insertRow();
+    /** @type {HTMLElement[]} */ const made = [];
+    cells.push(made);
     row.append(element("th", String(s.strake), { scope: "row" }));
     s.at.forEach((a, j) => {
       const cell = element("td", a.shows_said);
       if (chosen && chosen.section === j) cell.className = "at";
+      made.push(cell);
       row.append(cell);
     });
   }
@@ -335,21 +350,32 @@ async function load() {
   showPins(pinned, all.pins, (m) => (m ? pin(m.land, m.section, null) : change("/lands/free", {})));
 }
 
+/** @type {import("./live.js").Told|null} */ let latest = null;
+/** Draws the latest answer once a frame, however many have come; the table of what shows a little later, when there is time.
+ * @param {import("./live.js").Told} told */
+function follow(told) {
+  const waiting = latest !== null;
+  latest = told;
+  if (waiting) return;
+  requestAnimationFrame(() => {
+    const told = /** @type {import("./live.js").Told} */ (latest);
+    latest = null;
+    if (!drag) return;
+    now = told.now;
+    core.textContent = `worked out in ${told.core_ms} ms`;
+    show();
+    showFound(told.findings ?? [], true);
+    const move = moves[Number(told.n) - 1];
+    if (move) move.at = performance.now() - move.sent;
+  });
+}
+
 listeners.add((told) => {
   if (told.n !== undefined) {
     if (told.n < answered) return true;
     answered = told.n;
     if (told.why) say(told.why);
-    else if (told.now && drag) {
-      now = told.now;
-      core.textContent = `worked out in ${told.core_ms} ms`;
-      show();
-      showFound(told.findings ?? [], true);
-      requestAnimationFrame(() => {
-        const move = moves[Number(told.n) - 1];
-        if (move) move.at = performance.now() - move.sent;
-      });
-    }
+    else if (told.now && drag) follow(told);
     return true;
   }
   if (told.revision !== undefined && told.revision !== page.revision && !drag) {
