@@ -15,6 +15,9 @@ use std::time::Instant;
 const RATE: f64 = 40.0;
 const BURST: f64 = 160.0;
 
+/// No request is larger, bytes.
+pub const LARGEST: usize = 4 << 20;
+
 /// What pages may do: load from here, and nothing else from anywhere.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; \
     connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
@@ -45,6 +48,9 @@ impl Guard {
             if !own {
                 return Some((StatusCode::FORBIDDEN, "this came from a page of somebody else's"));
             }
+        }
+        if text(header::CONTENT_LENGTH).and_then(|l| l.parse::<usize>().ok()).is_some_and(|long| long > LARGEST) {
+            return Some((StatusCode::PAYLOAD_TOO_LARGE, "no file of a boat's is so large"));
         }
         let cross =
             matches!(text(header::HeaderName::from_static("sec-fetch-site")), Some("cross-site" | "same-site"));
@@ -117,6 +123,8 @@ mod tests {
         let host = ("host", "127.0.0.1:4000");
         assert_eq!(code(Method::POST, &[host, own]), None);
         assert_eq!(code(Method::POST, &[host]), Some(403));
+        assert_eq!(code(Method::POST, &[host, own, ("content-length", "4194305")]), Some(413));
+        assert_eq!(code(Method::POST, &[host, own, ("content-length", "4194304")]), None);
         assert_eq!(code(Method::POST, &[host, ("origin", "null")]), Some(403));
         assert_eq!(code(Method::POST, &[host, ("origin", "http://localhost:4000")]), Some(403));
         assert_eq!(

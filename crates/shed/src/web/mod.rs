@@ -24,7 +24,7 @@ use axum::extract::DefaultBodyLimit;
 use boat::drawing::typeface::Type;
 use boat::paper::PaperError;
 use desk::Desk;
-use guard::{Guard, guard};
+use guard::{Guard, LARGEST, guard};
 use laying::Laying;
 use std::net::{Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
@@ -35,8 +35,6 @@ use store::Texts;
 
 /// How often the folder is looked at for files that another program has written.
 const LOOK: Duration = Duration::from_millis(400);
-/// No request is larger, bytes.
-const LARGEST: usize = 4 << 20;
 
 /// What the pages need.
 pub struct Shed {
