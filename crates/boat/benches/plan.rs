@@ -150,6 +150,17 @@ fn stage_5_timbers_and_rivets(bencher: Bencher, name: &str) {
     });
 }
 
+/// The rivets of one side alone, the timbers standing.
+#[divan::bench(args = BOATS)]
+fn rivets(bencher: Bencher, name: &str) {
+    let plan = plan::plan(&input(name)).expect("plans");
+    bencher.bench_local(|| {
+        let rivets = fastenings::rivets(black_box(&plan.strakes), &plan.timbers, &plan.moulds, &plan.spec);
+        assert_eq!(rivets.len(), plan.rivets.len());
+        rivets
+    });
+}
+
 #[divan::bench(args = BOATS)]
 fn book(bencher: Bencher, name: &str) {
     let plan = plan::plan(&input(name)).expect("plans");

@@ -20,6 +20,7 @@ pub use problem::TimberError;
 
 use crate::findings::Finding;
 use crate::geom::arc::ArcCurve;
+use crate::geom::fair::FairCurve;
 use crate::geom::{Point, Vector, unit_or};
 use crate::lining::{LandCurve, Lands};
 use crate::moulds::Mould;
@@ -187,7 +188,8 @@ fn at(
     let half = 0.5 * spec.sided / cant.cos();
     let low = points.iter().fold(x, |m, p| m.min(p.x)) - half;
     let high = points.iter().fold(x, |m, p| m.max(p.x)) + half;
-    let bends: Vec<f64> = (0..=BENDS).map(|i| curvature(&curve, girth * f64::from(i) / f64::from(BENDS))).collect();
+    let bend = |i: u32| curve.bend(girth * f64::from(i) / f64::from(BENDS));
+    let bends: Vec<f64> = (0..=BENDS).map(|i| bend(i)).map(|[y, z]| y.hypot(z)).collect();
     let tightest = bends.iter().copied().fold(0.0, f64::max);
     Ok(Timber {
         n,
@@ -203,7 +205,7 @@ fn at(
         turn: 0,
         bend_radius_min: 1.0 / tightest,
         thin: thin(&bends, girth, spec),
-        twist: twist(&curve, &yz, &along[..=head], cant),
+        twist: twist(curve.curve(), &along[..=head], cant),
         points,
         beyond,
     })
@@ -243,35 +245,20 @@ fn head(points: &[Point], spec: &TimberSpec, n: usize, strakes: usize) -> Result
     }
 }
 
-/// How much the planking turns out of square to the timber's plane, from the most to the least.
-fn twist(curve: &ArcCurve<2>, yz: &[[f64; 2]], along: &[Vector], cant: f64) -> f64 {
+/// How much the planking turns out of square to the timber's plane, from the most to the least: at the lands, which are the
+/// curve's knots and run `along`.
+fn twist(curve: &FairCurve<2>, along: &[Vector], cant: f64) -> f64 {
     let (sin, cos) = cant.sin_cos();
     let plane = Vector::new(cos, -sin, 0.0);
-    let mut distance = 0.0;
     let (mut least, mut most) = (f64::MAX, f64::MIN);
-    for (i, land) in along.iter().enumerate() {
-        distance = if i == 0 { 0.0 } else { nearest(curve, yz[i], distance) };
-        let [u, z] = curve.tangent(distance);
+    for (land, &knot) in along.iter().zip(curve.knots()) {
+        let [u, z] = curve.d1(knot);
         let timber = Vector::new(u * sin, u * cos, z);
         let normal = unit_or(timber.cross(land), plane.cross(&timber));
         let lean = normal.dot(&plane).clamp(-1.0, 1.0).asin();
         (least, most) = (least.min(lean), most.max(lean));
     }
     most - least
-}
-
-/// Distance along the curve of a point that it goes through, at or after `from`.
-fn nearest(curve: &ArcCurve<2>, [y, z]: [f64; 2], from: f64) -> f64 {
-    let steps = 400;
-    let whole = curve.length();
-    let off = |d: &f64| {
-        let [u, v] = curve.at(*d);
-        (u - y).hypot(v - z)
-    };
-    (0..=steps)
-        .map(|i| from + (whole - from) * f64::from(i) / f64::from(steps))
-        .min_by(|a, b| off(a).total_cmp(&off(b)))
-        .unwrap_or(from)
 }
 
 /// Where a land line crosses the plumb plane that goes through `x` on the centreline and `slope` aft for each mm outboard, and
@@ -290,11 +277,4 @@ fn crossing(land: &LandCurve, x: f64, slope: f64) -> Option<(Point, Vector)> {
     }
     let t = 0.5 * (low + high);
     Some((Point::from(curve.at(t)), Vector::from(curve.d1(t))))
-}
-
-/// Curvature at `distance` along a plane curve, 1/mm.
-fn curvature(curve: &ArcCurve<2>, distance: f64) -> f64 {
-    let t = curve.parameter(distance);
-    let ([ay, az], [by, bz]) = (curve.curve().d1(t), curve.curve().d2(t));
-    (ay * bz - az * by).abs() / (ay * ay + az * az).powf(1.5).max(f64::MIN_POSITIVE)
 }
