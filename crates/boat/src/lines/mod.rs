@@ -121,6 +121,13 @@ impl Section {
     }
 }
 
+/// The section that is broadest at the sheer: those before it are drawn to the one side of a body plan, those behind to the other.
+#[must_use]
+pub fn fullest(sections: &[Section]) -> usize {
+    let broad = |j: &usize| sections[*j].points.last().map_or(0.0, |p| p.y);
+    (0..sections.len()).max_by(|a, b| broad(a).total_cmp(&broad(b))).unwrap_or_default()
+}
+
 /// The skin: its sections from bow to stern, each a curve from rabbet to sheer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Skin {

@@ -3,7 +3,7 @@
 //! A mould's square edge touches the planking along its station line only if its body stands where the boat is
 //! fuller: towards the middle. So it stands abaft the station forward, and before it aft, and needs no bevel.
 
-use crate::lines::{SectionAt, Skin};
+use crate::lines::{self, SectionAt, Skin};
 use crate::offsets::{StationAt, Table};
 use crate::spec::MouldSpec;
 
@@ -33,8 +33,7 @@ impl Mould {
 /// One mould at every station that has a section.
 #[must_use]
 pub fn moulds(skin: &Skin, table: &Table, spec: &MouldSpec) -> Vec<Mould> {
-    let fullest =
-        (0..skin.sections.len()).max_by(|&a, &b| skin.at(a, 1.0).y.total_cmp(&skin.at(b, 1.0).y)).unwrap_or_default();
+    let fullest = lines::fullest(&skin.sections);
     let mut moulds = Vec::new();
     for (section, s) in skin.sections.iter().enumerate() {
         let SectionAt::Station(i) = s.at else { continue };

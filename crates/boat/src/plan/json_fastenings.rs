@@ -45,7 +45,12 @@ pub fn ends(plan: &Plan) -> Vec<Value> {
         let places: Vec<Value> = e
             .places
             .iter()
-            .map(|p| json!({ "up_mm": num(p.up), "wood_mm": num(p.wood), "length_mm": maybe(p.length) }))
+            .map(|p| {
+                json!({
+                    "up_mm": num(p.up), "wood_mm": num(p.wood), "length_mm": maybe(p.length),
+                    "from_middle_mm": maybe(p.from_middle),
+                })
+            })
             .collect();
         json!({
             "strake": e.strake, "end": e.end, "fastenings": e.fastenings, "spacing_mm": num(e.spacing),

@@ -203,7 +203,14 @@ pub fn plan(input: &BoatInput) -> Result<Plan, PlanError> {
 /// As [`plan`].
 pub fn plan_telling(input: &BoatInput, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
     stage("fairing the lines");
-    let lines = lines::fair(&input.table, &input.spec)?;
+    plan_faired(input, lines::fair(&input.table, &input.spec)?, stage)
+}
+
+/// [`plan_telling`], with her lines fair already: `lines` must come of [`lines::fair`] for the same table and `[lines]`.
+///
+/// # Errors
+/// As [`plan`], from the lining on.
+pub fn plan_faired(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
     // An entry that is only the first to look at was kept: it is not to blame.
     let suspect = lines.fair.iter().flat_map(|row| row.cells.iter().flatten()).any(|c| c.suspect);
     let doubts = if suspect || !lines.weighed { [&lines.findings[..], &lines.doubts].concat() } else { Vec::new() };
@@ -227,9 +234,8 @@ fn named(findings: &[Finding]) -> String {
     if more == 0 { places.join("; ") } else { format!("{}; and {more} more", places.join("; ")) }
 }
 
-/// [`plan`], with her lines fair already: what is left to do when marks move and offsets do not. Where limits cannot all be
-/// kept it does not look for the nearest that can, which takes many linings. `lines` must come of
-/// [`lines::fair`] for the same table and `[lines]`; doubtful entries are among the plan's findings as ever.
+/// [`plan_faired`] for when marks move and offsets do not: where limits cannot all be kept it does not look for the nearest that
+/// can, which takes many linings. Doubtful entries are among the plan's findings as ever.
 ///
 /// # Errors
 /// As [`plan`], from the lining on.

@@ -189,7 +189,7 @@ fn at(
     let low = points.iter().fold(x, |m, p| m.min(p.x)) - half;
     let high = points.iter().fold(x, |m, p| m.max(p.x)) + half;
     let bend = |i: u32| curve.bend(girth * f64::from(i) / f64::from(BENDS));
-    let bends: Vec<f64> = (0..=BENDS).map(|i| bend(i)).map(|[y, z]| y.hypot(z)).collect();
+    let bends: Vec<f64> = (0..=BENDS).map(bend).map(|[y, z]| y.hypot(z)).collect();
     let tightest = bends.iter().copied().fold(0.0, f64::max);
     Ok(Timber {
         n,

@@ -14,7 +14,8 @@ use boat::paper::{PaperSize, pictures, write_dxf};
 use boat::plan::{Plan, json::to_json, plan};
 use boat::planks::{BevelAt, BevelPlace, Strake};
 
-use crate::paper::{PAPERS, boats, check_sheet, run, scratch, sheets, table_rows, words_of};
+use crate::paper::{PAPERS, boats, check_sheet, sheets, table_rows, words_of};
+use crate::paper_read::{run, scratch};
 use crate::patterns::{WITHIN, all, apart, check_words, face, named, off, off_segment, runs_on, words_on};
 use crate::patterns_read::reader;
 use crate::plans::texts;

@@ -3,7 +3,7 @@
 use crate::common;
 use boat::backbone::{Backbone, PostShape};
 use boat::geom::Point;
-use boat::interior::{Ask, Interior, InteriorError, KneeKind, Meets, StripPlace, interior};
+use boat::interior::{Ask, Fitted, Interior, InteriorError, KneeKind, Meets, StripPlace, interior};
 use boat::lining::Lands;
 use boat::offsets::{StationAt, Table};
 use boat::planks::{Strake, lay};
@@ -44,8 +44,14 @@ impl Hull {
     }
 
     fn fitted(&self, asked: InteriorSpec) -> Result<Interior, InteriorError> {
+        let all = self.all(asked);
+        all.refused.into_iter().next().map_or(Ok(all.interior), Err)
+    }
+
+    /// With what is refused and found.
+    fn all(&self, asked: InteriorSpec) -> Fitted {
         let spec = Spec { interior: asked, ..self.spec.clone() };
-        let ask = Ask {
+        interior(&Ask {
             spec: &spec,
             table: &self.table,
             sections: &self.skin.sections,
@@ -53,9 +59,7 @@ impl Hull {
             strakes: &self.strakes,
             timbers: &self.timbers,
             backbone: &self.backbone,
-        };
-        let fitted = interior(&ask);
-        fitted.refused.into_iter().next().map_or(Ok(fitted.interior), Err)
+        })
     }
 
     fn refused(&self, asked: InteriorSpec) -> String {
@@ -431,18 +435,7 @@ fn a_thwart_without_a_height_rests_on_its_rising() {
     // Steeper, or another height, and it is told.
     let told = |thwart: ThwartSpec, line: &[[f64; 2]]| {
         let interior = InteriorSpec { risings: vec![rising(line)], thwarts: vec![thwart], ..InteriorSpec::default() };
-        let spec = Spec { interior, ..hull.spec.clone() };
-        let ask = Ask {
-            spec: &spec,
-            table: &hull.table,
-            sections: &hull.skin.sections,
-            lands: &hull.lands,
-            strakes: &hull.strakes,
-            timbers: &hull.timbers,
-            backbone: &hull.backbone,
-        };
-        let findings = interior_findings(&ask);
-        findings.into_iter().map(|f| f.hint).collect::<String>()
+        hull.all(interior).findings.into_iter().map(|f| f.hint).collect::<String>()
     };
     let level = [[1000.0, 300.0], [3000.0, 300.0]];
     assert_eq!(told(thwart(2000.0, 322.0, Against::Timbers), &level), "");
@@ -451,10 +444,6 @@ fn a_thwart_without_a_height_rests_on_its_rising() {
     assert!(
         told(thwart(2950.0, 320.0, Against::Timbers), &level).contains("no rising runs under the whole of its width")
     );
-}
-
-fn interior_findings(ask: &Ask<'_>) -> Vec<boat::findings::Finding> {
-    interior(ask).findings
 }
 
 /// A rising of 15 mm bent to 600 where larch takes 115 thicknesses, 1725: told, with how thin its layers must be.
@@ -472,17 +461,7 @@ fn what_is_bent_too_hard_is_told() {
     });
     let interior_spec =
         InteriorSpec { risings: vec![rising(&[[100.0, 0.0 + 1.0], [900.0, 1.0]])], ..InteriorSpec::default() };
-    let spec = Spec { interior: interior_spec, ..hull.spec.clone() };
-    let ask = Ask {
-        spec: &spec,
-        table: &hull.table,
-        sections: &hull.skin.sections,
-        lands: &hull.lands,
-        strakes: &hull.strakes,
-        timbers: &hull.timbers,
-        backbone: &hull.backbone,
-    };
-    let found = interior_findings(&ask);
+    let found = hull.all(interior_spec).findings;
     assert_eq!(found.len(), 1, "{found:?}");
     // 600 / 115 is 5.2; steamed it takes 30 thicknesses, 450.
     assert!(found[0].hint.contains("steam it") && found[0].hint.contains("5.3 mm"), "{}", found[0].hint);

@@ -3,11 +3,14 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod backbone;
+mod bad_boat;
 mod bad_input;
+mod bad_lists;
 mod bend_back;
 mod cards;
 mod closed_forms;
 mod common;
+mod entries;
 mod fairing;
 mod fastenings;
 mod ink;
@@ -17,8 +20,11 @@ mod lands;
 mod layers;
 mod lining;
 mod paper;
+mod paper_fastenings;
+mod paper_read;
 mod patterns;
 mod patterns_read;
+mod plan_json;
 mod plans;
 mod quote;
 mod rivet_map;
@@ -27,6 +33,7 @@ mod sawing;
 mod scarfs;
 mod swelling;
 mod table;
+mod tapes_read;
 mod timbers;
 mod troubles;
 mod units;

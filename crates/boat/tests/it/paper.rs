@@ -1,14 +1,11 @@
 //! The bench book, measured: as sheets before they are written, and as bytes read back by other people's programs.
 
 use std::path::Path;
-use std::process::{Command, Stdio};
 use std::sync::OnceLock;
 
 use boat::drawing::typeface::{CAP_HEIGHT, DESCENT, Type};
 use boat::drawing::words::LEAST_SIZE;
 use boat::drawing::{Outline, Scale, Shape, Sheet, Text};
-use boat::fastenings::stock::Kind;
-use boat::fastenings::{KeelFastening, OrderLine, Rivet};
 use boat::folder::BoatTexts;
 use boat::lands::lands;
 use boat::lines::SectionAt;
@@ -16,7 +13,6 @@ use boat::offsets::RowKind;
 use boat::paper::pictures::pictures;
 use boat::paper::{PaperSize, book};
 use boat::plan::Plan;
-use boat::planks::{Strake, StrakeAt};
 use boat::spec::EndSpec;
 
 pub const PAPERS: [PaperSize; 2] = [PaperSize::A4, PaperSize::Letter];
@@ -94,7 +90,7 @@ fn long_names_stay_on_the_page() {
     }
 }
 
-fn says(sheet: &Sheet, words: &str) -> bool {
+pub fn says(sheet: &Sheet, words: &str) -> bool {
     sheet.texts().any(|t| t.string() == words)
 }
 
@@ -148,20 +144,6 @@ fn masses_and_small_lengths_are_in_the_boats_own_units() {
             assert!(says(nails, &order.to_string()), "{}: no order of {order}", plan.spec.name);
         }
     }
-}
-
-#[test]
-fn the_nail_page_says_what_its_order_leaves_out() {
-    let mut plan = boats()[0].clone();
-    let page_says = |plan: &Plan, words: &str| {
-        let sheets = sheets(plan, PaperSize::Letter);
-        let nails = sheets.iter().find(|s| s.title == "Nails and roves").expect("a page of nails");
-        check_sheet("nails left out", nails);
-        nails.texts().map(Text::string).collect::<Vec<_>>().join(" ").contains(words)
-    };
-    assert!(!page_says(&plan, "take a longer nail"));
-    plan.rivets.iter_mut().take(3).for_each(|r| r.nail = None);
-    assert!(page_says(&plan, "6 more rivets take a longer nail than any in stock and are not in this order"));
 }
 
 #[test]
@@ -272,196 +254,6 @@ fn every_strake_has_a_card_and_every_land_says_its_bevels() {
                 let sign = if (at.to_degrees() * 10.0).round() < 0.0 { "\u{2212}" } else { "" };
                 let bevel = format!("{sign}{:.1}°", (at.to_degrees().abs() * 10.0).round() / 10.0);
                 assert!(says(&bevel), "strake {strake}: no bevel of {bevel}");
-            }
-        }
-    }
-}
-
-/// Rows of the tables on a sheet that begin with a column headed `first` and end with one headed `last`: the texts of
-/// each row from the left, table after table.
-pub fn table_rows(sheet: &Sheet, first: &str, last: &str) -> Vec<Vec<String>> {
-    let heads = |word: &str| -> Vec<&Text> {
-        let mut heads: Vec<&Text> = sheet.texts().filter(|t| t.string() == word).collect();
-        heads.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
-        heads
-    };
-    let (firsts, lasts) = (heads(first), heads(last));
-    assert_eq!(firsts.len(), lasts.len(), "{}", sheet.title);
-    let mut rows = Vec::new();
-    for (a, b) in firsts.into_iter().zip(lasts) {
-        let (left, right) = (a.at[0] - 3.0, b.at[0] + b.width + 1.0);
-        let mut inside: Vec<&Text> = sheet
-            .texts()
-            .filter(|t| t.at[0] >= left && t.at[0] + t.width <= right && t.at[1] > a.at[1] + 1.0)
-            .collect();
-        inside.sort_by(|a, b| a.at[1].total_cmp(&b.at[1]).then(a.at[0].total_cmp(&b.at[0])));
-        for row in inside.chunk_by(|a, b| (a.at[1] - b.at[1]).abs() < 0.3) {
-            let mut row = row.to_vec();
-            row.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
-            rows.push(row.iter().map(|t| t.string()).collect());
-        }
-    }
-    rows
-}
-
-/// The row that a rivet should have: its number, marked inside a gain, its place along the land and from the nearest station, its nail, lean,
-/// grip and edges, and its timber and mould where it has them. In millimetres.
-fn rivet_row(plan: &Plan, strake: &Strake, r: &Rivet) -> Vec<String> {
-    let off = |a: &StrakeAt| r.along - strake.rulings[a.ruling].along;
-    let stations = strake.at.iter().filter(|a| plan.moulds.iter().any(|m| m.section == a.section));
-    let near = stations.min_by(|a, b| off(a).abs().total_cmp(&off(b).abs())).expect("a station");
-    let name = &plan.sections[near.section].name;
-    let from = match off(near).round() {
-        0.0 => name.clone(),
-        mm if mm < 0.0 => format!("{name} \u{2212} {}", -mm),
-        mm => format!("{name} + {mm}"),
-    };
-    let nail = r.nail.map_or("\u{2013}".to_owned(), |n| n.to_string());
-    let number = format!("{}{}", if r.in_gain { "g " } else { "" }, r.n);
-    let lean = format!("{:.1}°", r.lean.to_degrees()).replace('-', "\u{2212}").replace("\u{2212}0.0", "0.0");
-    let tenths = |mm: f64| format!("{mm:.1}");
-    let [grip, edge, square] = [r.grip, r.head_edge, r.head_edge_square].map(tenths);
-    let mut row = vec![number, r.along.round().to_string(), from, nail, lean, grip, edge, square];
-    row.extend(r.timber.map(|i| plan.timbers[i].n.to_string()));
-    row.extend(r.blocked_by.map(|i| plan.moulds[i].name.clone()));
-    row
-}
-
-#[test]
-fn every_rivet_has_its_place() {
-    let plan = &boats()[1];
-    for paper in PAPERS {
-        let sheets = sheets(plan, paper);
-        for strake in &plan.strakes[..plan.strakes.len() - 1] {
-            let title = format!("Rivets of land {}", strake.strake);
-            let found: Vec<Vec<String>> = sheets
-                .iter()
-                .filter(|s| s.title == title)
-                .flat_map(|s| table_rows(s, "rivet", "mould"))
-                .filter(|row| row.len() > 1)
-                .collect();
-            let of_land = plan.rivets.iter().filter(|r| r.land == strake.strake);
-            let expected: Vec<Vec<String>> = of_land.map(|r| rivet_row(plan, strake, r)).collect();
-            assert!(expected.len() > 60 && expected.iter().any(|row| row.len() == 10));
-            assert_eq!(found, expected, "{title}");
-        }
-    }
-}
-
-/// An order too long for a sheet runs on over the next, screws and packs in it, and what is said of it follows the last line.
-#[test]
-fn a_long_order_runs_on() {
-    let mut plan = boats()[0].clone();
-    let line = plan.order[0].clone();
-    let first = u32::try_from(plan.order.len()).expect("few");
-    for i in first..44 {
-        plan.order.push(OrderLine { wanted: 5000 + i, ..line.clone() });
-    }
-    let screw =
-        OrderLine { kind: Kind::Screw, gauge: 8, wanted: 7001, each: None, pack: None, bought_mass: None, ..line };
-    plan.order.push(screw);
-    for paper in PAPERS {
-        let sheets = sheets(&plan, paper);
-        let pages: Vec<&Sheet> = sheets.iter().filter(|s| s.title == "Nails and roves").collect();
-        assert!(pages.len() > 1, "{}", pages.len());
-        pages.iter().for_each(|page| check_sheet("a long order", page));
-        let words: Vec<String> = pages.iter().flat_map(|s| s.texts()).map(Text::string).collect();
-        for n in (5000 + first..5044).chain([7001]) {
-            assert_eq!(words.iter().filter(|w| **w == n.to_string()).count(), 1, "{n}");
-        }
-        let last = pages[pages.len() - 1].texts().map(Text::string).collect::<Vec<_>>().join(" ");
-        assert!(last.contains("computed, not weighed") && last.contains("Not in this order, both sides"), "{last}");
-        assert!(last.contains("Screws go by the number they are sold by"), "{last}");
-    }
-}
-
-/// Rows of a sheet's tables: mould by mould, every rivet that one is in the way of, and no other.
-#[test]
-fn rivets_that_wait_stand_mould_by_mould() {
-    for plan in boats() {
-        for paper in PAPERS {
-            let mut wanted: Vec<(String, usize, Vec<usize>)> = Vec::new();
-            for (i, mould) in plan.moulds.iter().enumerate() {
-                for land in 1..plan.strakes.len() {
-                    let of = plan.rivets.iter().filter(|r| r.land == land && r.blocked_by == Some(i));
-                    let rivets: Vec<usize> = of.map(|r| r.n).collect();
-                    if !rivets.is_empty() {
-                        wanted.push((mould.name.clone(), land, rivets));
-                    }
-                }
-            }
-            let mut found: Vec<(String, usize, Vec<usize>)> = Vec::new();
-            let mut mould = String::new();
-            for sheet in sheets(plan, paper).iter().filter(|s| s.title == "Rivets that wait") {
-                for row in table_rows(sheet, "mould", "starb.").iter().filter(|r| r.len() > 1) {
-                    let numbers: Vec<usize> =
-                        row[row.len() - 1].split(", ").map(|n| n.parse().expect("a rivet's number")).collect();
-                    if row.len() == 3 {
-                        mould.clone_from(&row[0]);
-                    }
-                    found.push((mould.clone(), row[row.len() - 2].parse().expect("a land"), numbers));
-                }
-            }
-            assert!(wanted.len() > 10);
-            assert_eq!(found, wanted, "{}", plan.spec.name);
-        }
-    }
-}
-
-/// The sheet of the garboard's fastenings, in millimetres: each with its place along the rabbet, from the nearest station's
-/// mark by its own sum, and its nail.
-#[test]
-fn every_fastening_along_the_keel_has_its_place() {
-    let plan = &boats()[1];
-    let garboard = &plan.strakes[0];
-    let along: Vec<f64> = std::iter::once(0.0)
-        .chain(garboard.rulings.windows(2).scan(0.0, |sum, w| {
-            *sum += (w[1].lower - w[0].lower).norm();
-            Some(*sum)
-        }))
-        .collect();
-    let row = |k: &KeelFastening| {
-        let off = |a: &StrakeAt| k.along - along[a.ruling];
-        let stations = garboard.at.iter().filter(|a| plan.moulds.iter().any(|m| m.section == a.section));
-        let near = stations.min_by(|a, b| off(a).abs().total_cmp(&off(b).abs())).expect("a station");
-        let name = &plan.sections[near.section].name;
-        let from = match off(near).round() {
-            0.0 => name.clone(),
-            mm if mm < 0.0 => format!("{name} \u{2212} {}", -mm),
-            mm => format!("{name} + {mm}"),
-        };
-        vec![k.n.to_string(), k.along.round().to_string(), from, k.length.expect("long enough").to_string()]
-    };
-    let wanted: Vec<Vec<String>> = plan.keel_fastenings.iter().map(row).collect();
-    assert!(wanted.len() > 40);
-    for paper in PAPERS {
-        let found: Vec<Vec<String>> = sheets(plan, paper)
-            .iter()
-            .filter(|s| s.title == "Garboard to keel")
-            .flat_map(|s| table_rows(s, "number", "nail"))
-            .filter(|row| row.len() > 1)
-            .collect();
-        assert_eq!(found, wanted);
-    }
-}
-
-#[test]
-fn the_back_of_a_card_says_which_rivets_take_which_nail() {
-    for plan in boats() {
-        let sheets = sheets(plan, PaperSize::A4);
-        for strake in &plan.strakes[..plan.strakes.len() - 1] {
-            let words = words_of(&sheets, &format!("Strake {} of {}", strake.strake, plan.strakes.len()));
-            let rivets: Vec<_> = plan.rivets.iter().filter(|r| r.land == strake.strake).collect();
-            let (first, last) = (rivets[0], rivets[rivets.len() - 1]);
-            let long = |mm: f64| plan.spec.lengths.long(mm);
-            assert!(words.contains(&format!("Rivet {} is {}", first.n, long(first.along))), "{words}");
-            assert!(words.contains(&format!("rivet {} is {}", last.n, long(last.along))), "{words}");
-            let (_, nails) = words.split_once("Through the timbers: nail").expect("nails in words");
-            let (through, others) = nails.split_once("The others: nail").expect("nails of both kinds");
-            for rivet in rivets {
-                let of = if rivet.timber.is_some() { through } else { others };
-                let nail = plan.spec.lengths.short(rivet.nail.expect("a nail that is long enough"));
-                assert!(of.contains(&format!(" {nail} {} for ", plan.spec.lengths.unit())), "{nail}: {of}");
             }
         }
     }
@@ -710,155 +502,29 @@ fn every_sheet_drawn_to_scale_carries_the_box() {
     }
 }
 
-#[test]
-fn same_plan_same_bytes() {
-    let plan = &boats()[0];
-    let once = book::write(plan, PaperSize::A4).expect("a book");
-    assert_eq!(once, book::write(&plan.clone(), PaperSize::A4).expect("a book"));
-    let text = String::from_utf8_lossy(&once);
-    for date in ["CreationDate", "ModDate", "xmp:CreateDate", "xmp:ModifyDate"] {
-        assert!(!text.contains(date), "the book is dated: {date}");
-    }
-}
-
-#[test]
-fn others_read_the_book() {
-    for (plan, paper) in boats().iter().zip(PAPERS.into_iter().cycle()) {
-        let size = if paper == PaperSize::A4 { "841.89 x 595.276" } else { "792 x 612" };
-        let bytes = book::write(plan, paper).expect("a book");
-        let path = scratch(&plan.spec.name);
-        std::fs::write(&path, &bytes).expect("a scratch file");
-        let name = path.to_str().expect("a plain path");
-        run("qpdf", "qpdf", &["--check", name]);
-        let info = run("pdfinfo", "poppler-utils", &["-l", "-1", name]);
-        let pages = sheets(plan, paper).len();
-        assert!(info.contains(&format!("Title:           {}: bench book", plan.spec.name)), "{info}");
-        assert!(info.contains(&format!("Pages:           {pages}")), "{info}");
-        for page in 1..=pages {
-            let line = info.lines().find(|l| l.starts_with(&format!("Page {page:>4} size:")));
-            assert!(line.is_some_and(|l| l.contains(size)), "page {page} is not {size}: {line:?}");
-        }
-        let text = run("pdftotext", "poppler-utils", &["-layout", name, "-"]);
-        assert!(text.contains("Bench book") && text.contains(&format!("page {pages} of {pages}")));
-        assert!(text.contains(&plan.spec.drawn_by), "words come out as they went in");
-        let _ = std::fs::remove_file(&path);
-    }
-}
-
-/// The box is found again in the page's own drawing operators, and measured through its transforms.
-#[test]
-fn the_measured_box_measures_right_in_the_bytes() {
-    for (plan, paper) in boats().iter().zip(PAPERS.iter().cycle()) {
-        let bytes = book::write(plan, *paper).expect("a book");
-        let path = scratch(&format!("{}-box", plan.spec.name));
-        std::fs::write(&path, &bytes).expect("a scratch file");
-        let plain =
-            run_bytes("qpdf", "qpdf", &["--qdf", "--object-streams=disable", path.to_str().expect("path"), "-"]);
-        let _ = std::fs::remove_file(&path);
-        let contents = page_contents(&plain);
-        let sheets = sheets(plan, *paper);
-        assert_eq!(contents.len(), sheets.len());
-        let mut measured = 0;
-        for (content, sheet) in contents.iter().zip(&sheets) {
-            let Scale::Measured { size, .. } = sheet.scale else { continue };
-            let boxes = upright_boxes(content);
-            let mm = 25.4 / 72.0;
-            let fits = |b: &[f64; 2]| (b[0] * mm - size[0]).abs() <= 0.05 && (b[1] * mm - size[1]).abs() <= 0.05;
-            assert!(boxes.iter().any(fits), "{}: no box of {size:?} mm among {boxes:?}", sheet.title);
-            measured += 1;
-        }
-        assert!(measured > 2 * plan.strakes.len(), "only {measured} sheets carry a box");
-        for sheet in &sheets {
-            if let Scale::Measured { size: [w, h], .. } = sheet.scale {
-                let words = format!("{} mm × {} mm", w, h);
-                let inches = "2 in × 3/4 in";
-                let says = sheet
-                    .texts()
-                    .any(|t| t.string().contains(&words) || (w == 50.8 && h == 19.05 && t.string().contains(inches)));
-                assert!(says, "{}: the box does not say its own size", sheet.title);
-            }
+/// Rows of the tables on a sheet that begin with a column headed `first` and end with one headed `last`: the texts of
+/// each row from the left, table after table.
+pub fn table_rows(sheet: &Sheet, first: &str, last: &str) -> Vec<Vec<String>> {
+    let heads = |word: &str| -> Vec<&Text> {
+        let mut heads: Vec<&Text> = sheet.texts().filter(|t| t.string() == word).collect();
+        heads.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
+        heads
+    };
+    let (firsts, lasts) = (heads(first), heads(last));
+    assert_eq!(firsts.len(), lasts.len(), "{}", sheet.title);
+    let mut rows = Vec::new();
+    for (a, b) in firsts.into_iter().zip(lasts) {
+        let (left, right) = (a.at[0] - 3.0, b.at[0] + b.width + 1.0);
+        let mut inside: Vec<&Text> = sheet
+            .texts()
+            .filter(|t| t.at[0] >= left && t.at[0] + t.width <= right && t.at[1] > a.at[1] + 1.0)
+            .collect();
+        inside.sort_by(|a, b| a.at[1].total_cmp(&b.at[1]).then(a.at[0].total_cmp(&b.at[0])));
+        for row in inside.chunk_by(|a, b| (a.at[1] - b.at[1]).abs() < 0.3) {
+            let mut row = row.to_vec();
+            row.sort_by(|a, b| a.at[0].total_cmp(&b.at[0]));
+            rows.push(row.iter().map(|t| t.string()).collect());
         }
     }
-}
-
-/// The content streams of the pages, in order, from qpdf's plain form.
-pub fn page_contents(plain: &[u8]) -> Vec<String> {
-    let text = String::from_utf8_lossy(plain);
-    let mut found = Vec::new();
-    let mut rest = text.as_ref();
-    while let Some(at) = rest.find("%% Contents for page ") {
-        rest = &rest[at..];
-        let (Some(start), Some(end)) = (rest.find("stream\n"), rest.find("endstream")) else { break };
-        found.push(rest[start + 7..end].to_owned());
-        rest = &rest[end..];
-    }
-    found
-}
-
-/// Widths and heights, in points, of every closed four-cornered path with upright sides.
-fn upright_boxes(content: &str) -> Vec<[f64; 2]> {
-    let mut stack = Vec::new();
-    let mut now = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
-    let (mut saved, mut points, mut found) = (Vec::new(), Vec::new(), Vec::new());
-    let number = |stack: &[f64], back: usize| stack[stack.len() - back];
-    for token in content.split_ascii_whitespace() {
-        if let Ok(value) = token.parse::<f64>() {
-            stack.push(value);
-            continue;
-        }
-        let moved = |x: f64, y: f64, m: &[f64; 6]| [m[0] * x + m[2] * y + m[4], m[1] * x + m[3] * y + m[5]];
-        match token {
-            "q" => saved.push(now),
-            "Q" => now = saved.pop().expect("as many q as Q"),
-            "cm" if stack.len() >= 6 => {
-                let m: Vec<f64> = stack[stack.len() - 6..].to_vec();
-                let (a, b, c) = (moved(m[0], m[1], &now), moved(m[2], m[3], &now), moved(m[4], m[5], &now));
-                now = [a[0] - now[4], a[1] - now[5], b[0] - now[4], b[1] - now[5], c[0], c[1]];
-            }
-            "m" => points = vec![moved(number(&stack, 2), number(&stack, 1), &now)],
-            "l" => points.push(moved(number(&stack, 2), number(&stack, 1), &now)),
-            "h" if points.len() == 4 => {
-                let side = |i: usize| {
-                    let (a, b): ([f64; 2], [f64; 2]) = (points[i], points[(i + 1) % 4]);
-                    [(b[0] - a[0]).abs(), (b[1] - a[1]).abs()]
-                };
-                let sides = [side(0), side(1)];
-                if sides[0][1] < 1e-3 && sides[1][0] < 1e-3 {
-                    found.push([sides[0][0], sides[1][1]]);
-                }
-            }
-            _ => {}
-        }
-        stack.clear();
-    }
-    found
-}
-
-#[test]
-fn the_box_finder_measures_through_transforms() {
-    // 72 points are an inch; a scale of 2 makes two of it; a turned one is not upright.
-    let content = "q 2 0 0 -2 10 500 cm 0 0 m 72 0 l 72 36 l 0 36 l h S Q 0 0 m 10 0 l 10 5 l 0 5 l h S 0 0 m 5 5 l 0 10 l -5 5 l h S";
-    assert_eq!(upright_boxes(content), [[144.0, 72.0], [10.0, 5.0]]);
-}
-
-pub fn scratch(name: &str) -> std::path::PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
-    folder.join(format!("{}-{}.pdf", name.to_lowercase(), std::process::id()))
-}
-
-pub fn run(program: &str, package: &str, arguments: &[&str]) -> String {
-    String::from_utf8_lossy(&run_bytes(program, package, arguments)).into_owned()
-}
-
-/// Runs someone else's program; it must be there and be content.
-pub fn run_bytes(program: &str, package: &str, arguments: &[&str]) -> Vec<u8> {
-    let out = Command::new(program)
-        .args(arguments)
-        .stdin(Stdio::null())
-        .output()
-        .unwrap_or_else(|e| panic!("cannot run `{program}`: {e}. Install the Debian package `{package}`."));
-    let trouble = String::from_utf8_lossy(&out.stderr);
-    assert!(out.status.success(), "`{program}` found fault ({}): {trouble}", out.status);
-    assert!(trouble.trim().is_empty(), "`{program}` grumbled: {trouble}");
-    out.stdout
+    rows
 }

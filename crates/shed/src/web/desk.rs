@@ -306,13 +306,14 @@ fn worked_out(
     let same = |f: FileName| before.is_some_and(|b| b.texts.get(f) == texts.get(f));
     let kept = before.and_then(|b| b.lines.clone()).filter(|_| same(FileName::Boat) && same(FileName::Offsets));
     let said = |why: PlanError| why.said(read.spec.lengths);
-    let Some(kept) = kept else {
-        let fair = lines::fair(&read.table, &read.spec).map_err(|why| said(why.into()))?;
-        *lines = Some(Arc::new(fair));
-        return plan::plan(read).map(Arc::new).map_err(said);
+    let planned = match kept {
+        Some(kept) => plan::plan_from(read, (**lines.insert(kept)).clone()),
+        None => {
+            let fair = lines::fair(&read.table, &read.spec).map_err(|why| said(why.into()))?;
+            plan::plan_faired(read, (**lines.insert(Arc::new(fair))).clone(), &mut |_| {})
+        }
     };
-    let fair = lines.insert(kept);
-    plan::plan_from(read, (**fair).clone()).map(Arc::new).map_err(said)
+    planned.map(Arc::new).map_err(said)
 }
 
 /// The texts that a plan is made of.

@@ -4,7 +4,7 @@ use super::desk::{Refused, View};
 use super::store::FileName;
 use super::{Shared, pins};
 use axum::extract::{Form, State};
-use axum::http::{StatusCode, header};
+use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router};
@@ -126,17 +126,24 @@ pub fn routes() -> Router<Shared> {
         router = router.route(&format!("/assets/{name}"), get(answer));
     }
     router
-        .route("/undo", post(|State(shed): State<Shared>| stepped(shed, false)))
-        .route("/redo", post(|State(shed): State<Shared>| stepped(shed, true)))
+        .route("/undo", post(|State(shed): State<Shared>, headers: HeaderMap| stepped(shed, headers, false)))
+        .route("/redo", post(|State(shed): State<Shared>, headers: HeaderMap| stepped(shed, headers, true)))
         .route("/pin", post(pin))
 }
 
-async fn stepped(shed: Shared, redo: bool) -> Response {
-    let back = worked(move || if redo { shed.desk.redo() } else { shed.desk.undo() }).await;
-    match back {
-        Ok(_) => Redirect::to("/").into_response(),
+async fn stepped(shed: Shared, headers: HeaderMap, redo: bool) -> Response {
+    let done = worked(move || if redo { shed.desk.redo() } else { shed.desk.undo() }).await;
+    match done {
+        Ok(_) => Redirect::to(&pressed_on(&headers)).into_response(),
         Err(why) => refusal(&why),
     }
+}
+
+/// The page that a form was sent from, to go back to; the first where the browser does not say.
+fn pressed_on(headers: &HeaderMap) -> String {
+    let from = headers.get(header::REFERER).and_then(|from| from.to_str().ok());
+    let path = from.and_then(|from| from.strip_prefix("http://")?.split_once('/'));
+    path.map_or_else(|| "/".to_owned(), |(_, path)| format!("/{}", path.trim_start_matches('/')))
 }
 
 /// Does something that takes a while where nobody waits for it.
@@ -209,3 +216,21 @@ pub struct FileText {
 
 /// The form of a changed file.
 pub type FileForm = Form<FileText>;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use axum::http::HeaderValue;
+
+    #[test]
+    fn a_step_goes_back_to_the_page_it_was_asked_on_and_nowhere_else() {
+        let back = |from: &'static str| {
+            pressed_on(&HeaderMap::from_iter([(header::REFERER, HeaderValue::from_static(from))]))
+        };
+        assert_eq!(back("http://127.0.0.1:4000/lands"), "/lands");
+        assert_eq!(back("http://127.0.0.1:4000/"), "/");
+        assert_eq!(back("http://127.0.0.1:4000//boats.example/"), "/boats.example/");
+        assert_eq!(back("about:blank"), "/");
+        assert_eq!(pressed_on(&HeaderMap::new()), "/");
+    }
+}

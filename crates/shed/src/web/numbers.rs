@@ -5,18 +5,20 @@
 use boat::findings::{Finding, Stage};
 use boat::geom::Point;
 use boat::lands;
-use boat::lines::Section;
+use boat::lines::{self, Section};
 use boat::lining::{LandLine, Mark};
 use boat::plan::Plan;
 use boat::planks::Strake;
 use boat::units::Notation;
 use serde_json::{Value, json};
 
-fn mm(v: f64) -> Value {
+/// mm to a hundredth.
+pub fn mm(v: f64) -> Value {
     json!((v * 100.0).round() / 100.0)
 }
 
-fn xyz(p: &Point) -> Value {
+/// A point of the boat.
+pub fn xyz(p: &Point) -> Value {
     json!([mm(p.x), mm(p.y), mm(p.z)])
 }
 
@@ -67,7 +69,6 @@ fn strake(strake: &Strake, lengths: Notation) -> Value {
                 "section": a.section, "shows": mm(a.shows), "shows_said": lengths.short(a.shows),
                 "bevel": a.bevel.map(|b| format!("{:.1}°", b.to_degrees()).replace('-', "\u{2212}")),
                 "left": a.edge_left.map(|e| lengths.said_fine(e)),
-                "thin": a.edge_left.is_some_and(|e| e < 0.0),
             })
         })
         .collect();
@@ -99,7 +100,7 @@ pub fn lands_page(plan: &Plan, revision: u64, pins: bool) -> Value {
     let found = plan.findings.iter().filter(|f| f.stage == Stage::Planks);
     json!({
         "revision": revision, "name": spec.name, "lengths": spec.lengths.word(),
-        "sections": sections(&plan.sections),
+        "sections": sections(&plan.sections), "fullest": lines::fullest(&plan.sections),
         "eye": eye(plan), "pins": pins, "findings": findings(found, spec.lengths),
         "now": land_lines(&plan.lands, &plan.marks, &plan.strakes, spec.lengths),
     })

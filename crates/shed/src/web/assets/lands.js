@@ -6,7 +6,7 @@ import { look } from "./seen.js";
 
 /** @typedef {{name: string, place: string, girth: number, along: number[], points: number[][]}} Section */
 /** @typedef {{land: number, section: number, girth: number, at: number[], pinned: boolean, said: string}} Mark */
-/** @typedef {{section: number, shows: number, shows_said: string, bevel: string|null, left: string|null, thin: boolean}} At */
+/** @typedef {{section: number, shows: number, shows_said: string, bevel: string|null, left: string|null}} At */
 /** @typedef {{lands: {land: number, points: number[][]}[], marks: Mark[], strakes: {strake: number, at: At[]}[]}} Lands */
 
 const sheet = /** @type {HTMLElement} */ (document.getElementById("body-plan"));
@@ -335,10 +335,7 @@ async function load() {
   const first = svg === undefined || all.sections.length !== sections.length || all.now.strakes.length !== now.strakes.length;
   [sections, now, eyeOf] = [all.sections, all.now, all.eye];
   page.revision = all.revision;
-  fullest = sections.reduce((best, s, j) => {
-    const broad = (/** @type {Section} */ s) => s.points[s.points.length - 1][1];
-    return broad(s) > broad(sections[best]) ? j : best;
-  }, 0);
+  fullest = all.fullest;
   if (first) {
     lines.length = 0;
     dots.clear();

@@ -1,6 +1,7 @@
 //! Her lines plan: profile over half-breadth, body plan beside them, and combs that show how each line bends.
 
 use super::sheets::figures;
+use crate::web::numbers::{mm, xyz};
 use crate::web::{Shared, frame, sheets_of};
 use axum::extract::State;
 use axum::routing::get;
@@ -72,10 +73,6 @@ async fn numbers(State(shed): State<Shared>) -> Json<Value> {
     Json(view.plan.as_ref().map_or(Value::Null, |plan| of(plan, view.revision)))
 }
 
-fn mm(v: f64) -> Value {
-    json!((v * 100.0).round() / 100.0)
-}
-
 /// The lines plan: points in their own view, mm; curvatures in 1/m.
 fn of(plan: &Plan, revision: u64) -> Value {
     let len = plan.spec.lengths;
@@ -102,15 +99,12 @@ fn of(plan: &Plan, revision: u64) -> Value {
         .iter()
         .map(|d| json!({ "name": d.name, "height": mm(d.height), "slope": d.below_level.tan() }))
         .collect();
-    let broad = |s: &Section| s.points.last().map_or(0.0, |p| p.y);
-    let fullest = (0..plan.sections.len())
-        .max_by(|a, b| broad(&plan.sections[*a]).total_cmp(&broad(&plan.sections[*b])))
-        .unwrap_or(0);
+    let fullest = boat::lines::fullest(&plan.sections);
     let lines: Vec<Value> = plan.fairness.combs.iter().map(|c| line(c, plan, fullest)).collect();
     json!({
         "revision": revision, "stations": stations, "waterlines": waterlines, "buttocks": buttocks, "diagonals": diagonals,
         "lines": lines, "ends": [end(&plan.spec.fore, plan.sections.first()), end(&plan.spec.aft, plan.sections.last())],
-        "lands": plan.lands.iter().map(|l| l.points.iter().map(|p| json!([mm(p.x), mm(p.y), mm(p.z)])).collect::<Vec<_>>()).collect::<Vec<_>>(),
+        "lands": plan.lands.iter().map(|l| l.points.iter().map(xyz).collect::<Vec<_>>()).collect::<Vec<_>>(),
         "fullest": plan.sections.get(fullest).and_then(|s| s.points.first()).map(|p| mm(p.x)),
     })
 }
