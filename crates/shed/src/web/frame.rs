@@ -139,11 +139,13 @@ async fn stepped(shed: Shared, headers: HeaderMap, redo: bool) -> Response {
     }
 }
 
-/// The page that a form was sent from, to go back to; the first where the browser does not say.
+/// The page that a form was sent from, to go back to; the first where the browser does not say, and from the page of a new
+/// boat, which has nothing to show of one that is there.
 fn pressed_on(headers: &HeaderMap) -> String {
     let from = headers.get(header::REFERER).and_then(|from| from.to_str().ok());
     let path = from.and_then(|from| from.strip_prefix("http://")?.split_once('/'));
-    path.map_or_else(|| "/".to_owned(), |(_, path)| format!("/{}", path.trim_start_matches('/')))
+    let path = path.map_or("", |(_, path)| path.trim_start_matches('/'));
+    format!("/{}", if path == "new" { "" } else { path })
 }
 
 /// Does something that takes a while where nobody waits for it.
@@ -230,6 +232,7 @@ mod tests {
         assert_eq!(back("http://127.0.0.1:4000/lands"), "/lands");
         assert_eq!(back("http://127.0.0.1:4000/"), "/");
         assert_eq!(back("http://127.0.0.1:4000//boats.example/"), "/boats.example/");
+        assert_eq!(back("http://127.0.0.1:4000/new"), "/");
         assert_eq!(back("about:blank"), "/");
         assert_eq!(pressed_on(&HeaderMap::new()), "/");
     }
