@@ -18,6 +18,19 @@ const hullSeen = (page) => page.evaluate(() => {
   return { paper: (4 * paper) / bytes.length, sum };
 });
 
+/** The share of the picture that is wood cut through, which has a colour of its own. */
+const endGrain = (page) => page.evaluate(() => {
+  const canvas = document.getElementById("hull");
+  const gl = canvas.getContext("webgl2");
+  const bytes = new Uint8Array(canvas.width * canvas.height * 4);
+  gl.readPixels(0, 0, canvas.width, canvas.height, gl.RGBA, gl.UNSIGNED_BYTE, bytes);
+  const hex = getComputedStyle(document.documentElement).getPropertyValue("--end-grain").trim();
+  const colour = [1, 3, 5].map((i) => parseInt(hex.slice(i, i + 2), 16));
+  let count = 0;
+  for (let i = 0; i < bytes.length; i += 4) if (colour.every((c, k) => Math.abs(bytes[i + k] - c) < 3)) count += 1;
+  return (4 * count) / bytes.length;
+});
+
 test("the hull is drawn, turned by hand and key, and cut", async () => {
   const shed = await start();
   const { page, wrong, close } = await open(DESK);
@@ -43,7 +56,13 @@ test("the hull is drawn, turned by hand and key, and cut", async () => {
     await page.getByLabel("Cut at").selectOption({ label: "station 4" });
     await next();
     assert.ok(seen.at(-1).paper > seen.at(-2).paper + 0.02, "half of her should be gone");
+    await page.getByRole("button", { name: "Off the bow" }).click();
+    await next();
+    assert.ok(await endGrain(page) > 0.0004, "the wood that is cut through is not filled in");
     if (pictures) await page.screenshot({ path: join(pictures, "hull-cut.png") });
+    await page.getByLabel("Cut at").selectOption({ label: "nowhere" });
+    await next();
+    assert.equal(await endGrain(page), 0);
     assert.deepEqual(wrong, []);
   } finally {
     await close();

@@ -1,8 +1,8 @@
-// The hull, walked round: flat-shaded planks, inked lines, one plane to cut her. WebGL 2, drawn only when something moves.
+// The hull, walked round: flat-shaded planks, inked lines, one plane to cut her, the wood it goes through filled in. WebGL 2, drawn only when something moves.
 import { listeners, page } from "./live.js";
 
 const canvas = /** @type {HTMLCanvasElement} */ (document.getElementById("hull"));
-const found = canvas.getContext("webgl2", { antialias: true, preserveDrawingBuffer: true });
+const found = canvas.getContext("webgl2", { antialias: true, preserveDrawingBuffer: true, stencil: true });
 const input = (/** @type {string} */ id) => /** @type {HTMLInputElement} */ (document.getElementById(id));
 const [turn, eye, off, heel] = ["turn", "eye", "off", "heel"].map(input);
 const cut = /** @type {HTMLSelectElement} */ (document.getElementById("cut"));
@@ -57,11 +57,12 @@ function start(gl) {
     return made;
   };
   const [faces, lines] = [program(FACES), program(LINES)];
-  const [faceBuffer, lineBuffer] = [gl.createBuffer(), gl.createBuffer()];
-  let [faceCount, lineCount] = [0, 0];
+  const [faceBuffer, lineBuffer, cutBuffer] = [gl.createBuffer(), gl.createBuffer(), gl.createBuffer()];
+  let [faceCount, lineCount, cutCount] = [0, 0, 0];
+  let points = new Float32Array();
   let middle = [0, 0, 0];
   let length = 4000;
-  /** @type {[number[], number[], number[], string]} */ let colours;
+  /** @type {[number[], number[], number[], string, number[]]} */ let colours;
 
   function read() {
     const style = getComputedStyle(document.documentElement);
@@ -69,14 +70,14 @@ function start(gl) {
       const hex = style.getPropertyValue(name).trim();
       return [1, 3, 5].map((i) => parseInt(hex.slice(i, i + 2), 16) / 255);
     };
-    colours = [rgb("--plank"), rgb("--inside"), rgb("--ink"), style.getPropertyValue("--sheet").trim()];
+    colours = [rgb("--plank"), rgb("--inside"), rgb("--ink"), style.getPropertyValue("--sheet").trim(), rgb("--end-grain")];
   }
 
   /** @param {ArrayBuffer} bytes */
   function load(bytes) {
     const view = new DataView(bytes);
     faceCount = view.getUint32(0, true) * 3;
-    const points = new Float32Array(bytes.slice(4, 4 + faceCount * 12));
+    points = new Float32Array(bytes.slice(4, 4 + faceCount * 12));
     let place = 4 + faceCount * 12;
     const count = view.getUint32(place, true);
     place += 4;
@@ -101,7 +102,33 @@ function start(gl) {
     gl.bufferData(gl.ARRAY_BUFFER, points, gl.STATIC_DRAW);
     gl.bindBuffer(gl.ARRAY_BUFFER, lineBuffer);
     gl.bufferData(gl.ARRAY_BUFFER, new Float32Array(segments), gl.STATIC_DRAW);
+    gone();
     draw();
+  }
+
+  const place = () => cut.value === "" ? -1e9 : Number(cut.value);
+
+  /** Where the cut goes through her faces: from each piece of it a triangle to her middle. A point is within the wood where an odd
+   * number of them cover it. Two that cover all of her come first. */
+  function gone() {
+    const x = place() + 0.01;
+    const [y, z] = [2 * length, middle[2]];
+    const corner = (/** @type {number} */ a, /** @type {number} */ b) => [x, a * y, z + b * y];
+    const over = [corner(-1, -1), corner(1, -1), corner(1, 1), corner(-1, -1), corner(1, 1), corner(-1, 1)].flat();
+    /** @type {number[]} */ const fan = [];
+    for (let i = 0; i < points.length; i += 9) {
+      const ends = [];
+      for (let a = 0; a < 9; a += 3) {
+        // From forward, so that two faces find the same place on the edge they share.
+        const [p, q] = [i + a, i + ((a + 3) % 9)].sort((a, b) => points[a] - points[b]);
+        const share = (x - points[p]) / (points[q] - points[p]);
+        if ((points[p] < x) !== (points[q] < x)) ends.push(x, ...[1, 2].map((k) => points[p + k] + share * (points[q + k] - points[p + k])));
+      }
+      if (ends.length === 6) fan.push(x, 0, z, ...ends);
+    }
+    cutCount = fan.length / 3;
+    gl.bindBuffer(gl.ARRAY_BUFFER, cutBuffer);
+    gl.bufferData(gl.ARRAY_BUFFER, new Float32Array([...over, ...fan]), gl.STATIC_DRAW);
   }
 
   const dot = (/** @type {number[]} */ a, /** @type {number[]} */ b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
@@ -157,9 +184,8 @@ function start(gl) {
     gl.viewport(0, 0, width, height);
     const paper = [1, 3, 5].map((i) => parseInt(colours[3].slice(i, i + 2), 16) / 255);
     gl.clearColor(paper[0], paper[1], paper[2], 1);
-    gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
+    gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT | gl.STENCIL_BUFFER_BIT);
     gl.enable(gl.DEPTH_TEST);
-    const place = cut.value === "" ? -1e9 : Number(cut.value);
     /** @param {WebGLProgram} which @param {WebGLBuffer|null} buffer @param {number} bias */
     const use = (which, buffer, bias) => {
       gl.useProgram(which);
@@ -168,7 +194,7 @@ function start(gl) {
       gl.vertexAttribPointer(0, 3, gl.FLOAT, false, 0, 0);
       gl.uniformMatrix4fv(gl.getUniformLocation(which, "view"), false, m);
       gl.uniform1f(gl.getUniformLocation(which, "bias"), bias);
-      gl.uniform1f(gl.getUniformLocation(which, "cut"), place);
+      gl.uniform1f(gl.getUniformLocation(which, "cut"), place());
     };
     const vector = (/** @type {WebGLProgram} */ which, /** @type {string} */ name, /** @type {number[]} */ v) =>
       gl.uniform3f(gl.getUniformLocation(which, name), v[0], v[1], v[2]);
@@ -181,7 +207,25 @@ function start(gl) {
     use(lines, lineBuffer, 0.0006);
     vector(lines, "ink", colours[2]);
     gl.drawArrays(gl.LINES, 0, lineCount);
+    if (cutCount > 0) fill();
     said();
+
+    function fill() {
+      use(lines, cutBuffer, 0.0002);
+      vector(lines, "ink", colours[4]);
+      gl.enable(gl.STENCIL_TEST);
+      gl.disable(gl.DEPTH_TEST);
+      gl.colorMask(false, false, false, false);
+      gl.stencilFunc(gl.ALWAYS, 0, 1);
+      gl.stencilOp(gl.INVERT, gl.INVERT, gl.INVERT);
+      gl.drawArrays(gl.TRIANGLES, 6, cutCount);
+      gl.colorMask(true, true, true, true);
+      gl.stencilFunc(gl.EQUAL, 1, 1);
+      gl.stencilOp(gl.KEEP, gl.KEEP, gl.KEEP);
+      gl.enable(gl.DEPTH_TEST);
+      gl.drawArrays(gl.TRIANGLES, 0, 6);
+      gl.disable(gl.STENCIL_TEST);
+    }
   }
 
   function said() {
@@ -203,7 +247,10 @@ function start(gl) {
     draw();
   };
   for (const slider of [turn, eye, off, heel]) slider.addEventListener("input", draw);
-  cut.addEventListener("change", draw);
+  cut.addEventListener("change", () => {
+    gone();
+    draw();
+  });
   for (const button of document.querySelectorAll("[data-turn]")) {
     button.addEventListener("click", () => {
       turn.value = /** @type {HTMLElement} */ (button).dataset.turn ?? "0";

@@ -1,0 +1,31 @@
+// Draws anew the pictures of the screen that the docs show, of the example in memory: node pictures.mjs
+import { join } from "node:path";
+import { test } from "node:test";
+import { drag, open, root, settled, start } from "./shed.mjs";
+
+const picture = (page, name) => page.screenshot({ path: join(root, "docs", `screen-${name}.png`) });
+
+test("pictures for the docs", async () => {
+  const shed = await start(null);
+  const desk = await open({ viewport: { width: 1200, height: 800 } });
+  try {
+    await desk.page.goto(`${shed.address}/lands`);
+    await settled(desk.page);
+    await drag(desk.page, "Land 6 at station 4", [0, -6]);
+    await settled(desk.page);
+    await picture(desk.page, "lands");
+    await desk.page.goto(`${shed.address}/hull`);
+    await settled(desk.page);
+    await desk.page.getByRole("button", { name: "Off the bow" }).click();
+    await desk.page.locator("#off").fill("1");
+    await desk.page.getByLabel("Cut at").selectOption({ label: "station 4" });
+    await desk.page.waitForTimeout(300);
+    await picture(desk.page, "hull");
+    await desk.page.goto(`${shed.address}/table`);
+    await settled(desk.page);
+    await picture(desk.page, "table");
+  } finally {
+    await desk.close();
+    await shed.stop();
+  }
+});
