@@ -38,6 +38,7 @@ pub mod folder;
 pub mod geom;
 pub mod ink;
 pub mod interior;
+pub mod jobs;
 pub mod lands;
 pub mod lines;
 pub mod lining;

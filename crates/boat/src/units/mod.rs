@@ -12,6 +12,7 @@ mod gauge;
 mod print;
 mod read;
 pub mod slips;
+mod spoken;
 
 pub use gauge::{GAUGES, swg_diameter};
 pub use print::{EighthsParts, Fraction};

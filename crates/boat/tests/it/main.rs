@@ -16,6 +16,7 @@ mod fastenings;
 mod ink;
 mod interior;
 mod interior_input;
+mod jobs;
 mod lands;
 mod layers;
 mod lining;

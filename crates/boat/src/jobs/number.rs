@@ -1,0 +1,71 @@
+//! A number as it is shown and said.
+
+use crate::units::Notation;
+
+/// A number of one kind.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Number {
+    /// A width or girth, mm; shown to 1 mm or 1/16 in.
+    Width(f64),
+    /// A distance on the floor or a height, mm; shown as in a table of offsets.
+    Long(f64),
+    /// Something small, mm; shown to 0.1 mm or 1/64 in.
+    Small(f64),
+    /// Radians; shown in degrees to a half.
+    Angle(f64),
+    /// How many.
+    Count(usize),
+}
+
+impl Number {
+    /// As shown, and its unit, which may be empty.
+    #[must_use]
+    pub fn shown(self, lengths: Notation) -> [String; 2] {
+        let unit = |text: String| [text, lengths.unit().to_owned()];
+        match self {
+            Number::Width(mm) => unit(lengths.short(mm)),
+            Number::Long(mm) if lengths == Notation::FeetInchesEighths => [lengths.long(mm), String::new()],
+            Number::Long(mm) => unit(lengths.long(mm)),
+            Number::Small(mm) => unit(lengths.exact(mm)),
+            Number::Angle(angle) => [degrees(angle), "\u{b0}".to_owned()],
+            Number::Count(n) => [n.to_string(), String::new()],
+        }
+    }
+
+    /// As called across the shed.
+    #[must_use]
+    pub fn spoken(self, lengths: Notation) -> String {
+        match self {
+            Number::Width(mm) | Number::Long(mm) => lengths.spoken(mm),
+            Number::Small(mm) if lengths == Notation::Mm => format!("{} millimetres", lengths.exact(mm)),
+            Number::Small(mm) => lengths.spoken(mm),
+            Number::Angle(angle) => format!("{} degrees", degrees(angle).replace('\u{2212}', "minus ")),
+            Number::Count(n) => n.to_string(),
+        }
+    }
+}
+
+/// To half a degree: no plane does better.
+fn degrees(angle: f64) -> String {
+    let halves = (2.0 * angle.to_degrees()).round() / 2.0;
+    let minus = if halves < 0.0 { "\u{2212}" } else { "" };
+    if halves.fract() == 0.0 { format!("{minus}{:.0}", halves.abs()) } else { format!("{minus}{:.1}", halves.abs()) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_shown_and_said() {
+        let (mm, plan) = (Notation::Mm, Notation::FeetInchesEighths);
+        assert_eq!(Number::Width(98.4).shown(mm), ["98", "mm"]);
+        assert_eq!(Number::Width(98.425).shown(plan), ["3 7/8", "in"]);
+        assert_eq!(Number::Long(395.2875).shown(plan), ["1-3-4+", ""]);
+        assert_eq!(Number::Angle(-0.1).shown(mm), ["\u{2212}5.5", "\u{b0}"]);
+        assert_eq!(Number::Angle(-0.1).spoken(mm), "minus 5.5 degrees");
+        assert_eq!(Number::Angle(-0.001).shown(mm)[0], "0");
+        assert_eq!(Number::Small(1.26).spoken(mm), "1.3 millimetres");
+        assert_eq!(Number::Count(14).spoken(plan), "14");
+    }
+}

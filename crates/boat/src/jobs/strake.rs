@@ -1,0 +1,127 @@
+//! Marks, bevels, widths and readings of one strake.
+
+use super::{Job, Number, Step, Task};
+use crate::lining::Mark;
+use crate::plan::Plan;
+use crate::planks::{Strake, StrakeAt};
+
+/// The mark of a land on a section.
+fn mark(plan: &Plan, land: usize, section: usize) -> Option<&Mark> {
+    plan.marks.iter().find(|m| m.land == land && m.section == section)
+}
+
+fn step(plan: &Plan, k: usize, section: usize, number: Number, from: String) -> Option<Step> {
+    let s = plan.sections.get(section)?;
+    Some(Step { place: s.place(), section: s.name.clone(), strake: k, number, from, also: Vec::new(), mark: None })
+}
+
+/// Where the upper edge of strake `k` goes on each section, from the edge below as it stands.
+pub fn marks(plan: &Plan, k: usize) -> Job {
+    let below = if k == 1 { "the rabbet".to_owned() } else { format!("the upper edge of strake {}", k - 1) };
+    let from = format!("up from {below}, along the mould");
+    let steps = (0..plan.sections.len()).filter_map(|j| {
+        let [low, high] = [mark(plan, k - 1, j)?, mark(plan, k, j)?];
+        let mut step = step(plan, k, j, Number::Width(high.girth - low.girth), from.clone())?;
+        if k > 1 {
+            step.also.push(("from the rabbet, along the mould".to_owned(), Number::Long(high.girth)));
+        }
+        step.also.push(("above the base line".to_owned(), Number::Long(high.at.z)));
+        step.also.push(("out from the centreline".to_owned(), Number::Long(high.at.y)));
+        Some(step)
+    });
+    Job {
+        task: Task::Marks,
+        of: k,
+        title: format!("Mark strake {k}"),
+        how: "Strike each mark on the mould's edge, then look along them with a batten.".to_owned(),
+        steps: steps.collect(),
+    }
+}
+
+/// The bevel of the land that strake `k` will lie on; none for the garboard.
+pub fn bevel(plan: &Plan, k: usize) -> Option<Job> {
+    let on = plan.strakes.get(k.checked_sub(2)?)?;
+    let steps = on.at.iter().filter_map(|at| {
+        let bevel = at.bevel?;
+        let which = if bevel < 0.0 {
+            format!("off the lower inner edge of strake {k}")
+        } else {
+            format!("off the upper outer edge of strake {}", k - 1)
+        };
+        let mut step = step(plan, k, at.section, Number::Angle(bevel.abs()), which)?;
+        let lap = at.lap.unwrap_or(plan.spec.planking.lap);
+        step.also
+            .push(("wood off at the edge, over the whole land".to_owned(), Number::Small(lap * bevel.tan().abs())));
+        if let Some(left) = at.edge_left {
+            step.also.push(("wood left at the edge".to_owned(), Number::Small(left)));
+        }
+        if let Some(gain) = at.gain.filter(|g| *g > 0.05) {
+            step.also.push(("rebate of the gain, in each plank".to_owned(), Number::Small(gain)));
+        }
+        Some(step)
+    });
+    Some(Job {
+        task: Task::Bevel,
+        of: k,
+        title: format!("Bevel the land under strake {k}"),
+        how: format!("Plane to the gauge at each place, fair between them; the land is {} wide.", wide(plan)),
+        steps: steps.collect(),
+    })
+}
+
+fn wide(plan: &Plan) -> String {
+    plan.spec.lengths.said(plan.spec.planking.lap)
+}
+
+/// Widths of the plank before it is hung.
+pub fn fit(plan: &Plan, strake: &Strake) -> Job {
+    let k = strake.strake;
+    let steps = strake.at.iter().filter_map(|at| {
+        let from = "on the tape, square to the plank".to_owned();
+        let mut step = step(plan, k, at.section, Number::Width(at.width), from)?;
+        if k > 1 {
+            step.also.push(("lap line up from the lower edge".to_owned(), Number::Width(plan.spec.planking.lap)));
+        }
+        step.also.push(("shows when the next is on".to_owned(), Number::Width(at.shows)));
+        step.also.extend(off_batten(plan, k, at));
+        Some(step)
+    });
+    Job {
+        task: Task::Fit,
+        of: k,
+        title: format!("Fit strake {k}"),
+        how: "Check the plank against its widths before it is hung.".to_owned(),
+        steps: steps.collect(),
+    }
+}
+
+/// Spiling offsets of a plank at one section: lower and upper edge from the batten line.
+fn off_batten(plan: &Plan, k: usize, at: &StrakeAt) -> Vec<(String, Number)> {
+    let Some(flat) = plan.flats.get(k - 1) else { return Vec::new() };
+    let Some(station) = flat.stations.iter().find(|s| s.section == at.section) else { return Vec::new() };
+    vec![
+        ("upper edge off the batten line".to_owned(), Number::Width(station.upper[1] - flat.batten)),
+        ("lower edge off the batten line".to_owned(), Number::Width(station.lower[1] - flat.batten)),
+    ]
+}
+
+/// What the tape should read on the hung strake, where a reading is taken.
+pub fn measure(plan: &Plan, strake: &Strake) -> Job {
+    let k = strake.strake;
+    let steps = strake.at.iter().filter_map(|at| {
+        let from = "from its lower to its upper edge, square to the plank".to_owned();
+        let mut step = step(plan, k, at.section, Number::Width(at.width), from)?;
+        let mark = mark(plan, k, at.section)?;
+        step.mark = Some(mark.girth);
+        step.also.push(("upper inner edge above the base line".to_owned(), Number::Long(mark.at.z)));
+        step.also.push(("the mark, from the rabbet along the mould".to_owned(), Number::Long(mark.girth)));
+        Some(step)
+    });
+    Job {
+        task: Task::Measure,
+        of: k,
+        title: format!("Measure strake {k} as it hangs"),
+        how: "At each mould: how far its upper edge is off the mark, or its width, or its height.".to_owned(),
+        steps: steps.collect(),
+    }
+}
