@@ -10,6 +10,7 @@ mod files;
 mod interrupt;
 mod output;
 mod progress;
+mod record;
 mod said;
 mod trouble;
 mod web;

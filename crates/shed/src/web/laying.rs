@@ -327,6 +327,7 @@ impl<'a> Watch<'a> {
 mod tests {
     use super::*;
     use crate::examples::Example;
+    use crate::record::Record;
     use crate::web::Shed;
     use boat::drawing::typeface::Type;
 
@@ -342,7 +343,8 @@ mod tests {
     fn one_search_at_a_time_told_of_now_and_then_and_its_answer_kept_with_the_boat() {
         let texts = Texts::of(&Example::Dinghy.files());
         let desk = Desk::open(None, texts, Type::embedded().unwrap()).unwrap();
-        let shed: Shared = Arc::new(Shed { desk, laying: Laying::new(), from: String::new() });
+        let shed: Shared =
+            Arc::new(Shed { desk, laying: Laying::new(), record: Record::of(None), from: String::new() });
         let look = || shed.laying.look(&shed.desk.view());
         let began = Instant::now();
         Laying::start(&shed).unwrap();

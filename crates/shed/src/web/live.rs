@@ -51,6 +51,7 @@ async fn talk(shed: Shared, socket: WebSocket) {
     news.mark_changed();
     let mut laying = shed.laying.news();
     laying.mark_changed();
+    let mut record = shed.record.news();
     loop {
         tokio::select! {
             message = from.next() => match message {
@@ -75,6 +76,11 @@ async fn talk(shed: Shared, socket: WebSocket) {
             changed = laying.changed() => {
                 if changed.is_err() { break }
                 let told = json!({ "tick": *laying.borrow_and_update() }).to_string();
+                if to.send(Message::Text(told.into())).await.is_err() { break }
+            }
+            changed = record.changed() => {
+                if changed.is_err() { break }
+                let told = json!({ "record": *record.borrow_and_update() }).to_string();
                 if to.send(Message::Text(told.into())).await.is_err() { break }
             }
         }

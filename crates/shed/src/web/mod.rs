@@ -5,8 +5,11 @@
 //! (`live`) tells of changes and answers while a mark is dragged. `laying` lays
 //! her planks out on her boards; `guard` decides who is let in.
 
+mod boatside;
 mod browser;
+mod caller;
 mod desk;
+mod entries;
 mod frame;
 mod guard;
 mod laying;
@@ -18,6 +21,7 @@ mod store;
 
 use crate::examples::Example;
 use crate::output::{remark, result};
+use crate::record::Record;
 use crate::trouble::Trouble;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
@@ -42,6 +46,8 @@ pub struct Shed {
     pub desk: Desk,
     /// Her planks on her boards.
     pub laying: Laying,
+    /// What was measured and done.
+    pub record: Record,
     /// Where she comes from, in words.
     pub from: String,
 }
@@ -71,7 +77,8 @@ pub fn run(asked: Asked) -> Result<ExitCode, Trouble> {
         asked.folder.as_ref().map_or_else(|| "in memory only".to_owned(), |folder| folder.display().to_string());
     let example = Texts::of(&asked.example.files());
     let desk = Desk::open(asked.folder.clone(), example, t)?;
-    let shed: Shared = Arc::new(Shed { desk, laying: Laying::new(), from });
+    let record = Record::of(asked.folder.clone());
+    let shed: Shared = Arc::new(Shed { desk, laying: Laying::new(), record, from });
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .worker_threads(2)
         .enable_all()
@@ -93,6 +100,7 @@ async fn serve(shed: Shared, asked: Asked) -> Result<ExitCode, Trouble> {
     let listener = tokio::net::TcpListener::bind(address).await.map_err(trouble)?;
     let port = listener.local_addr().map_err(trouble)?.port();
     let at = format!("http://127.0.0.1:{port}/");
+    shed.record.begin(&at).await;
     result(format!("{at}\n").as_bytes())?;
     let what = match &asked.folder {
         Some(_) => shed.from.clone(),
@@ -116,7 +124,8 @@ async fn serve(shed: Shared, asked: Asked) -> Result<ExitCode, Trouble> {
         let _ = tokio::signal::ctrl_c().await;
         let _ = tokio::task::spawn_blocking(move || ending.laying.end()).await;
     };
-    axum::serve(listener, router(shed, port)).with_graceful_shutdown(stop).await.map_err(trouble)?;
+    axum::serve(listener, router(Arc::clone(&shed), port)).with_graceful_shutdown(stop).await.map_err(trouble)?;
+    let _ = tokio::task::spawn_blocking(move || shed.record.end()).await;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -125,6 +134,9 @@ fn router(shed: Shared, port: u16) -> Router {
     pages::routes()
         .merge(live::routes())
         .merge(frame::routes())
+        .merge(boatside::routes())
+        .merge(entries::routes())
+        .layer(axum::middleware::from_fn(caller::this_machine))
         .layer(DefaultBodyLimit::max(LARGEST))
         .layer(axum::middleware::from_fn_with_state(Arc::new(Guard::new(port)), guard))
         .with_state(shed)

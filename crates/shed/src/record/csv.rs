@@ -1,0 +1,137 @@
+//! The record as a table for spreadsheets.
+
+use super::{State, Stored, states};
+use std::collections::HashMap;
+use std::sync::Arc;
+
+const COLUMNS: [&str; 14] = [
+    "number",
+    "when (UTC)",
+    "stored (UTC)",
+    "who",
+    "kind",
+    "side",
+    "strake",
+    "section",
+    "what",
+    "value as typed",
+    "value",
+    "unit",
+    "state",
+    "speaks of number",
+];
+
+/// All entries, in the order of the record, as CSV with a head.
+///
+/// A cell that a spreadsheet would take for a formula has an apostrophe before it, unless it is a plain number.
+pub fn csv(entries: &[Arc<Stored>]) -> String {
+    let head = COLUMNS.map(cell).join(",");
+    let numbers: HashMap<&str, i64> = entries.iter().map(|s| (s.entry.id.as_str(), s.seq)).collect();
+    let rows =
+        entries.iter().zip(states(entries)).map(|(s, state)| row(&numbers, s, state).map(|c| cell(&c)).join(","));
+    std::iter::once(head).chain(rows).map(|line| line + "\r\n").collect()
+}
+
+fn row(numbers: &HashMap<&str, i64>, s: &Stored, state: State) -> [String; COLUMNS.len()] {
+    let e = &s.entry;
+    let number = |id: &String| numbers.get(id.as_str()).map(i64::to_string);
+    let text = |t: &Option<String>| t.clone().unwrap_or_default();
+    [
+        s.seq.to_string(),
+        iso(e.at),
+        iso(s.stored),
+        s.device.clone(),
+        e.kind.word().to_owned(),
+        text(&e.side),
+        e.strake.map(|n| n.to_string()).unwrap_or_default(),
+        text(&e.section),
+        e.what.clone(),
+        e.typed.clone(),
+        e.value.map(|v| v.to_string()).unwrap_or_default(),
+        e.value.map_or("", |_| s.unit()).to_owned(),
+        state.word().to_owned(),
+        e.corrects.as_ref().and_then(number).unwrap_or_default(),
+    ]
+}
+
+impl Stored {
+    /// What its value counts.
+    pub fn unit(&self) -> &'static str {
+        match self.entry.kind {
+            super::Kind::Reading => "mm",
+            super::Kind::Hours => "h",
+            super::Kind::Done if self.entry.what == "riveted" => "rivets",
+            super::Kind::Done | super::Kind::Withdrawn => "",
+        }
+    }
+}
+
+/// A cell, quoted where it must be.
+fn cell(text: &str) -> String {
+    let formula = text.starts_with(['=', '+', '-', '@', '\t', '\r']) && text.parse::<f64>().is_err();
+    let text = if formula { format!("'{text}") } else { text.to_owned() };
+    if text.contains(['"', ',', '\n', '\r', ';', '\'']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
+}
+
+/// A time, ms since 1970, as ISO 8601 in UTC to the second: `2026-05-04T07:30:00Z`.
+pub fn iso(ms: i64) -> String {
+    let seconds = ms.div_euclid(1000);
+    let (days, second) = (seconds.div_euclid(86_400), seconds.rem_euclid(86_400));
+    let (year, month, day) = date(days);
+    let (hour, minute) = (second / 3600, second / 60 % 60);
+    format!("{year:04}-{month:02}-{day:02}T{hour:02}:{minute:02}:{:02}Z", second % 60)
+}
+
+/// Year, month and day of a day counted from 1 January 1970, in the calendar of today.
+///
+/// Years are taken to begin in March, so that the odd day comes last; 400 of them have 146,097 days, and five months from March
+/// or August on 153. From memory; the tests set it beside dates that are known.
+fn date(days: i64) -> (i64, i64, i64) {
+    let from_march_of_0 = days + 719_468;
+    let (era, day_of_era) = (from_march_of_0.div_euclid(146_097), from_march_of_0.rem_euclid(146_097));
+    let year_of_era = (day_of_era - day_of_era / 1460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
+    let day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
+    let month_from_march = (5 * day_of_year + 2) / 153;
+    let day = day_of_year - (153 * month_from_march + 2) / 5 + 1;
+    let month = if month_from_march < 10 { month_from_march + 3 } else { month_from_march - 9 };
+    (era * 400 + year_of_era + i64::from(month <= 2), month, day)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_are_those_of_the_calendar() {
+        // Dates of `date -u -d @SECONDS`, GNU coreutils.
+        for (seconds, said) in [
+            (0, "1970-01-01T00:00:00Z"),
+            (951_782_399, "2000-02-28T23:59:59Z"),
+            (951_782_400, "2000-02-29T00:00:00Z"),
+            (951_868_800, "2000-03-01T00:00:00Z"),
+            (1_709_164_800, "2024-02-29T00:00:00Z"),
+            (1_735_689_599, "2024-12-31T23:59:59Z"),
+            (4_107_542_400, "2100-03-01T00:00:00Z"),
+            (253_402_300_799, "9999-12-31T23:59:59Z"),
+        ] {
+            assert_eq!(iso(seconds * 1000 + 999), said);
+        }
+    }
+
+    #[test]
+    fn no_cell_is_a_formula_and_numbers_stay_numbers() {
+        for (text, said) in [
+            ("-2.5", "-2.5"),
+            ("+3", "+3"),
+            ("-1-3-4", "\"'-1-3-4\""),
+            ("=1+1", "\"'=1+1\""),
+            ("@SUM(A1)", "\"'@SUM(A1)\""),
+            ("+cmd|' /C calc'!A0", "\"'+cmd|' /C calc'!A0\""),
+            ("3 1/2\", tight", "\"3 1/2\"\", tight\""),
+            ("Ada's phone", "\"Ada's phone\""),
+            ("plain", "plain"),
+        ] {
+            assert_eq!(cell(text), said);
+        }
+    }
+}
