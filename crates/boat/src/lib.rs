@@ -36,6 +36,7 @@ pub mod fastenings;
 pub mod findings;
 pub mod folder;
 pub mod geom;
+pub mod hung;
 pub mod ink;
 pub mod interior;
 pub mod jobs;

@@ -79,9 +79,23 @@ pub struct Marks {
     pub girths: Vec<Vec<f64>>,
     at: Vec<Vec<Point>>,
     /// Unit, up the mould.
-    along: Vec<Vec<Vector>>,
+    pub(super) along: Vec<Vec<Vector>>,
     /// How that turns, 1/mm.
     bend: Vec<Vec<Vector>>,
+}
+
+impl Marks {
+    /// The marks at `girths` of the sections of `skin`.
+    pub fn on(skin: &Skin, girths: Vec<Vec<f64>>) -> Self {
+        let (mut at, mut along, mut bend) = (Vec::new(), Vec::new(), Vec::new());
+        for row in &girths {
+            let found: Vec<[[f64; 3]; 3]> = row.iter().enumerate().map(|(j, &s)| skin.curves[j].all_at(s)).collect();
+            at.push(found.iter().map(|f| Point::from(f[0])).collect());
+            along.push(found.iter().map(|f| Vector::from(f[1])).collect());
+            bend.push(found.iter().map(|f| Vector::from(f[2])).collect());
+        }
+        Marks { at, along, bend, girths }
+    }
 }
 
 /// How the turns at the lands move with the marks, near where they were measured.
@@ -92,10 +106,10 @@ pub struct Held {
 }
 
 /// No strake is less than this share of its wanted width.
-const LEAST_SHARE: f64 = 0.25;
+pub(super) const LEAST_SHARE: f64 = 0.25;
 
 /// How one residual moves with the unknowns.
-type Row = [(Option<usize>, f64); 2];
+pub(super) type Row = [(Option<usize>, f64); 2];
 
 /// Which second derivatives of the residuals are heeded.
 #[derive(Clone, Copy, PartialEq)]
@@ -114,6 +128,18 @@ pub(super) struct System {
 }
 
 impl System {
+    /// Of so many unknowns, none joined with one more than `band` further on.
+    pub(super) fn new(count: usize, band: usize) -> Self {
+        System { h: Banded::zeros(count, band), g: vec![0.0; count], bending: Bending::Whole }
+    }
+
+    /// The δ of the least; `None` where there is none.
+    pub(super) fn step(self) -> Option<Vec<f64>> {
+        let mut step: Vec<f64> = self.g.iter().map(|g| -g).collect();
+        self.h.solve(&mut step)?;
+        Some(step)
+    }
+
     fn add(&mut self, i: usize, j: usize, v: f64) {
         if i >= j {
             self.h.add(i, j, v);
@@ -137,15 +163,7 @@ impl Loss<'_> {
 
     /// The marks at `girths`.
     pub fn marks(&self, girths: Vec<Vec<f64>>) -> Marks {
-        let (mut at, mut along, mut bend) = (Vec::new(), Vec::new(), Vec::new());
-        for row in &girths {
-            let found: Vec<[[f64; 3]; 3]> =
-                row.iter().enumerate().map(|(j, &s)| self.skin.curves[j].all_at(s)).collect();
-            at.push(found.iter().map(|f| Point::from(f[0])).collect());
-            along.push(found.iter().map(|f| Vector::from(f[1])).collect());
-            bend.push(found.iter().map(|f| Vector::from(f[2])).collect());
-        }
-        Marks { at, along, bend, girths }
+        Marks::on(self.skin, girths)
     }
 
     /// The turns, measured at `marks`.
@@ -167,11 +185,9 @@ impl Loss<'_> {
         // Steps from strake to strake join a land with the third one up, and a fair land its first mark with its last.
         let band = (3 * marks.girths[0].len()).min(self.count - 1);
         [Bending::Whole, Bending::Hollow].into_iter().find_map(|bending| {
-            let mut system = System { h: Banded::zeros(self.count, band), g: vec![0.0; self.count], bending };
+            let mut system = System { bending, ..System::new(self.count, band) };
             self.assemble(marks, held, Some(&mut system));
-            let mut step: Vec<f64> = system.g.iter().map(|g| -g).collect();
-            system.h.solve(&mut step)?;
-            Some(step)
+            system.step()
         })
     }
 
@@ -310,7 +326,7 @@ fn dot(a: &[f64], b: &[f64]) -> f64 {
 }
 
 /// weight · r'Kr; and its derivatives, r moving with the unknowns as `row` says.
-fn quadratic(
+pub(super) fn quadratic(
     weight: f64,
     form: &DMatrix<f64>,
     r: &[f64],
@@ -359,7 +375,7 @@ pub struct TurnAt {
     /// Radians, + inboard.
     pub angle: f64,
     /// How it moves with the marks of three lands, radians/mm.
-    moves: [(usize, f64); 3],
+    pub(super) moves: [(usize, f64); 3],
 }
 
 /// Least sine between a ruling and its land that is believed.

@@ -4,6 +4,7 @@
 //! `u` of the girth of its section. Without pins the marks are proposed (`propose`); a pinned mark stays where the
 //! builder put it and the others follow.
 
+pub mod again;
 mod looks;
 mod loss;
 mod pins;
@@ -131,6 +132,13 @@ impl Lands {
     #[must_use]
     pub fn strakes(&self) -> usize {
         self.u.len() - 1
+    }
+
+    /// The marks along the moulds from the rabbet, mm: `[land][section]`.
+    #[must_use]
+    pub fn girths(&self, skin: &Skin) -> Vec<Vec<f64>> {
+        let row = |row: &Vec<f64>| row.iter().enumerate().map(|(j, u)| u * skin.girth(j)).collect();
+        self.u.iter().map(row).collect()
     }
 
     /// The lands as dense points.

@@ -11,9 +11,11 @@ mod json_interior;
 mod json_lands;
 mod json_scarfs;
 mod json_timbers;
-mod lined;
+pub(crate) mod lined;
 mod rack;
+pub(crate) mod rest;
 
+use self::lined::{Job, Lined};
 use crate::backbone::{self, Backbone};
 use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, KeelFastening, OrderLine, Rest, Rivet};
@@ -245,19 +247,30 @@ pub fn plan_from(input: &BoatInput, lines: Lines) -> Result<Plan, PlanError> {
 
 /// Everything after the lines.
 fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
+    stage("lining off the lands and laying the strakes");
+    let pins = pins(&input.pins, &lines.skin)?;
+    let boards = scarfs::boards(&input.spec, &stock::sizes(&input.boards, &input.spec));
+    let (spec, table) = (&input.spec, &input.table);
+    let lined = lined::strakes(&Job { skin: &lines.skin, table, spec, pins: &pins, boards: &boards })?;
+    laid(input, lines, lined, &pins, stage)
+}
+
+/// Everything after the strakes.
+fn laid(
+    input: &BoatInput,
+    lines: Lines,
+    lined: Lined,
+    pins: &[Pinned],
+    stage: &mut dyn FnMut(&'static str),
+) -> Result<Plan, PlanError> {
     let (spec, table) = (&input.spec, &input.table);
     let mut findings = input.findings.clone();
     findings.extend(lines.doubts);
     findings.extend(lines.findings);
     let skin = lines.skin;
     let moulds = moulds::moulds(&skin, table, &spec.moulds);
-
-    stage("lining off the lands and laying the strakes");
-    let pins = pins(&input.pins, &skin)?;
-    let boards = scarfs::boards(spec, &stock::sizes(&input.boards, spec));
-    let lined = lined::strakes(&lined::Job { skin: &skin, table, spec, pins: &pins, boards: &boards })?;
     let (lands, strakes) = (lined.lands, lined.strakes);
-    findings.extend(planks::check(&strakes, &skin, &spec.planking, &pins));
+    findings.extend(planks::check(&strakes, &skin, &spec.planking, pins));
 
     let marks = lands.marks(&skin);
     let backbone = backbone::backbone(&strakes, &skin.sections, &marks, spec);
