@@ -72,7 +72,7 @@ pub fn page(shed: &Shared, view: &View, at: &str, title: &str, scripts: &[&str],
                     }
                 }
                 @let exposed = phones::exposed(shed);
-                div #let-in.let-in hidden[exposed.is_none()] {
+                section #let-in.let-in aria-label="Phones that are let in" hidden[exposed.is_none()] {
                     span { (exposed.unwrap_or_default()) }
                     form method="post" action="/phones/shut" { button type="submit" { "Shut them out" } }
                 }

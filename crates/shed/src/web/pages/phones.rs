@@ -2,7 +2,7 @@
 
 use crate::record::{Phone, iso};
 use crate::web::desk::View;
-use crate::web::phones::{self, Address, NotLetIn, Reach};
+use crate::web::phones::{self, NotLetIn, Reach};
 use crate::web::{Shared, frame};
 use axum::Router;
 use axum::extract::{Form, State};
@@ -59,7 +59,7 @@ fn shut_now() -> Markup {
                 @for (i, address) in all.iter().enumerate() {
                     div.one {
                         input type="radio" id={ "at-" (i) } name="ip" value=(address.ip) required checked[first == Some(i)];
-                        label for={ "at-" (i) } { (address.ip) " " span.quiet { (means(address)) } }
+                        label for={ "at-" (i) } { (address.ip) " " span.quiet { (address.means()) } }
                     }
                 }
             }
@@ -69,16 +69,6 @@ fn shut_now() -> Markup {
             }
             button.main type="submit" { "Let phones in" }
         }
-    }
-}
-
-fn means(address: &Address) -> String {
-    match address.reach {
-        Reach::Local => format!("on your own network ({})", address.of),
-        Reach::Public => {
-            format!("not an address of a network of one's own ({}): perhaps anybody can reach it", address.of)
-        }
-        Reach::Itself => "this machine alone, to try it out".to_owned(),
     }
 }
 
@@ -162,7 +152,7 @@ fn answer(shed: &Shared, done: Result<(), NotLetIn>) -> Response {
         Err(why) => {
             let code = match &why {
                 NotLetIn::Name(_) => StatusCode::UNPROCESSABLE_ENTITY,
-                NotLetIn::Record(_) | NotLetIn::Shut | NotLetIn::NoAddress(_) => StatusCode::CONFLICT,
+                NotLetIn::Record(_) | NotLetIn::Shut | NotLetIn::NoAddress { .. } => StatusCode::CONFLICT,
                 NotLetIn::Listen { .. } | NotLetIn::Random(_) => StatusCode::INTERNAL_SERVER_ERROR,
             };
             (code, page(shed, Some(&why.to_string()))).into_response()

@@ -13,6 +13,19 @@ pub struct Address {
     pub reach: Reach,
 }
 
+impl Address {
+    /// Who can reach it, in words.
+    pub fn means(&self) -> String {
+        match self.reach {
+            Reach::Local => format!("on your own network, {}", self.of),
+            Reach::Public => {
+                format!("{}, no address of a network of one's own: perhaps anybody can reach it", self.of)
+            }
+            Reach::Itself => "this machine alone, to try it out".to_owned(),
+        }
+    }
+}
+
 /// Who can reach an address.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Reach {

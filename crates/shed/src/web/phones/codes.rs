@@ -46,6 +46,7 @@ pub enum No {
 #[derive(Debug)]
 pub struct Codes {
     good: Vec<Code>,
+    last: String,
     one: HashMap<IpAddr, Bucket>,
     all: Bucket,
 }
@@ -53,7 +54,12 @@ pub struct Codes {
 impl Codes {
     /// None yet.
     pub fn new(now: Instant) -> Codes {
-        Codes { good: Vec::new(), one: HashMap::new(), all: Bucket::new(WRONG_ALL.1, WRONG_ALL.0, now) }
+        Codes {
+            good: Vec::new(),
+            last: String::new(),
+            one: HashMap::new(),
+            all: Bucket::new(WRONG_ALL.1, WRONG_ALL.0, now),
+        }
     }
 
     /// Makes one for a phone to be called `name`.
@@ -65,13 +71,14 @@ impl Codes {
         self.good.retain(|c| c.until > now);
         let over = (self.good.len() + 1).saturating_sub(MOST);
         self.good.drain(..over);
+        self.last.clone_from(&text);
         self.good.push(Code { text: text.clone(), name: name.to_owned(), until: now + GOOD_FOR });
         Ok(text)
     }
 
-    /// The one made last that is still good.
+    /// The one made last, while it is good.
     pub fn newest(&self, now: Instant) -> Option<&Code> {
-        self.good.iter().rev().find(|c| c.until > now)
+        self.good.iter().find(|c| c.text == self.last && c.until > now)
     }
 
     /// What the phone with that code will be called; the code stays good.

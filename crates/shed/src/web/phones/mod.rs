@@ -11,7 +11,7 @@ mod inside;
 mod pairing;
 mod qr;
 
-pub use addresses::{Address, Reach, addresses};
+pub use addresses::{Reach, addresses};
 pub use codes::{Code, GOOD_FOR};
 pub use qr::{drawing, lines};
 
@@ -41,12 +41,17 @@ pub enum NotLetIn {
     /// There is nowhere to keep what they send.
     #[error("what phones send could not be kept. {0}")]
     Record(#[from] RecordError),
-    /// The machine is in no network.
+    /// The machine is in no network, or not at that address.
     #[error(
-        "this machine has no address on a local network: join the network that the phones are in, and try again{}",
-        .0.map_or(String::new(), |ip| format!(" ({ip} is none of its addresses)"))
+        "this machine {}: join the network that the phones are in, and try again. It has {has}",
+        .asked.map_or("has no address on a network of one's own".to_owned(), |ip| format!("has no address {ip}"))
     )]
-    NoAddress(Option<Ipv4Addr>),
+    NoAddress {
+        /// The address asked for.
+        asked: Option<Ipv4Addr>,
+        /// Those it has.
+        has: String,
+    },
     /// The address cannot be listened on.
     #[error("nobody can be let in at {ip}: {why}")]
     Listen {
@@ -182,7 +187,13 @@ pub async fn let_in(shed: &Shared, asked: Option<Ipv4Addr>) -> Result<SocketAddr
         Some(ip) => all.iter().find(|a| a.ip == ip),
         None => all.iter().find(|a| a.reach == Reach::Local),
     };
-    let ip = ip.ok_or(NotLetIn::NoAddress(asked))?.ip;
+    let ip = match ip {
+        Some(address) => address.ip,
+        None => {
+            let has = all.iter().map(|a| format!("{} ({})", a.ip, a.means())).collect::<Vec<_>>().join(", ");
+            return Err(NotLetIn::NoAddress { asked, has });
+        }
+    };
     if let Some(at) = shed.phones.open_at().filter(|at| at.ip() == ip) {
         return Ok(at);
     }
