@@ -5,6 +5,7 @@ use boat::paper::patterns::Kind;
 use boat::paper::{PaperSize, roll};
 use boat::units::{Notation, read_length};
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::net::Ipv4Addr;
 use std::path::PathBuf;
 
 /// Plans the planking of a clinker boat from her table of offsets, and writes the bench book to build her by.
@@ -34,6 +35,11 @@ pub struct Screen {
     /// Only print the address, and open no browser.
     #[arg(long)]
     pub no_browser: bool,
+    /// Let phones of the local network in from the start, for the page at the boat, and print how one is paired. An address of
+    /// this machine may be given after =, where it has several.
+    #[arg(long, value_name = "ADDRESS", num_args = 0..=1, require_equals = true)]
+    #[allow(clippy::option_option, reason = "left out, given alone, given with an address")]
+    pub phones: Option<Option<Ipv4Addr>>,
 }
 
 const EXIT_CODES: &str = "\
@@ -82,6 +88,11 @@ pub enum Command {
     /// Prints the builder's sheet, every line with how it was reckoned. With -o a PDF of it too, and one page to give to a
     /// customer.
     Quote(Quote),
+    /// Print the record of what was measured and done at the boat, for a spreadsheet (CSV).
+    ///
+    /// Every entry, in the order in which they were stored, those that were corrected or taken back marked so. It can be read
+    /// while the screen is open.
+    Record(Record),
 }
 
 /// `new`.
@@ -228,6 +239,14 @@ pub struct Quote {
     /// The paper in the printer.
     #[arg(long, value_enum, default_value_t = Paper::A4)]
     pub paper: Paper,
+}
+
+/// `record`.
+#[derive(Debug, Args)]
+pub struct Record {
+    /// The boat's folder; where you are, if it is left out.
+    #[arg(default_value = ".")]
+    pub folder: PathBuf,
 }
 
 impl Boards {

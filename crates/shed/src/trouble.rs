@@ -1,5 +1,7 @@
 //! What can go wrong in the program, and with which code it ends.
 
+use crate::record::RecordError;
+use crate::web::NotLetIn;
 use boat::folder::{FolderError, RatesError};
 use boat::offsets::TableError;
 use boat::paper::PaperError;
@@ -63,6 +65,12 @@ pub enum Trouble {
         /// Why.
         why: io::Error,
     },
+    /// Phones.
+    #[error("{0}")]
+    Phones(#[from] NotLetIn),
+    /// The record.
+    #[error("{0}")]
+    Record(#[from] RecordError),
     /// A file or folder that is not there.
     #[error("{}: there is no such {what}; {hint}", path.display())]
     Missing {
@@ -154,6 +162,7 @@ impl Trouble {
             | Trouble::NotAFile { .. }
             | Trouble::NotAFolder { .. }
             | Trouble::Exists { .. }
+            | Trouble::Phones(_)
             | Trouble::Paper(_) => 3,
             _ => 2,
         };

@@ -20,5 +20,6 @@ pub fn run(asked: &Screen) -> Result<ExitCode, Trouble> {
         example: asked.which.example.unwrap_or(Example::Dinghy),
         port: asked.port,
         browse: !asked.no_browser,
+        phones: asked.phones,
     })
 }

@@ -95,11 +95,12 @@ pub fn read(folder: &Path) -> Result<Kept, RecordError> {
     }
     let found = read_as(&path, "mode=ro");
     // In a folder that cannot be written SQLite reads only what is in the one file, and must be told that nobody writes to it.
-    let alone = || fs::metadata(folder.join(format!("{FILE}-wal"))).map_or(true, |wal| wal.len() == 0);
+    let locked_up = |why: &rusqlite::Error| {
+        matches!(why.sqlite_error_code(), Some(ErrorCode::CannotOpen | ErrorCode::ReadOnly))
+            && fs::metadata(folder.join(format!("{FILE}-wal"))).map_or(true, |wal| wal.len() == 0)
+    };
     match found {
-        Err(why) if why.sqlite_error_code() == Some(ErrorCode::CannotOpen) && alone() => {
-            read_as(&path, "mode=ro&immutable=1")
-        }
+        Err(why) if locked_up(&why) => read_as(&path, "mode=ro&immutable=1"),
         found => found,
     }
     .map_err(|why| match said(&path, &why) {

@@ -230,7 +230,9 @@ impl Writer {
         let address = self.shared.address.get().map_or("", String::as_str);
         let held = Held::open(self.folder.as_deref(), address)?;
         let kept = load(&held.db).map_err(|why| held.trouble(&why))?;
+        let last = kept.entries.last().map_or(0, |s| s.seq);
         *self.shared.open.write().unwrap_or_else(PoisonError::into_inner) = Some(Arc::new(kept));
+        self.shared.entries.send_if_modified(|seq| std::mem::replace(seq, last) != last);
         Ok(held)
     }
 

@@ -2,7 +2,7 @@
 
 use super::desk::{Refused, View};
 use super::store::FileName;
-use super::{Shared, pins};
+use super::{Shared, phones, pins};
 use axum::extract::{Form, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -23,7 +23,7 @@ pub struct Place {
 }
 
 /// In the order of the work.
-pub const PLACES: [Place; 13] = [
+pub const PLACES: [Place; 15] = [
     Place { path: "/", name: "The boat" },
     Place { path: "/table", name: "Table" },
     Place { path: "/lines", name: "Lines" },
@@ -36,6 +36,8 @@ pub const PLACES: [Place; 13] = [
     Place { path: "/weights", name: "Weights" },
     Place { path: "/quote", name: "Quote" },
     Place { path: "/book", name: "Book" },
+    Place { path: "/record", name: "Record" },
+    Place { path: "/phones", name: "Phones" },
     Place { path: "/files", name: "Files" },
 ];
 
@@ -69,6 +71,11 @@ pub fn page(shed: &Shared, view: &View, at: &str, title: &str, scripts: &[&str],
                         (step("/redo", "Redo", view.redo.as_deref()))
                     }
                 }
+                @let exposed = phones::exposed(shed);
+                section #let-in.let-in aria-label="Phones that are let in" hidden[exposed.is_none()] {
+                    span { (exposed.unwrap_or_default()) }
+                    form method="post" action="/phones/shut" { button type="submit" { "Shut them out" } }
+                }
                 div #news role="status" aria-live="polite" {}
                 @if view.texts.no_boat() && at != "/" && at != "/new" {
                     p.trouble { "There is no boat in this folder yet: " a href="/" { "start one" } "." }
@@ -82,6 +89,24 @@ pub fn page(shed: &Shared, view: &View, at: &str, title: &str, scripts: &[&str],
                 }
                 main #main tabindex="-1" { h1 { (title) } (body) }
             }
+        }
+    }
+}
+
+/// A page without anything of the desk.
+pub fn bare(title: &str, body: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en-GB" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                title { (title) }
+                link rel="icon" href="/assets/mark.svg" type="image/svg+xml";
+                link rel="stylesheet" href="/assets/style.css";
+            }
+            body { main { h1 { (title) } (body) } }
         }
     }
 }
@@ -104,7 +129,7 @@ macro_rules! asset {
 }
 
 /// Everything that pages load.
-const ASSETS: [(&str, &str, &str); 12] = [
+const ASSETS: [(&str, &str, &str); 14] = [
     asset!("style.css", "text/css; charset=utf-8"),
     asset!("live.js", "text/javascript; charset=utf-8"),
     asset!("draw.js", "text/javascript; charset=utf-8"),
@@ -116,16 +141,25 @@ const ASSETS: [(&str, &str, &str); 12] = [
     asset!("hull.js", "text/javascript; charset=utf-8"),
     asset!("boards.js", "text/javascript; charset=utf-8"),
     asset!("table.js", "text/javascript; charset=utf-8"),
+    asset!("record.js", "text/javascript; charset=utf-8"),
+    asset!("phones.js", "text/javascript; charset=utf-8"),
     asset!("mark.svg", "image/svg+xml"),
 ];
 
-pub fn routes() -> Router<Shared> {
-    let mut router = Router::new();
-    for (name, kind, text) in ASSETS {
+/// Those of them that pages on a phone load.
+pub const PHONE_ASSETS: [&str; 2] = ["style.css", "mark.svg"];
+
+/// Some of our own files, by their names.
+pub fn assets(names: &[&str]) -> Router<Shared> {
+    let some = ASSETS.into_iter().filter(|(name, ..)| names.contains(name));
+    some.fold(Router::new(), |router, (name, kind, text)| {
         let answer = move || async move { ([(header::CONTENT_TYPE, kind)], text) };
-        router = router.route(&format!("/assets/{name}"), get(answer));
-    }
-    router
+        router.route(&format!("/assets/{name}"), get(answer))
+    })
+}
+
+pub fn routes() -> Router<Shared> {
+    assets(&ASSETS.map(|(name, ..)| name))
         .route("/undo", post(|State(shed): State<Shared>, headers: HeaderMap| stepped(shed, headers, false)))
         .route("/redo", post(|State(shed): State<Shared>, headers: HeaderMap| stepped(shed, headers, true)))
         .route("/pin", post(pin))

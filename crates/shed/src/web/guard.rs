@@ -1,6 +1,6 @@
 //! Who is let in.
 //!
-//! The server listens on this machine alone. But a page from anywhere may ask the browser to call it, so every request must
+//! The server of her pages listens on this machine alone; what phones may ask for is another's (`phones`). But a page from anywhere may ask the browser to call it, so every request must
 //! name this very host (against names that are made to point here), and whatever changes something, the websocket too, must
 //! come from one of our own pages. Pages may load nothing but what this server sends.
 
@@ -22,17 +22,63 @@ pub const LARGEST: usize = 4 << 20;
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; \
     connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'";
 
-/// Knows the port, and counts.
+/// So many at once, and so many more a second.
+#[derive(Debug)]
+pub struct Bucket {
+    rate: f64,
+    burst: f64,
+    left: f64,
+    at: Instant,
+}
+
+impl Bucket {
+    /// `rate` a second, and `burst` at once.
+    pub fn new(rate: f64, burst: f64, now: Instant) -> Bucket {
+        Bucket { rate, burst, left: burst, at: now }
+    }
+
+    /// For changes that one of ours makes.
+    pub fn of_changes(now: Instant) -> Bucket {
+        Bucket::new(RATE, BURST, now)
+    }
+
+    /// Whether there is room for one more.
+    pub fn has_room(&mut self, now: Instant) -> bool {
+        self.left = (self.left + self.rate * now.duration_since(self.at).as_secs_f64()).min(self.burst);
+        self.at = now;
+        self.left >= 1.0
+    }
+
+    /// Takes one, where there is room.
+    pub fn take(&mut self, now: Instant) -> bool {
+        let room = self.has_room(now);
+        if room {
+            self.left -= 1.0;
+        }
+        room
+    }
+}
+
+/// What is said to whoever asks too often.
+pub const TOO_MANY: &str = "too many changes at once: wait a second";
+
+/// Knows the hosts that may be asked for, and counts.
 pub struct Guard {
-    hosts: [String; 3],
-    bucket: Mutex<(f64, Instant)>,
+    hosts: Vec<String>,
+    largest: usize,
+    bucket: Option<Mutex<Bucket>>,
 }
 
 impl Guard {
-    /// For a server on that port.
-    pub fn new(port: u16) -> Guard {
-        let hosts = ["127.0.0.1", "localhost", "[::1]"].map(|h| format!("{h}:{port}"));
-        Guard { hosts, bucket: Mutex::new((BURST, Instant::now())) }
+    /// For the server of this machine, on that port.
+    pub fn of_this_machine(port: u16) -> Guard {
+        let hosts = ["127.0.0.1", "localhost", "[::1]"].map(|h| format!("{h}:{port}")).into();
+        Guard { hosts, largest: LARGEST, bucket: Some(Mutex::new(Bucket::of_changes(Instant::now()))) }
+    }
+
+    /// For a server of that name, whose requests are at most `largest` bytes and counted elsewhere.
+    pub fn of(host: String, largest: usize) -> Guard {
+        Guard { hosts: vec![host], largest, bucket: None }
     }
 
     /// Why a request is not let in.
@@ -49,8 +95,9 @@ impl Guard {
                 return Some((StatusCode::FORBIDDEN, "this came from a page of somebody else's"));
             }
         }
-        if text(header::CONTENT_LENGTH).and_then(|l| l.parse::<usize>().ok()).is_some_and(|long| long > LARGEST) {
-            return Some((StatusCode::PAYLOAD_TOO_LARGE, "no file of a boat's is so large"));
+        if text(header::CONTENT_LENGTH).and_then(|l| l.parse::<usize>().ok()).is_some_and(|long| long > self.largest)
+        {
+            return Some((StatusCode::PAYLOAD_TOO_LARGE, "nothing of a boat's is so large"));
         }
         let cross =
             matches!(text(header::HeaderName::from_static("sec-fetch-site")), Some("cross-site" | "same-site"));
@@ -59,21 +106,14 @@ impl Guard {
             return Some((StatusCode::FORBIDDEN, "this came from a page of somebody else's"));
         }
         if !safe && !self.has_room() {
-            return Some((StatusCode::TOO_MANY_REQUESTS, "too many changes at once: wait a second"));
+            return Some((StatusCode::TOO_MANY_REQUESTS, TOO_MANY));
         }
         None
     }
 
     fn has_room(&self) -> bool {
-        let mut bucket = self.bucket.lock().unwrap_or_else(PoisonError::into_inner);
-        let now = Instant::now();
-        bucket.0 = (bucket.0 + RATE * now.duration_since(bucket.1).as_secs_f64()).min(BURST);
-        bucket.1 = now;
-        let room = bucket.0 >= 1.0;
-        if room {
-            bucket.0 -= 1.0;
-        }
-        room
+        let take = |b: &Mutex<Bucket>| b.lock().unwrap_or_else(PoisonError::into_inner).take(Instant::now());
+        self.bucket.as_ref().is_none_or(take)
     }
 }
 
@@ -109,7 +149,7 @@ mod tests {
 
     #[test]
     fn only_this_host_and_our_own_pages_are_let_in() {
-        let guard = Guard::new(4000);
+        let guard = Guard::of_this_machine(4000);
         let code = |method: Method, pairs: &[(&'static str, &'static str)]| {
             guard.refuses(&method, &headers(pairs)).map(|r| r.0.as_u16())
         };
@@ -140,7 +180,7 @@ mod tests {
 
     #[test]
     fn a_flood_of_changes_is_stemmed() {
-        let guard = Guard::new(4000);
+        let guard = Guard::of_this_machine(4000);
         let all = headers(&[("host", "127.0.0.1:4000"), ("origin", "http://127.0.0.1:4000")]);
         let refused = (0..1000).filter(|_| guard.refuses(&Method::POST, &all).is_some()).count();
         assert!(refused > 500, "{refused} of 1000");

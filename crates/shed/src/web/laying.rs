@@ -326,10 +326,7 @@ impl<'a> Watch<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::examples::Example;
-    use crate::record::Record;
-    use crate::web::Shed;
-    use boat::drawing::typeface::Type;
+    use crate::web::shed_for_tests;
 
     fn until(what: impl Fn() -> bool, say: &str) {
         let began = Instant::now();
@@ -341,10 +338,7 @@ mod tests {
 
     #[test]
     fn one_search_at_a_time_told_of_now_and_then_and_its_answer_kept_with_the_boat() {
-        let texts = Texts::of(&Example::Dinghy.files());
-        let desk = Desk::open(None, texts, Type::embedded().unwrap()).unwrap();
-        let shed: Shared =
-            Arc::new(Shed { desk, laying: Laying::new(), record: Record::of(None), from: String::new() });
+        let shed = shed_for_tests();
         let look = || shed.laying.look(&shed.desk.view());
         let began = Instant::now();
         Laying::start(&shed).unwrap();

@@ -1,8 +1,8 @@
-//! The websocket: tells pages of every change and of how a laying out goes on, and answers while a mark is being dragged.
+//! The websocket: tells pages of every change, of new entries and phones, and of how a laying out goes on, and answers while a mark is being dragged.
 //!
 //! Only the latest place of a dragged mark is worked out; those in between that came while the last was worked out are let go.
 
-use super::{Shared, numbers};
+use super::{Shared, numbers, phones};
 use axum::Router;
 use axum::extract::State;
 use axum::extract::ws::{Message, WebSocket, WebSocketUpgrade};
@@ -14,11 +14,14 @@ use futures_util::{SinkExt, StreamExt};
 use serde::Deserialize;
 use serde_json::json;
 use std::sync::Arc;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 use tokio::sync::{mpsc, watch};
 
 /// No message from a page is longer, bytes.
 const LONGEST: usize = 4096;
+
+/// How often it is told anew when phones were seen last.
+const SEEN: Duration = Duration::from_secs(20);
 
 /// A mark as it is dragged.
 #[derive(Debug, Clone, Deserialize)]
@@ -52,6 +55,10 @@ async fn talk(shed: Shared, socket: WebSocket) {
     let mut laying = shed.laying.news();
     laying.mark_changed();
     let mut record = shed.record.news();
+    record.mark_changed();
+    let (mut paired, mut open) = (shed.record.phones_news(), shed.phones.news());
+    let mut seen = tokio::time::interval(SEEN);
+    let mut let_in = String::new();
     loop {
         tokio::select! {
             message = from.next() => match message {
@@ -82,6 +89,21 @@ async fn talk(shed: Shared, socket: WebSocket) {
                 if changed.is_err() { break }
                 let told = json!({ "record": *record.borrow_and_update() }).to_string();
                 if to.send(Message::Text(told.into())).await.is_err() { break }
+            }
+            changed = paired.changed() => {
+                if changed.is_err() { break }
+                let told = json!({ "phones": *paired.borrow_and_update() }).to_string();
+                if to.send(Message::Text(told.into())).await.is_err() { break }
+                seen.reset_immediately();
+            }
+            changed = open.changed() => if changed.is_err() { break } else { seen.reset_immediately() },
+            _ = seen.tick() => {
+                let now = phones::exposed(&shed).unwrap_or_default();
+                if now != let_in {
+                    let told = json!({ "let_in": now }).to_string();
+                    let_in = now;
+                    if to.send(Message::Text(told.into())).await.is_err() { break }
+                }
             }
         }
     }

@@ -3,8 +3,10 @@
 //! One `Desk` holds the boat (`desk`), kept in her folder (`store`); pages are made here in full (`pages`), so that they can be
 //! read, printed and gone back to without any script. Scripts, served from this one binary, only bring what moves: a websocket
 //! (`live`) tells of changes and answers while a mark is dragged. `laying` lays
-//! her planks out on her boards; `guard` decides who is let in.
+//! her planks out on her boards; `guard` decides who is let in. What is measured at the boat comes in
+//! over `entries`, from this machine or from `phones`.
 
+mod boat_live;
 mod boatside;
 mod browser;
 mod caller;
@@ -16,8 +18,11 @@ mod laying;
 mod live;
 mod numbers;
 mod pages;
+mod phones;
 mod pins;
 mod store;
+
+pub use phones::NotLetIn;
 
 use crate::examples::Example;
 use crate::output::{remark, result};
@@ -30,6 +35,7 @@ use boat::paper::PaperError;
 use desk::Desk;
 use guard::{Guard, LARGEST, guard};
 use laying::Laying;
+use phones::Phones;
 use std::net::{Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -48,6 +54,8 @@ pub struct Shed {
     pub laying: Laying,
     /// What was measured and done.
     pub record: Record,
+    /// The phones at the boat.
+    pub phones: Phones,
     /// Where she comes from, in words.
     pub from: String,
 }
@@ -65,6 +73,8 @@ pub struct Asked {
     pub port: u16,
     /// Open the browser, too.
     pub browse: bool,
+    /// Let phones in from the start, at an address or at the likeliest.
+    pub phones: Option<Option<Ipv4Addr>>,
 }
 
 /// Serves until it is interrupted.
@@ -78,7 +88,7 @@ pub fn run(asked: Asked) -> Result<ExitCode, Trouble> {
     let example = Texts::of(&asked.example.files());
     let desk = Desk::open(asked.folder.clone(), example, t)?;
     let record = Record::of(asked.folder.clone());
-    let shed: Shared = Arc::new(Shed { desk, laying: Laying::new(), record, from });
+    let shed: Shared = Arc::new(Shed { desk, laying: Laying::new(), record, phones: Phones::new(), from });
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .worker_threads(2)
         .enable_all()
@@ -107,6 +117,9 @@ async fn serve(shed: Shared, asked: Asked) -> Result<ExitCode, Trouble> {
         None => format!("the example {}, in memory only,", asked.example.name()),
     };
     remark(&format!("{what} is open there; end with Ctrl-C"));
+    if let Some(address) = asked.phones {
+        invite(&shed, address).await?;
+    }
     if asked.browse {
         browser::open(&at);
     }
@@ -125,8 +138,23 @@ async fn serve(shed: Shared, asked: Asked) -> Result<ExitCode, Trouble> {
         let _ = tokio::task::spawn_blocking(move || ending.laying.end()).await;
     };
     axum::serve(listener, router(Arc::clone(&shed), port)).with_graceful_shutdown(stop).await.map_err(trouble)?;
+    shed.phones.shut().await;
     let _ = tokio::task::spawn_blocking(move || shed.record.end()).await;
     Ok(ExitCode::SUCCESS)
+}
+
+/// Lets phones in and shows the first the way.
+async fn invite(shed: &Shared, address: Option<Ipv4Addr>) -> Result<(), Trouble> {
+    phones::let_in(shed, address).await?;
+    let at = shed.phones.invite("Phone")?;
+    if let Some(exposed) = phones::exposed(shed) {
+        remark(&exposed);
+    }
+    remark(&format!("pair a phone within {} minutes: {at}", phones::GOOD_FOR.as_secs() / 60));
+    if let Some(lines) = phones::lines(&at) {
+        remark(&format!("or hold it up to this; the page Phones shows one for each more\n{lines}"));
+    }
+    Ok(())
 }
 
 /// All there is to ask for.
@@ -136,8 +164,18 @@ fn router(shed: Shared, port: u16) -> Router {
         .merge(frame::routes())
         .merge(boatside::routes())
         .merge(entries::routes())
+        .merge(boat_live::routes())
         .layer(axum::middleware::from_fn(caller::this_machine))
         .layer(DefaultBodyLimit::max(LARGEST))
-        .layer(axum::middleware::from_fn_with_state(Arc::new(Guard::new(port)), guard))
+        .layer(axum::middleware::from_fn_with_state(Arc::new(Guard::of_this_machine(port)), guard))
         .with_state(shed)
+}
+
+/// The example, in memory.
+#[cfg(test)]
+pub fn shed_for_tests() -> Shared {
+    let texts = Texts::of(&Example::Dinghy.files());
+    let desk = Desk::open(None, texts, Type::embedded().expect("the program's own type")).expect("an example");
+    let (record, phones) = (Record::of(None), Phones::new());
+    Arc::new(Shed { desk, laying: Laying::new(), record, phones, from: String::new() })
 }

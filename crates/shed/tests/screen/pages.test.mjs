@@ -3,8 +3,7 @@ import assert from "node:assert/strict";
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
-import { AxeBuilder } from "@axe-core/playwright";
-import { DESK, NARROW, PAGES, PHONE, name, open, pictures, quick, settled, start } from "./shed.mjs";
+import { DESK, NARROW, PAGES, PHONE, clean, name, open, pictures, quick, settled, start } from "./shed.mjs";
 
 for (const [kind, device] of [["desk", DESK], ["phone", PHONE], ["narrow", NARROW]]) {
   for (const scheme of kind === "narrow" ? ["light"] : ["light", "dark"]) {
@@ -15,27 +14,7 @@ for (const [kind, device] of [["desk", DESK], ["phone", PHONE], ["narrow", NARRO
         for (const path of PAGES) {
           await page.goto(shed.address + path);
           await settled(page);
-          const found = await new AxeBuilder({ page }).analyze();
-          assert.deepEqual(found.violations.map((v) => `${path}: ${v.id}: ${v.nodes.map((n) => n.html).slice(0, 3).join(" | ")}`), []);
-          const small = await page.evaluate(() => {
-            const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-            const small = [];
-            while (texts.nextNode()) {
-              const at = texts.currentNode.parentElement;
-              if (!texts.currentNode.textContent.trim() || at.closest("script, noscript") || !at.checkVisibility()) continue;
-              if (parseFloat(getComputedStyle(at).fontSize) < 14) small.push(at.outerHTML.slice(0, 80));
-            }
-            return small;
-          });
-          assert.deepEqual(small, [], `${path}: letters under 14 px`);
-          const near = await page.evaluate(() => {
-            const all = [...document.querySelectorAll("button, nav a, a.button, .contents a, input, textarea, select, summary")];
-            return all.filter((e) => e.checkVisibility() && e.type !== "hidden" && !e.closest(".skip")).map((e) => [e.getBoundingClientRect(), e.outerHTML.slice(0, 80)])
-              .filter(([r]) => r.height < 43.5).map(([r, html]) => `${r.width.toFixed(0)} x ${r.height.toFixed(0)} ${html}`);
-          });
-          assert.deepEqual(near, [], `${path}: targets under 44 px`);
-          const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-          assert.ok(over <= 0, `${path} runs ${over} px off the ${kind}`);
+          await clean(page, `${path}, ${kind}`);
           if (pictures) await page.screenshot({ path: join(pictures, `${name(path)}-${kind}-${scheme}.png`), fullPage: kind !== "desk" });
         }
         assert.deepEqual(wrong, []);

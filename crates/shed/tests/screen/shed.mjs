@@ -6,6 +6,7 @@ import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync } from "node:f
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before } from "node:test";
+import { AxeBuilder } from "@axe-core/playwright";
 import { chromium } from "playwright-core";
 
 export const root = new URL("../../../../", import.meta.url).pathname;
@@ -15,7 +16,7 @@ export const pictures = process.env.SCREEN_PICTURES;
 export const DESK = { viewport: { width: 1280, height: 900 } };
 export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
 export const NARROW = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true };
-export const PAGES = ["/", "/new", "/table", "/lines", "/lands", "/hull", "/strakes", "/strakes/3", "/rivets", "/boards", "/patterns", "/weights", "/quote", "/book", "/book/3", "/files", "/files/boat.toml"];
+export const PAGES = ["/", "/new", "/table", "/lines", "/lands", "/hull", "/strakes", "/strakes/3", "/rivets", "/boards", "/patterns", "/weights", "/quote", "/book", "/book/3", "/record", "/phones", "/files", "/files/boat.toml"];
 // One draws the hull without a graphics card, which makes every page slow to paint; the other paints as browsers do without one.
 export let browser;
 export let quick;
@@ -27,11 +28,11 @@ before(async () => {
 });
 after(() => Promise.all([browser?.close(), quick?.close()]));
 
-/** The program on a copy of an example's folder, on an empty one (""), or on the example itself (null). */
-export async function start(boat = "corncrake", port = 0) {
+/** The program on a copy of an example's folder, on an empty one (""), or on the example itself (null); `more` is for its command line. */
+export async function start(boat = "corncrake", port = 0, more = []) {
   const folder = boat === null ? null : boat.includes("/") ? boat : mkdtempSync(join(tmpdir(), "screen-"));
   if (boat !== null && boat !== "" && !boat.includes("/")) cpSync(join(root, "boats", boat), folder, { recursive: true });
-  const child = spawn(program, [...(folder ? [folder] : []), "--no-browser", "--port", String(port)]);
+  const child = spawn(program, [...(folder ? [folder] : []), "--no-browser", "--port", String(port), ...more]);
   let said = "";
   child.stderr.on("data", (bytes) => (said += bytes));
   const address = await new Promise((resolve, reject) => {
@@ -54,6 +55,31 @@ export async function open(kind, by = browser) {
     if (!["127.0.0.1", "localhost"].includes(url.hostname) && !["data:", "blob:"].includes(url.protocol)) wrong.push(`asked for ${url}`);
   });
   return { page, wrong, close: () => context.close() };
+}
+
+/** No violation that axe finds, letters and targets large enough, nothing off the screen. */
+export async function clean(page, path) {
+  const found = await new AxeBuilder({ page }).analyze();
+  assert.deepEqual(found.violations.map((v) => `${path}: ${v.id}: ${v.nodes.map((n) => n.html).slice(0, 3).join(" | ")}`), []);
+  const small = await page.evaluate(() => {
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const small = [];
+    while (texts.nextNode()) {
+      const at = texts.currentNode.parentElement;
+      if (!texts.currentNode.textContent.trim() || at.closest("script, noscript") || !at.checkVisibility()) continue;
+      if (parseFloat(getComputedStyle(at).fontSize) < 14) small.push(at.outerHTML.slice(0, 80));
+    }
+    return small;
+  });
+  assert.deepEqual(small, [], `${path}: letters under 14 px`);
+  const near = await page.evaluate(() => {
+    const all = [...document.querySelectorAll("button, nav a, a.button, .contents a, input, textarea, select, summary")];
+    return all.filter((e) => e.checkVisibility() && e.type !== "hidden" && !e.closest(".skip")).map((e) => [e.getBoundingClientRect(), e.outerHTML.slice(0, 80)])
+      .filter(([r]) => r.height < 43.5).map(([r, html]) => `${r.width.toFixed(0)} x ${r.height.toFixed(0)} ${html}`);
+  });
+  assert.deepEqual(near, [], `${path}: targets under 44 px`);
+  const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  assert.ok(over <= 0, `${path} runs ${over} px off the screen`);
 }
 
 /** Fills a new boat's form in with the examples that stand beside its fields. */

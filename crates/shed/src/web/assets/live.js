@@ -1,6 +1,6 @@
 // Keeps the page true: told of every change, it says so and shows the page anew, unless something is being typed or dragged.
 
-/** @typedef {{revision?: number, what?: string, trouble?: string|null, n?: number, now?: any, findings?: any[], why?: string, core_ms?: number, tick?: number}} Told */
+/** @typedef {{revision?: number, what?: string, trouble?: string|null, n?: number, now?: any, findings?: any[], why?: string, core_ms?: number, tick?: number, record?: number, phones?: number, let_in?: string}} Told */
 
 /** @type {Set<(told: Told) => boolean|void>} Each may say that it has dealt with what was told. */
 export const listeners = new Set();
@@ -26,13 +26,18 @@ export function send(message) {
 }
 
 /** Someone is in the middle of something here. */
-function busy() {
+export function busy() {
   const at = document.activeElement;
   return at instanceof HTMLTextAreaElement || at instanceof HTMLInputElement || document.body.hasAttribute("data-busy");
 }
 
 /** @param {Told} told */
 function heard(told) {
+  if (told.let_in !== undefined) {
+    const line = document.getElementById("let-in");
+    const words = line?.querySelector("span");
+    if (line && words) [words.textContent, line.hidden] = [told.let_in, told.let_in === ""];
+  }
   for (const listener of listeners) if (listener(told)) return;
   if (told.revision === undefined || told.revision === page.revision || sent) return;
   if (busy()) {

@@ -8,8 +8,10 @@ mod hull;
 mod lands;
 mod lines;
 mod patterns;
+mod phones;
 mod planks_on_boards;
 mod quote;
+mod record;
 mod sheets;
 mod small;
 mod start;
@@ -36,6 +38,8 @@ pub fn routes() -> Router<Shared> {
         .merge(patterns::routes())
         .merge(weights::routes())
         .merge(quote::routes())
+        .merge(record::routes())
+        .merge(phones::routes())
 }
 
 /// A sheet of the book as a picture.
