@@ -17,6 +17,7 @@ mod facts;
 pub mod forecast;
 pub mod judge;
 mod problem;
+mod said;
 mod stiff;
 
 use crate::folder::BoatInput;

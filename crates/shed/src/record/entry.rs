@@ -59,7 +59,9 @@ impl Kind {
     fn whats(self) -> &'static [&'static str] {
         match self {
             Kind::Reading => &["from the mark", "width", "height"],
-            Kind::Done => &["set up", "marked", "bevelled", "fitted", "hung", "riveted", "mould out"],
+            Kind::Done => {
+                &["set up", "marked", "bevelled", "fitted", "hung", "riveted", "riveted at the mould", "mould out"]
+            }
             Kind::Hours => &["strake", "timbers", "rivets", "other"],
             Kind::Withdrawn => &[],
         }
@@ -189,12 +191,13 @@ impl Entry {
     /// Which fields an entry of this sort must have.
     fn check_fields(&self) -> Result<(), String> {
         let what = self.what.as_str();
-        let (reading, riveted) = (self.kind == Kind::Reading, self.kind == Kind::Done && what == "riveted");
-        let strake = reading || self.kind == Kind::Done && what != "mould out";
+        let (reading, riveted) = (self.kind == Kind::Reading, self.counts_rivets());
+        let of_mould = self.kind == Kind::Done && ["set up", "mould out"].contains(&what);
+        let strake = reading || self.kind == Kind::Done && !of_mould;
         let needed = [
             ("side", reading && self.side.is_none()),
             ("strake", strake && self.strake.is_none()),
-            ("section", (reading || riveted || what == "mould out") && self.section.is_none()),
+            ("section", (reading || riveted || of_mould) && self.section.is_none()),
             ("value", (reading || riveted || self.kind == Kind::Hours) && self.value.is_none()),
             ("against", reading && what == "from the mark" && self.against.is_none()),
             ("corrects", self.kind == Kind::Withdrawn && self.corrects.is_none()),
@@ -203,6 +206,11 @@ impl Entry {
             Some((field, _)) => Err(format!("{field}: it is missing, and {} \"{what}\" needs it", self.kind.word())),
             None => Ok(()),
         }
+    }
+
+    /// Whether its value is a number of rivets: between two sections, or where a mould stood.
+    fn counts_rivets(&self) -> bool {
+        self.kind == Kind::Done && ["riveted", "riveted at the mould"].contains(&self.what.as_str())
     }
 
     fn check_values(&self) -> Result<(), String> {
@@ -219,7 +227,7 @@ impl Entry {
         let Some(value) = self.value else { return Ok(()) };
         match (self.kind, self.what.as_str()) {
             (Kind::Reading, "width") if value <= 0.0 => Err(format!("value: a width of {value} mm is none")),
-            (Kind::Done, "riveted") if value.fract() != 0.0 || !(0.0..=10_000.0).contains(&value) => {
+            _ if self.counts_rivets() && (value.fract() != 0.0 || !(0.0..=10_000.0).contains(&value)) => {
                 Err(format!("value: {value} is no number of rivets; count them, 0 to 10000"))
             }
             (Kind::Hours, _) if value <= 0.0 || value > MOST_HOURS => {
@@ -304,6 +312,8 @@ mod tests {
             json!({ "kind": "reading", "what": "width", "value": 96, "against": null }),
             json!({ "kind": "done", "what": "hung", "value": null, "section": null }),
             json!({ "kind": "done", "what": "riveted", "value": 12 }),
+            json!({ "kind": "done", "what": "riveted at the mould", "value": 3 }),
+            json!({ "kind": "done", "what": "set up", "side": null, "strake": null, "value": null }),
             json!({ "kind": "done", "what": "mould out", "side": null, "strake": null }),
             json!({ "kind": "hours", "what": "timbers", "value": 3.25, "side": null, "strake": null, "section": null }),
             json!({ "kind": "withdrawn", "what": "", "corrects": "ffffffffffffffffffffffffffffffff" }),

@@ -1,30 +1,220 @@
-//! At the boat: the page for a phone.
+//! At the boat: a page for a phone, one number at a time, and all numbers for it at once, so that it goes on while it is out of
+//! reach of the program.
 
 use super::Shared;
+use super::entries::trouble;
+use super::frame::{refusal, worked};
+use super::stands::{OfSide, SIDES, Stands, off, stands};
+use axum::Json;
+use axum::Router;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
 use axum::routing::get;
-use axum::{Json, Router};
+use boat::jobs::{Job, Number, Step, Task, jobs};
+use boat::units::Notation;
 use maud::{DOCTYPE, Markup, html};
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 pub fn routes() -> Router<Shared> {
     Router::new().route("/boat", get(boat)).route("/boat/now", get(now))
 }
 
-async fn boat() -> Markup {
+/// The sheer has to be further off than this to be told on the way, mm.
+const TOLD: f64 = 1.0;
+
+async fn now(State(shed): State<Shared>) -> Response {
+    let found = worked(move || {
+        Ok(stands(&shed).map(|found| {
+            found.map(|s| said(&shed.desk.view().plan.as_ref().map_or_else(String::new, |p| p.spec.name.clone()), &s))
+        }))
+    });
+    match found.await {
+        Ok(Ok(Some(now))) => Json(now).into_response(),
+        Ok(Ok(None)) => (StatusCode::NOT_FOUND, "there is no plan of her yet").into_response(),
+        Ok(Err(why)) => trouble(&why),
+        Err(why) => refusal(&why),
+    }
+}
+
+/// All that the page needs.
+fn said(name: &str, now: &Stands) -> Value {
+    let [port, starboard] = &now.sides;
+    let lengths = port.plan.spec.lengths;
+    // Two sides that are alike are told once.
+    let alike = [port, starboard].iter().all(|s| s.standing.is_none() && s.trouble.is_none());
+    let entries: Vec<&crate::record::Entry> = now.counts.iter().map(|s| &s.entry).collect();
+    json!({
+        "boat": name, "record": now.record, "revision": now.revision, "seq": now.seq, "unit": lengths.unit(),
+        "sides": { "port": side(port, lengths), "starboard": if alike { Value::Null } else { side(starboard, lengths) } },
+        "entries": entries,
+    })
+}
+
+fn side(of: &OfSide, lengths: Notation) -> Value {
+    let (mut marks, mut again) = (Map::new(), Map::new());
+    let mut forecast = String::new();
+    if let Some(standing) = &of.standing {
+        let section = |i: usize| of.plan.sections.get(i).map_or("", |s| s.name.as_str());
+        for mark in standing.marks.iter().filter(|m| m.read) {
+            let key = format!("{}/{}", mark.strake, section(mark.section));
+            let why = mark.why.map_or_else(String::new, |why| why.said(lengths));
+            marks.insert(key, json!({ "off": off(mark, lengths), "judged": mark.judged.word(), "why": why }));
+        }
+        for doubt in &standing.again {
+            again.insert(format!("{}/{}", doubt.reading.strake, doubt.reading.section), json!(doubt.said(lengths)));
+        }
+        forecast = standing.forecast.said(&of.plan, lengths, TOLD);
+    }
+    let jobs: Vec<Value> = jobs(&of.plan).iter().map(|j| job(j, lengths)).collect();
+    json!({ "jobs": jobs, "hung": of.hung(), "trouble": of.trouble, "forecast": forecast, "marks": marks, "again": again })
+}
+
+fn job(job: &Job, lengths: Notation) -> Value {
+    let counted = matches!(job.task, Task::Rivet | Task::Waiting);
+    json!({
+        "key": format!("{}-{}", job.task.word(), job.of), "task": job.task.word(), "of": job.of, "title": job.title, "how": job.how,
+        "steps": job.steps.iter().map(|s| step(s, counted, lengths)).collect::<Vec<_>>(),
+    })
+}
+
+fn step(step: &Step, counted: bool, lengths: Notation) -> Value {
+    let [shown, unit] = step.number.shown(lengths);
+    let also = |(what, number): &(String, Number)| {
+        let [shown, unit] = number.shown(lengths);
+        json!([what, format!("{shown} {unit}").trim_end().replace(" \u{b0}", "\u{b0}")])
+    };
+    let count = match step.number {
+        Number::Count(n) if counted => Some(n),
+        _ => None,
+    };
+    json!({
+        "place": step.place, "section": step.section, "strake": step.strake, "shown": shown, "unit": unit,
+        "spoken": step.number.spoken(lengths), "from": step.from, "also": step.also.iter().map(also).collect::<Vec<_>>(),
+        "mark": step.mark, "count": count,
+    })
+}
+
+async fn boat(State(shed): State<Shared>) -> Markup {
+    let view = shed.desk.view();
+    let (name, lengths) =
+        view.plan.as_ref().map_or(("no boat yet", Notation::Mm), |p| (p.spec.name.as_str(), p.spec.lengths));
     html! {
         (DOCTYPE)
         html lang="en-GB" {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "At the boat" }
+                meta name="color-scheme" content="light dark";
+                title { "At the boat \u{2013} " (name) }
+                link rel="icon" href="/assets/mark.svg" type="image/svg+xml";
                 link rel="stylesheet" href="/assets/style.css";
+                script type="module" src="/assets/boat.js" {}
             }
-            body { main { h1 { "At the boat" } } }
+            body.at-boat data-unit=(lengths.unit()) {
+                header {
+                    button #list type="button" { "Jobs" }
+                    div role="group" aria-label="Side" {
+                        @for side in SIDES {
+                            button id=(side.word()) type="button" aria-pressed="false" { (if side == SIDES[0] { "Port" } else { "Starboard" }) }
+                        }
+                    }
+                    button #settings type="button" aria-label="How it speaks and asks" { "Set" }
+                }
+                p #state role="status" aria-live="polite" {}
+                main #main {
+                    h1 { span #title { "At the boat" } small #count {} }
+                    p #place {}
+                    p #number { span #value { "\u{2013}" } " " span #unit {} }
+                    p #from {}
+                    p #told role="status" aria-live="polite" {}
+                    p #other {}
+                    div.acts {
+                        button #read type="button" hidden { "Put in what the tape reads" }
+                        button #back-out type="button" hidden { "Take it back" }
+                        button #done type="button" aria-pressed="false" hidden { "Done here" }
+                        button #out type="button" aria-pressed="false" hidden { "The mould is out" }
+                    }
+                    div.acts #rivets role="group" aria-label="How many are done" hidden {
+                        span #so-far {}
+                        button #one-less type="button" aria-label="One less" { "\u{2212}1" }
+                        button #one-more type="button" aria-label="One more" { "+1" }
+                        button #ten-more type="button" aria-label="Ten more" { "+10" }
+                        button #all-of-them type="button" { "All" }
+                    }
+                    div.acts {
+                        button #say type="button" hidden { "Say it" }
+                        button #read-out type="button" aria-pressed="false" { "Read them out" }
+                    }
+                    dl #also {}
+                    p.quiet #how {}
+                }
+                nav.turns aria-label="Numbers" {
+                    button #back type="button" { "Back" }
+                    button #next type="button" { "Next" }
+                }
+                (reading())
+                (dialogs())
+            }
         }
     }
 }
 
-async fn now() -> Json<Value> {
-    Json(json!({}))
+/// The keypad.
+fn reading() -> Markup {
+    html! {
+        dialog #reading aria-labelledby="reading-of" {
+            p #reading-of {}
+            div #entry {
+                div.acts #kinds role="group" aria-label="What is measured" {
+                    @for (what, name) in [("from the mark", "Off the mark"), ("width", "Width"), ("height", "Height")] {
+                        button type="button" value=(what) aria-pressed="false" { (name) }
+                    }
+                }
+                div.acts #signs role="group" aria-label="Which way off the mark" {
+                    button #above type="button" aria-pressed="true" { "+ above" }
+                    button #below type="button" aria-pressed="false" { "\u{2212} below" }
+                }
+                p #typed-line { span #typed role="status" { "\u{2013}" } " " span #typed-unit {} }
+                div #pad {}
+                button #take type="button" disabled { "Take it" }
+            }
+            div #right hidden {
+                p #right-said role="status" {}
+                div.acts { button #yes type="button" { "Yes, take it" } button #no type="button" { "No, again" } }
+            }
+            button type="button" data-closes { "Close" }
+        }
+    }
+}
+
+fn dialogs() -> Markup {
+    html! {
+        dialog #jobs aria-label="All jobs" {
+            div.acts { button #hours type="button" { "Put down hours" } button type="button" data-closes { "Close" } }
+            div #all-jobs {}
+        }
+        dialog #set aria-label="How it speaks and asks" {
+            p { label { input #set-say type="checkbox"; " Say each number as I turn to it" } }
+            p { label { input #set-twice type="checkbox"; " Double check: ask back what I put in" } }
+            p {
+                label for="set-pause" { "Time to walk when numbers are read out " }
+                select #set-pause { @for s in [5, 10, 20, 30] { option value=(s) { (s) " seconds" } } }
+            }
+            button type="button" data-closes { "Close" }
+        }
+        dialog #worked aria-label="Hours worked" {
+            p #hours-of {}
+            p {
+                label for="hours-what" { "On " }
+                select #hours-what {
+                    @for (what, name) in [("strake", "this strake"), ("timbers", "timbers"), ("rivets", "rivets"), ("other", "other work")] {
+                        option value=(what) { (name) }
+                    }
+                }
+            }
+            p { label for="hours-value" { "Hours " } input #hours-value type="number" min="0.25" max="1000" step="0.25" value="1" inputmode="decimal"; }
+            div.acts { button #put-hours type="button" { "Put down" } button type="button" data-closes { "Close" } }
+        }
+    }
 }

@@ -23,7 +23,7 @@ pub struct Place {
 }
 
 /// In the order of the work.
-pub const PLACES: [Place; 15] = [
+pub const PLACES: [Place; 16] = [
     Place { path: "/", name: "The boat" },
     Place { path: "/table", name: "Table" },
     Place { path: "/lines", name: "Lines" },
@@ -33,6 +33,7 @@ pub const PLACES: [Place; 15] = [
     Place { path: "/rivets", name: "Rivets" },
     Place { path: "/boards", name: "Boards" },
     Place { path: "/patterns", name: "Patterns" },
+    Place { path: "/built", name: "As built" },
     Place { path: "/weights", name: "Weights" },
     Place { path: "/quote", name: "Quote" },
     Place { path: "/book", name: "Book" },
@@ -129,7 +130,7 @@ macro_rules! asset {
 }
 
 /// Everything that pages load.
-const ASSETS: [(&str, &str, &str); 14] = [
+const ASSETS: [(&str, &str, &str); 19] = [
     asset!("style.css", "text/css; charset=utf-8"),
     asset!("live.js", "text/javascript; charset=utf-8"),
     asset!("draw.js", "text/javascript; charset=utf-8"),
@@ -143,11 +144,16 @@ const ASSETS: [(&str, &str, &str); 14] = [
     asset!("table.js", "text/javascript; charset=utf-8"),
     asset!("record.js", "text/javascript; charset=utf-8"),
     asset!("phones.js", "text/javascript; charset=utf-8"),
+    asset!("built.js", "text/javascript; charset=utf-8"),
+    asset!("boat.js", "text/javascript; charset=utf-8"),
+    asset!("kept.js", "text/javascript; charset=utf-8"),
+    asset!("keypad.js", "text/javascript; charset=utf-8"),
+    asset!("aloud.js", "text/javascript; charset=utf-8"),
     asset!("mark.svg", "image/svg+xml"),
 ];
 
 /// Those of them that pages on a phone load.
-pub const PHONE_ASSETS: [&str; 2] = ["style.css", "mark.svg"];
+pub const PHONE_ASSETS: [&str; 6] = ["style.css", "mark.svg", "boat.js", "kept.js", "keypad.js", "aloud.js"];
 
 /// Some of our own files, by their names.
 pub fn assets(names: &[&str]) -> Router<Shared> {

@@ -20,6 +20,7 @@ mod numbers;
 mod pages;
 mod phones;
 mod pins;
+mod stands;
 mod store;
 
 pub use phones::NotLetIn;
@@ -56,6 +57,8 @@ pub struct Shed {
     pub record: Record,
     /// The phones at the boat.
     pub phones: Phones,
+    /// How she stands, as it was worked out last.
+    pub stands: stands::Last,
     /// Where she comes from, in words.
     pub from: String,
 }
@@ -88,7 +91,14 @@ pub fn run(asked: Asked) -> Result<ExitCode, Trouble> {
     let example = Texts::of(&asked.example.files());
     let desk = Desk::open(asked.folder.clone(), example, t)?;
     let record = Record::of(asked.folder.clone());
-    let shed: Shared = Arc::new(Shed { desk, laying: Laying::new(), record, phones: Phones::new(), from });
+    let shed: Shared = Arc::new(Shed {
+        desk,
+        laying: Laying::new(),
+        record,
+        phones: Phones::new(),
+        stands: stands::Last::default(),
+        from,
+    });
     let runtime = tokio::runtime::Builder::new_multi_thread()
         .worker_threads(2)
         .enable_all()
@@ -177,5 +187,12 @@ pub fn shed_for_tests() -> Shared {
     let texts = Texts::of(&Example::Dinghy.files());
     let desk = Desk::open(None, texts, Type::embedded().expect("the program's own type")).expect("an example");
     let (record, phones) = (Record::of(None), Phones::new());
-    Arc::new(Shed { desk, laying: Laying::new(), record, phones, from: String::new() })
+    Arc::new(Shed {
+        desk,
+        laying: Laying::new(),
+        record,
+        phones,
+        stands: stands::Last::default(),
+        from: String::new(),
+    })
 }

@@ -3,6 +3,7 @@
 mod begin;
 mod boards;
 mod book;
+mod built;
 mod files;
 mod hull;
 mod lands;
@@ -40,6 +41,7 @@ pub fn routes() -> Router<Shared> {
         .merge(quote::routes())
         .merge(record::routes())
         .merge(phones::routes())
+        .merge(built::routes())
 }
 
 /// A sheet of the book as a picture.

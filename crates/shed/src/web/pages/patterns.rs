@@ -275,7 +275,7 @@ async fn one(State(shed): State<Shared>, Path(name): Path<String>) -> Response {
 }
 
 /// Draws when it is its turn.
-async fn drawn(draw: impl FnOnce() -> Option<Vec<u8>> + Send + 'static) -> Option<Vec<u8>> {
+pub(super) async fn drawn(draw: impl FnOnce() -> Option<Vec<u8>> + Send + 'static) -> Option<Vec<u8>> {
     let turn = DRAWING.acquire().await.ok()?;
     let work = move || {
         // Held until it is drawn, even if whoever asked has gone away.
@@ -286,7 +286,7 @@ async fn drawn(draw: impl FnOnce() -> Option<Vec<u8>> + Send + 'static) -> Optio
 }
 
 /// A file to be saved.
-fn file(name: &str, kind: &'static str, bytes: Vec<u8>) -> Response {
+pub(super) fn file(name: &str, kind: &'static str, bytes: Vec<u8>) -> Response {
     let kept = format!("attachment; filename=\"{name}\"");
     ([(header::CONTENT_TYPE, kind.to_owned()), (header::CONTENT_DISPOSITION, kept)], bytes).into_response()
 }

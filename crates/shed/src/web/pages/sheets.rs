@@ -74,16 +74,19 @@ fn table(plan: &Plan) -> Markup {
     }
 }
 
+/// Whether a sheet is about a strake, a part of it, or the land on its upper edge.
+pub(super) fn of_strake(title: &str, strake: usize) -> bool {
+    let begins = [format!("Strake {strake} of"), format!("Strake {strake},")];
+    begins.iter().any(|b| title.starts_with(b)) || title.ends_with(&format!("land {strake}"))
+}
+
 async fn strake(State(shed): State<Shared>, Path(strake): Path<usize>) -> Response {
     let view = shed.desk.view();
     let count = view.plan.as_ref().map_or(0, |p| p.strakes.len());
     if !(1..=count).contains(&strake) {
         return (StatusCode::NOT_FOUND, "she has no such strake").into_response();
     }
-    let card = format!("Strake {strake} of");
-    let part = format!("Strake {strake},");
-    let land = format!("land {strake}");
-    let sheets = figures(&shed, &view, |t| t.starts_with(&card) || t.starts_with(&part) || t.ends_with(&land)).await;
+    let sheets = figures(&shed, &view, |title| of_strake(title, strake)).await;
     let body = html! {
         nav.leaf aria-label="Strakes" {
             @if strake > 1 { a.button rel="prev" href={ "/strakes/" (strake - 1) } { "Strake below" } }

@@ -1,0 +1,76 @@
+// A keypad for the tape: whole millimetres and halves, or inches with eighths and sixteenths; above and below.
+
+/** @typedef {{whole: string, eighths: number, sixteenth: boolean, below: boolean}} Typed */
+
+const INCH = 25.4;
+
+/** Millimetres of what was typed; null while there is nothing. @param {Typed} typed @param {boolean} inches */
+export function length(typed, inches) {
+  if (typed.whole === "" && typed.eighths === 0 && !typed.sixteenth) return null;
+  const part = inches ? typed.eighths / 8 + (typed.sixteenth ? 1 / 16 : 0) : typed.sixteenth ? 0.5 : 0;
+  const mm = (Number(typed.whole || "0") + part) * (inches ? INCH : 1);
+  return typed.below ? -mm : mm;
+}
+
+/** As typed, with its sign where it has one to have. @param {Typed} typed @param {boolean} inches @param {boolean} signed */
+export function words(typed, inches, signed) {
+  const sign = signed ? (typed.below ? "\u2212" : "+") : "";
+  if (!inches) return `${sign}${typed.whole || (typed.sixteenth ? "" : "0")}${typed.sixteenth ? "\u00bd" : ""}`;
+  let [n, of] = [2 * typed.eighths + (typed.sixteenth ? 1 : 0), 16];
+  while (n > 0 && n % 2 === 0) [n, of] = [n / 2, of / 2];
+  const part = n > 0 ? `${n}/${of}` : "";
+  const whole = Number(typed.whole) > 0 ? String(Number(typed.whole)) : part ? "" : "0";
+  return `${sign}${[whole, part].filter((p) => p !== "").join(" ")}`;
+}
+
+/** @param {HTMLElement} pad @param {boolean} inches @param {(typed: Typed) => void} changed */
+export function keypad(pad, inches, changed) {
+  /** @type {Typed} */ const typed = { whole: "", eighths: 0, sixteenth: false, below: false };
+  const told = () => changed(typed);
+  /** @param {string} text @param {string} name @param {() => void} press @param {string} [kind] */
+  const key = (text, name, press, kind = "") => {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = text;
+    button.setAttribute("aria-label", name);
+    if (kind) button.className = kind;
+    button.addEventListener("click", () => {
+      press();
+      told();
+    });
+    return button;
+  };
+  const digit = (/** @type {string} */ d) => key(d, d, () => {
+    if (typed.whole.length < 5) typed.whole = typed.whole === "0" ? d : typed.whole + d;
+  });
+  const keys = [..."123456789"].map(digit);
+  keys.push(inches ? key("+1/16", "a sixteenth more", () => (typed.sixteenth = !typed.sixteenth)) : key("\u00bd", "and a half", () => (typed.sixteenth = !typed.sixteenth)));
+  keys.push(digit("0"));
+  keys.push(key("\u232b", "Wipe the last", () => {
+    if (typed.sixteenth) typed.sixteenth = false;
+    else if (typed.eighths > 0) typed.eighths = 0;
+    else typed.whole = typed.whole.slice(0, -1);
+  }));
+  const rows = [keys];
+  if (inches) {
+    rows.push([1, 2, 3, 4, 5, 6, 7].map((n) => key(words({ whole: "", eighths: n, sixteenth: false, below: false }, true, false), `${n} eighths`, () => (typed.eighths = typed.eighths === n ? 0 : n))));
+  }
+  pad.replaceChildren(...rows.map((row, i) => {
+    const div = document.createElement("div");
+    div.className = i === 0 ? "digits" : "eighths";
+    div.append(...row);
+    return div;
+  }));
+  return {
+    typed,
+    clear() {
+      Object.assign(typed, { whole: "", eighths: 0, sixteenth: false, below: false });
+      told();
+    },
+    /** @param {boolean} below */
+    below(below) {
+      typed.below = below;
+      told();
+    },
+  };
+}

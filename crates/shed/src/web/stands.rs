@@ -1,0 +1,142 @@
+//! The boat as she stands: the plan and what the record says of it, worked out once for each state of both.
+
+use super::Shed;
+use super::desk::View;
+use crate::record::{Entry, Kind, RecordError, State, Stored, states};
+use boat::drawing::Sheet;
+use boat::drawing::typeface::Type;
+use boat::hung::{BuiltMark, Measure, Planned, Reading, Side, Standing};
+use boat::paper::patterns::{self, Pattern};
+use boat::paper::{PaperSize, book};
+use boat::plan::Plan;
+use boat::units::Notation;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+
+/// Both sides, port first.
+pub const SIDES: [Side; 2] = [Side::Port, Side::Starboard];
+
+/// She as she stands.
+pub struct Stands {
+    /// The revision of her files.
+    pub revision: u64,
+    /// The last entry of the record that it comes from.
+    pub seq: i64,
+    /// The record's own name; empty where there is none yet.
+    pub record: String,
+    /// Entries that count, in the order of the record.
+    pub counts: Vec<Arc<Stored>>,
+    /// Port, starboard.
+    pub sides: [OfSide; 2],
+}
+
+/// One side.
+pub struct OfSide {
+    /// As she stands; where nothing was read on this side, as she is planned.
+    pub plan: Arc<Plan>,
+    /// What the readings say; `None` without any.
+    pub standing: Option<Standing>,
+    /// Why they say nothing.
+    pub trouble: Option<String>,
+    book: OnceLock<Vec<Sheet>>,
+    patterns: OnceLock<Vec<Pattern>>,
+}
+
+impl OfSide {
+    fn new(plan: Arc<Plan>, standing: Option<Standing>, trouble: Option<String>) -> OfSide {
+        OfSide { plan, standing, trouble, book: OnceLock::new(), patterns: OnceLock::new() }
+    }
+
+    /// How many strakes hang.
+    pub fn hung(&self) -> usize {
+        self.standing.as_ref().map_or(0, |s| s.hung)
+    }
+
+    /// The bench book's sheets for this side.
+    pub fn book(&self, t: &Type) -> &[Sheet] {
+        self.book.get_or_init(|| book::sheets(t, &self.plan, PaperSize::A4))
+    }
+
+    /// This side's planks at full size.
+    pub fn planks(&self, t: &Type) -> &[Pattern] {
+        self.patterns.get_or_init(|| patterns::patterns(t, &self.plan, &[patterns::Kind::Plank]))
+    }
+}
+
+/// The last that was worked out.
+#[derive(Default)]
+pub struct Last(Mutex<Option<Arc<Stands>>>);
+
+/// She as she stands now; `None` where there is no plan. It takes a while: not for those who may not wait.
+///
+/// # Errors
+/// A record that cannot be read.
+pub fn stands(shed: &Shed) -> Result<Option<Arc<Stands>>, RecordError> {
+    let kept = shed.record.kept()?;
+    let view = shed.desk.view();
+    let seq = kept.entries.last().map_or(0, |s| s.seq);
+    // Held while it is worked out, so that many who ask at once wait for one answer.
+    let mut last = shed.stands.0.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(there) = last.as_ref().filter(|l| l.revision == view.revision && l.seq == seq) {
+        return Ok(Some(Arc::clone(there)));
+    }
+    let Some(plan) = &view.plan else { return Ok(None) };
+    let states = states(&kept.entries);
+    let counts: Vec<Arc<Stored>> = kept
+        .entries
+        .iter()
+        .zip(states)
+        .filter(|(s, state)| *state == State::Stands && s.entry.kind != Kind::Withdrawn)
+        .map(|(s, _)| Arc::clone(s))
+        .collect();
+    let readings: Vec<Reading> = counts.iter().filter_map(|s| reading(&s.entry)).collect();
+    let sides = sides(&view, plan, &readings);
+    let now = Arc::new(Stands { revision: view.revision, seq, record: kept.identity.clone(), counts, sides });
+    *last = Some(Arc::clone(&now));
+    Ok(Some(now))
+}
+
+fn sides(view: &View, plan: &Arc<Plan>, readings: &[Reading]) -> [OfSide; 2] {
+    let as_planned = |trouble| OfSide::new(Arc::clone(plan), None, trouble);
+    let (Some(input), Some(lines)) = (&view.input, &view.lines) else { return SIDES.map(|_| as_planned(None)) };
+    if readings.is_empty() {
+        return SIDES.map(|_| as_planned(None));
+    }
+    let said = |why: boat::hung::HungError| why.said(plan.spec.lengths);
+    match Planned::of(input, lines) {
+        Err(why) => {
+            let why = said(why);
+            SIDES.map(|_| as_planned(Some(why.clone())))
+        }
+        Ok(planned) => SIDES.map(|side| match readings.iter().any(|r| r.side == side) {
+            false => as_planned(None),
+            true => match planned.standing(readings, side) {
+                Ok(standing) => OfSide::new(Arc::new(standing.plan.clone()), Some(standing), None),
+                Err(why) => as_planned(Some(said(why))),
+            },
+        }),
+    }
+}
+
+/// An entry as a reading of the tape, if it is one.
+fn reading(entry: &Entry) -> Option<Reading> {
+    let value = entry.value.filter(|_| entry.kind == Kind::Reading)?;
+    let measure = match entry.what.as_str() {
+        "from the mark" => Measure::FromMark { off: value, mark: entry.against? },
+        "width" => Measure::Width(value),
+        "height" => Measure::Height(value),
+        _ => return None,
+    };
+    let side = SIDES.into_iter().find(|s| Some(s.word()) == entry.side.as_deref())?;
+    let strake = usize::try_from(entry.strake?).ok()?;
+    Some(Reading { side, strake, section: entry.section.clone()?, measure })
+}
+
+/// How far a strake's edge lies off where it was to be: `2 mm above its mark`.
+pub fn off(mark: &BuiltMark, lengths: Notation) -> String {
+    let off = mark.built - mark.mark;
+    let said = lengths.said_fine(off.abs());
+    if said.starts_with("0 ") || said.starts_with("0.0 ") {
+        return "on its mark".to_owned();
+    }
+    format!("{said} {} its mark", if off < 0.0 { "below" } else { "above" })
+}
