@@ -576,3 +576,22 @@ fn a_quote_is_told_and_written_and_without_rates_says_what_to_do() {
     let none = strakewise(&["quote", "boat"], folder.path());
     ends(&none, 2, &["write rates.toml there", "docs/quote.md"]);
 }
+
+#[test]
+fn a_record_that_is_not_there_or_is_no_record_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    ends(&strakewise(&["record"], folder.path()), 2, &["record.sqlite: there is no such record", "first entry"]);
+    fs::write(folder.path().join("record.sqlite"), "no database".repeat(200)).unwrap();
+    ends(&strakewise(&["record", "."], folder.path()), 2, &["record.sqlite: the record is damaged", "left as it is"]);
+    let kept = fs::read_to_string(folder.path().join("record.sqlite")).unwrap();
+    assert_eq!(kept, "no database".repeat(200));
+}
+
+#[test]
+fn an_address_for_phones_must_be_one() {
+    let folder = tempfile::tempdir().unwrap();
+    ends(&strakewise(&["--phones=everywhere"], folder.path()), 2, &["--phones", "everywhere"]);
+    // None of this machine's (TEST-NET-3 of RFC 5737, from memory): it ends before anything is served.
+    let asked = ["--no-browser", "--phones=203.0.113.7"];
+    ends(&strakewise(&asked, folder.path()), 3, &["this machine has no address 203.0.113.7", "127.0.0.1"]);
+}

@@ -82,6 +82,11 @@ pub fn iso(ms: i64) -> String {
     format!("{year:04}-{month:02}-{day:02}T{hour:02}:{minute:02}:{:02}Z", second % 60)
 }
 
+/// The same for people, to the minute: `2026-05-04 07:30`.
+pub fn said(ms: i64) -> String {
+    iso(ms).replace('T', " ").chars().take("2026-05-04 07:30".len()).collect()
+}
+
 /// Year, month and day of a day counted from 1 January 1970, in the calendar of today.
 ///
 /// Years are taken to begin in March, so that the odd day comes last; 400 of them have 146,097 days, and five months from March
@@ -115,6 +120,7 @@ mod tests {
             (253_402_300_799, "9999-12-31T23:59:59Z"),
         ] {
             assert_eq!(iso(seconds * 1000 + 999), said);
+            assert_eq!(super::said(seconds * 1000), said[..16].replace('T', " "));
         }
     }
 

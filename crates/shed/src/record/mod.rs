@@ -11,7 +11,7 @@ mod keeper;
 mod state;
 mod work;
 
-pub use csv::{csv, iso};
+pub use csv::{csv, said};
 pub use entry::{Entry, Kind, Refusal};
 pub use hold::read;
 pub use keeper::Record;

@@ -1,7 +1,6 @@
 //! Phones: lets them in on the local network, pairs them, and shuts them out.
 
-use crate::record::{Phone, iso};
-use crate::web::desk::View;
+use crate::record::{Phone, said};
 use crate::web::phones::{self, NotLetIn, Reach};
 use crate::web::{Shared, frame};
 use axum::Router;
@@ -27,7 +26,7 @@ async fn show(State(shed): State<Shared>) -> Markup {
 }
 
 fn page(shed: &Shared, why: Option<&str>) -> Markup {
-    let view: std::sync::Arc<View> = shed.desk.view();
+    let view = shed.desk.view();
     let open = shed.phones.open_at();
     let (phones, trouble) = match shed.record.kept() {
         Ok(kept) => (kept.phones.clone(), None),
@@ -98,7 +97,7 @@ fn paired(shed: &Shared, phones: &[Phone]) -> Markup {
             ul.pins {
                 @for phone in here {
                     li {
-                        span { strong { (phone.name) } " " span.quiet { (shed.phones.last_seen(phone.number)) ", paired " (iso(phone.paired)) } }
+                        span { strong { (phone.name) } " " span.quiet { (shed.phones.last_seen(phone.number)) ", paired " (said(phone.paired)) " UTC" } }
                         form method="post" action="/phones/out" {
                             input type="hidden" name="phone" value=(phone.number);
                             button type="submit" aria-label={ "Shut out " (phone.name) } { "Shut out" }

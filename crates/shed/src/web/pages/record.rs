@@ -1,6 +1,7 @@
 //! The record: every entry, the newest first, and how one is taken back.
 
-use crate::record::{Entry, Kind, State as Now, Stored, csv, iso, now_ms, random_letters, states};
+use crate::record::{Entry, Kind, State as Now, Stored, csv, now_ms, random_letters, said, states};
+use crate::web::caller::Caller;
 use crate::web::{Shared, entries, frame};
 use axum::Router;
 use axum::extract::{Extension, Form, Query, State};
@@ -9,8 +10,6 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use maud::{Markup, html};
 use serde::Deserialize;
-
-use crate::web::caller::Caller;
 
 /// Entries on a page.
 const ON_A_PAGE: usize = 100;
@@ -59,8 +58,9 @@ fn list(all: &[std::sync::Arc<Stored>], before: Option<i64>) -> Markup {
         }
         div.scroll tabindex="0" role="group" aria-label="Entries" {
             table.words.record {
-                thead { tr { th scope="col" { "No." } th scope="col" { "What" } th scope="col" { "Where" } th scope="col" { "As typed" }
-                    th scope="col" { "Who, when (UTC)" } th scope="col" { span { "Now" } } } }
+                thead {
+                    tr { th scope="col" { "No." } th scope="col" { "What" } th scope="col" { "Who, when (UTC)" } th scope="col" { "Now" } }
+                }
                 tbody {
                     @for i in (begin..end).rev() { (row(&all[i], states[i], all[i].entry.corrects.as_deref().and_then(number))) }
                 }
@@ -88,10 +88,8 @@ fn row(stored: &Stored, state: Now, of: Option<i64>) -> Markup {
     html! {
         tr.gone[state != Now::Stands] {
             th scope="row" { (stored.seq) }
-            td { (what) }
-            td { (place) }
-            td { (e.typed) }
-            td { (stored.device) br; span.quiet { (iso(e.at)) } }
+            td { (what) @if !e.typed.is_empty() { ": " strong { (e.typed) } } br; span.quiet { (place) } }
+            td { (stored.device) br; span.quiet { (said(e.at)) } }
             td {
                 @if state == Now::Stands {
                     form method="post" action="/record/back" {
