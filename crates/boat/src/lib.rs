@@ -60,3 +60,4 @@ pub mod timbers;
 pub mod units;
 pub mod weights;
 mod words;
+pub mod worked;

@@ -12,6 +12,7 @@ mod output;
 mod progress;
 mod record;
 mod said;
+mod standing;
 mod trouble;
 mod web;
 

@@ -44,6 +44,9 @@ pub enum Side {
 }
 
 impl Side {
+    /// Both, port first.
+    pub const BOTH: [Side; 2] = [Side::Port, Side::Starboard];
+
     /// The word for it.
     #[must_use]
     pub fn word(self) -> &'static str {

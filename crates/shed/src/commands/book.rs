@@ -1,15 +1,21 @@
 //! `strakewise book`.
 
 use super::{is_standard_output, on_boards, planned, say};
-use crate::arguments::Book;
+use crate::arguments::{Book, Which};
 use crate::progress::Progress;
+use crate::record::{counting, done_so_far, read, readings};
 use crate::trouble::Trouble;
-use crate::{files, output};
+use crate::{files, output, standing};
 use boat::drawing::typeface::Type;
+use boat::hung::Standing;
+use boat::jobs::jobs;
+use boat::paper::book::{Built, With};
 use boat::paper::{PaperError, PaperSize, book as bench_book};
 use boat::plan::Plan;
 use boat::sawing::{Effort, Suited};
 use boat::stock::Board;
+use boat::worked::Worked;
+use boat::{folder, lines};
 use std::io::IsTerminal;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -26,11 +32,12 @@ pub fn run(asked: &Book) -> Result<ExitCode, Trouble> {
         if asked.boards {
             let found = on_boards(&asked.which, Effort::default(), &progress)?;
             progress.stage("drawing the book");
-            draw(&found.suited.plan, Some((&found.boards, &found.suited)), asked.paper.size())?
+            let boards = Some((&*found.boards, &found.suited));
+            draw(&asked.which, &found.suited.plan, boards, asked.paper.size())?
         } else {
             let plan = planned(&asked.which, &progress)?;
             progress.stage("drawing the book");
-            draw(&plan, None, asked.paper.size())?
+            draw(&asked.which, &plan, None, asked.paper.size())?
         }
     };
     if to_output {
@@ -55,15 +62,50 @@ struct Drawn {
     findings_page: Option<usize>,
 }
 
-fn draw(plan: &Plan, boards: Option<(&[Board], &Suited)>, paper: PaperSize) -> Result<Drawn, Trouble> {
+fn draw(which: &Which, plan: &Plan, boards: Option<(&[Board], &Suited)>, paper: PaperSize) -> Result<Drawn, Trouble> {
     let t = Type::embedded().map_err(PaperError::from)?;
-    let sheets = bench_book::sheets_with(&t, plan, boards, paper);
+    let record = Recorded::of(which, plan)?;
+    let built = record.as_ref().map(Recorded::built);
+    let sheets = bench_book::sheets_with(&t, plan, With { boards, built: built.as_ref() }, paper);
     Ok(Drawn {
         boat: plan.spec.name.clone(),
         bytes: bench_book::write_sheets(&t, plan, &sheets)?,
         findings: plan.findings.len(),
         findings_page: bench_book::findings_page(&sheets),
     })
+}
+
+/// What the record of a boat's folder has to say.
+struct Recorded {
+    sides: [Option<Standing>; 2],
+    worked: Worked,
+}
+
+impl Recorded {
+    /// `None` for an example, and where nothing has been recorded. Readings that leave no boat are told and left out.
+    fn of(which: &Which, plan: &Plan) -> Result<Option<Recorded>, Trouble> {
+        let Some(path) = &which.boat else { return Ok(None) };
+        let counts = counting(&read(files::folder_of(path))?.entries);
+        if counts.is_empty() {
+            return Ok(None);
+        }
+        let (texts, folder) = files::boat(which)?;
+        let lengths = plan.spec.lengths;
+        let input = folder::read(&texts).map_err(|problem| Trouble::Folder { folder: folder.clone(), problem })?;
+        let lines = lines::fair(&input.table, &input.spec);
+        let lines = lines.map_err(|why| Trouble::Plan { folder, problem: why.into(), lengths })?;
+        let sides = standing::sides(&input, &lines, &readings(&counts)).map(|side| {
+            side.unwrap_or_else(|why| {
+                output::remark(&why.said(lengths));
+                None
+            })
+        });
+        Ok(Some(Recorded { sides, worked: done_so_far(&counts, &jobs(plan)) }))
+    }
+
+    fn built(&self) -> Built<'_> {
+        Built { sides: self.sides.each_ref().map(Option::as_ref), worked: self.worked.clone() }
+    }
 }
 
 /// A file named after the boat: small letters and digits of any script, hyphens between words, then `end`.

@@ -8,14 +8,18 @@ mod csv;
 mod entry;
 mod hold;
 mod keeper;
+mod readings;
 mod state;
 mod work;
+mod worked;
 
 pub use csv::{csv, said};
 pub use entry::{Entry, Kind, Refusal};
 pub use hold::read;
 pub use keeper::Record;
+pub use readings::{counting, readings};
 pub use state::{State, states};
+pub use worked::done_so_far;
 
 use serde::Serialize;
 use std::path::PathBuf;

@@ -4,13 +4,14 @@
 use super::Shared;
 use super::entries::trouble;
 use super::frame::{refusal, worked};
-use super::stands::{OfSide, SIDES, Stands, off, stands};
+use super::stands::{OfSide, Stands, off, stands};
 use axum::Json;
 use axum::Router;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
+use boat::hung::Side;
 use boat::jobs::{Job, Number, Step, Task, jobs};
 use boat::units::Notation;
 use maud::{DOCTYPE, Markup, html};
@@ -115,8 +116,8 @@ async fn boat(State(shed): State<Shared>) -> Markup {
                 header {
                     button #list type="button" { "Jobs" }
                     div role="group" aria-label="Side" {
-                        @for side in SIDES {
-                            button id=(side.word()) type="button" aria-pressed="false" { (if side == SIDES[0] { "Port" } else { "Starboard" }) }
+                        @for side in Side::BOTH {
+                            button id=(side.word()) type="button" aria-pressed="false" { (if side == Side::Port { "Port" } else { "Starboard" }) }
                         }
                     }
                     button #settings type="button" aria-label="How it speaks and asks" { "Set" }

@@ -2,18 +2,16 @@
 
 use super::Shed;
 use super::desk::View;
-use crate::record::{Entry, Kind, RecordError, State, Stored, states};
+use crate::record::{RecordError, Stored, counting, readings};
+use crate::standing;
 use boat::drawing::Sheet;
 use boat::drawing::typeface::Type;
-use boat::hung::{BuiltMark, Measure, Planned, Reading, Side, Standing};
+use boat::hung::{BuiltMark, Reading, Side, Standing};
 use boat::paper::patterns::{self, Pattern};
 use boat::paper::{PaperSize, book};
 use boat::plan::Plan;
 use boat::units::Notation;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
-
-/// Both sides, port first.
-pub const SIDES: [Side; 2] = [Side::Port, Side::Starboard];
 
 /// She as she stands.
 pub struct Stands {
@@ -80,15 +78,8 @@ pub fn stands(shed: &Shed) -> Result<Option<Arc<Stands>>, RecordError> {
         return Ok(Some(Arc::clone(there)));
     }
     let Some(plan) = &view.plan else { return Ok(None) };
-    let states = states(&kept.entries);
-    let counts: Vec<Arc<Stored>> = kept
-        .entries
-        .iter()
-        .zip(states)
-        .filter(|(s, state)| *state == State::Stands && s.entry.kind != Kind::Withdrawn)
-        .map(|(s, _)| Arc::clone(s))
-        .collect();
-    let readings: Vec<Reading> = counts.iter().filter_map(|s| reading(&s.entry)).collect();
+    let counts = counting(&kept.entries);
+    let readings = readings(&counts);
     let sides = sides(&view, plan, &readings);
     let now = Arc::new(Stands { revision: view.revision, seq, record: kept.identity.clone(), counts, sides });
     *last = Some(Arc::clone(&now));
@@ -97,38 +88,12 @@ pub fn stands(shed: &Shed) -> Result<Option<Arc<Stands>>, RecordError> {
 
 fn sides(view: &View, plan: &Arc<Plan>, readings: &[Reading]) -> [OfSide; 2] {
     let as_planned = |trouble| OfSide::new(Arc::clone(plan), None, trouble);
-    let (Some(input), Some(lines)) = (&view.input, &view.lines) else { return SIDES.map(|_| as_planned(None)) };
-    if readings.is_empty() {
-        return SIDES.map(|_| as_planned(None));
-    }
-    let said = |why: boat::hung::HungError| why.said(plan.spec.lengths);
-    match Planned::of(input, lines) {
-        Err(why) => {
-            let why = said(why);
-            SIDES.map(|_| as_planned(Some(why.clone())))
-        }
-        Ok(planned) => SIDES.map(|side| match readings.iter().any(|r| r.side == side) {
-            false => as_planned(None),
-            true => match planned.standing(readings, side) {
-                Ok(standing) => OfSide::new(Arc::new(standing.plan.clone()), Some(standing), None),
-                Err(why) => as_planned(Some(said(why))),
-            },
-        }),
-    }
-}
-
-/// An entry as a reading of the tape, if it is one.
-fn reading(entry: &Entry) -> Option<Reading> {
-    let value = entry.value.filter(|_| entry.kind == Kind::Reading)?;
-    let measure = match entry.what.as_str() {
-        "from the mark" => Measure::FromMark { off: value, mark: entry.against? },
-        "width" => Measure::Width(value),
-        "height" => Measure::Height(value),
-        _ => return None,
-    };
-    let side = SIDES.into_iter().find(|s| Some(s.word()) == entry.side.as_deref())?;
-    let strake = usize::try_from(entry.strake?).ok()?;
-    Some(Reading { side, strake, section: entry.section.clone()?, measure })
+    let (Some(input), Some(lines)) = (&view.input, &view.lines) else { return Side::BOTH.map(|_| as_planned(None)) };
+    standing::sides(input, lines, readings).map(|found| match found {
+        Ok(None) => as_planned(None),
+        Ok(Some(standing)) => OfSide::new(Arc::new(standing.plan.clone()), Some(standing), None),
+        Err(why) => as_planned(Some(why.said(plan.spec.lengths))),
+    })
 }
 
 /// How far a strake's edge lies off where it was to be: `2 mm above its mark`.

@@ -46,14 +46,17 @@ mod thwarts;
 mod timbers;
 pub(super) mod view;
 mod waiting;
+mod worked;
 
 use crate::drawing::Sheet;
 use crate::drawing::typeface::Type;
+use crate::hung::Standing;
 use crate::plan::Plan;
 use crate::quote::Quote;
 use crate::rates::Rates;
 use crate::sawing::Suited;
 use crate::stock::Board;
+use crate::worked::Worked;
 
 use super::{About, PaperError, PaperSize};
 use length::Lengths;
@@ -118,6 +121,17 @@ pub fn sawing_sheets(t: &Type, plan: &Plan, boards: &[Board], found: &Suited, pa
     footed(&book, sawing::pages(&book, boards, found))
 }
 
+/// What has been done on her, as finished sheets of their own.
+#[must_use]
+pub fn built_sheets(t: &Type, plan: &Plan, built: &Built<'_>, paper: PaperSize) -> Vec<Sheet> {
+    let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
+    footed(&book, built_pages(&book, built))
+}
+
+fn built_pages<'a>(book: &Book<'a>, built: &Built<'_>) -> Vec<Page<'a>> {
+    worked::pages(book, &built.worked)
+}
+
 /// What she costs, as finished sheets of their own: the builder's, and the customer's page last.
 #[must_use]
 pub fn quote_sheets(t: &Type, plan: &Plan, rates: &Rates, found: &Quote, paper: PaperSize) -> Vec<Sheet> {
@@ -134,12 +148,30 @@ pub fn quote_sheets(t: &Type, plan: &Plan, rates: &Rates, found: &Quote, paper: 
 /// The same as finished sheets.
 #[must_use]
 pub fn sheets(t: &Type, plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
-    sheets_with(t, plan, None, paper)
+    sheets_with(t, plan, With::default(), paper)
 }
 
-/// The same, with the boards that the planks come out of behind the strakes, where they are known.
+/// What is known beside the plan.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct With<'a> {
+    /// The boards that the planks come out of: behind the strakes.
+    pub boards: Option<(&'a [Board], &'a Suited)>,
+    /// What has been done on her: at the end.
+    pub built: Option<&'a Built<'a>>,
+}
+
+/// The boat as she is built so far.
+#[derive(Debug, Clone, Default)]
+pub struct Built<'a> {
+    /// Port and starboard as they stand, where anything was read there.
+    pub sides: [Option<&'a Standing>; 2],
+    /// What was done.
+    pub worked: Worked,
+}
+
+/// The same, with what else is known.
 #[must_use]
-pub fn sheets_with(t: &Type, plan: &Plan, boards: Option<(&[Board], &Suited)>, paper: PaperSize) -> Vec<Sheet> {
+pub fn sheets_with(t: &Type, plan: &Plan, with: With<'_>, paper: PaperSize) -> Vec<Sheet> {
     let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
     let mut pages: Vec<Page<'_>> = FRONT.iter().flat_map(|kind| kind(&book)).collect();
     let next = pages.len() + 1;
@@ -147,10 +179,13 @@ pub fn sheets_with(t: &Type, plan: &Plan, boards: Option<(&[Board], &Suited)>, p
         cover::findings(cover, &plan.findings, next);
     }
     pages.extend(MIDDLE.iter().flat_map(|kind| kind(&book)));
-    if let Some((boards, found)) = boards {
+    if let Some((boards, found)) = with.boards {
         pages.extend(sawing::pages(&book, boards, found));
     }
     pages.extend(BACK.iter().flat_map(|kind| kind(&book)));
+    if let Some(built) = with.built {
+        pages.extend(built_pages(&book, built));
+    }
     footed(&book, pages)
 }
 

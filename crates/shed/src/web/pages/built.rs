@@ -2,9 +2,10 @@
 
 use super::patterns::{drawn, file};
 use super::sheets::of_strake;
+use crate::record::done_so_far;
 use crate::web::entries::trouble;
 use crate::web::frame::{refusal, worked};
-use crate::web::stands::{OfSide, SIDES, Stands, stands};
+use crate::web::stands::{OfSide, Stands, stands};
 use crate::web::{Shared, frame};
 use axum::Router;
 use axum::extract::{Path, State};
@@ -12,6 +13,8 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use boat::hung::{BuiltMark, Side, Standing};
+use boat::jobs::jobs;
+use boat::paper::book::{self, Built};
 use boat::paper::patterns::{Pattern, write_tiles};
 use boat::paper::{PaperSize, write_svg};
 use boat::units::Notation;
@@ -21,6 +24,7 @@ use std::sync::Arc;
 pub fn routes() -> Router<Shared> {
     Router::new()
         .route("/built", get(built))
+        .route("/built/record.pdf", get(record))
         .route("/built/{side}/{strake}", get(strake))
         .route("/built/{side}/{strake}/plank.pdf", get(plank))
         .route("/built/{side}/sheets/{page}", get(sheet))
@@ -38,7 +42,7 @@ async fn standing(shed: &Shared) -> Result<Arc<Stands>, Response> {
 }
 
 fn side_of(word: &str) -> Option<usize> {
-    SIDES.iter().position(|s| s.word() == word)
+    Side::BOTH.iter().position(|s| s.word() == word)
 }
 
 async fn built(State(shed): State<Shared>) -> Response {
@@ -49,7 +53,8 @@ async fn built(State(shed): State<Shared>) -> Response {
                 "What the tape read at the boat, against the marks. The strakes to come are lined again on what hangs, with as little \
                  change as may be; their cards and patterns are for the boat that stands there."
             }
-            @for (side, of) in SIDES.iter().zip(&stands.sides) { (one_side(*side, of)) }
+            p { a.button href="/built/record.pdf" { "The record of the build, PDF" } }
+            @for (side, of) in Side::BOTH.iter().zip(&stands.sides) { (one_side(*side, of)) }
             (apart(&stands))
         },
         Err(_) if view.plan.is_none() => html! { p.quiet { "There is no plan of her yet." } },
@@ -201,6 +206,29 @@ async fn strake(State(shed): State<Shared>, Path((word, strake)): Path<(String, 
     };
     let title = format!("Strake {strake}, {word}, as she stands");
     frame::page(&shed, &view, "/built", &title, &["built.js"], &body).into_response()
+}
+
+/// The pages of the book that say what has been built.
+async fn record(State(shed): State<Shared>) -> Response {
+    let stands = match standing(&shed).await {
+        Ok(stands) => stands,
+        Err(answer) => return answer,
+    };
+    let pdf = drawn(move || {
+        let (t, plan) = (&shed.desk.t, shed.desk.view().plan.clone()?);
+        let built = Built {
+            sides: stands.sides.each_ref().map(|s| s.standing.as_ref()),
+            worked: done_so_far(&stands.counts, &jobs(&plan)),
+        };
+        let sheets = book::built_sheets(t, &plan, &built, PaperSize::A4);
+        let title = format!("{}: record of the build", plan.spec.name);
+        book::write_titled(t, &title, "Planned against built, and what was done", &sheets).ok()
+    })
+    .await;
+    pdf.map_or_else(
+        || (StatusCode::NOT_FOUND, "there is no record to print").into_response(),
+        |pdf| file("record-of-the-build.pdf", "application/pdf", pdf),
+    )
 }
 
 async fn sheet(State(shed): State<Shared>, Path((word, page)): Path<(String, usize)>) -> Response {
