@@ -136,7 +136,7 @@ test("the record shows what comes in, takes entries back and again, and goes int
     // While the page is being shown anew there are none.
     const rows = () => page.locator("tbody tr").evaluateAll((all) => all.map((row) => [row.cells[0].textContent, row.cells[1].firstChild.textContent, row.cells[3].textContent])).catch(() => []);
     await until(async () => (await rows()).length === 3, "the page does not follow");
-    assert.deepEqual(await rows(), [["3", "hours, strake, corrects 1", "Take back"], ["2", "from the mark", "Take back"], ["1", "hours, strake", "corrected"]]);
+    assert.deepEqual(await rows(), [["3", "hours, strake, corrects 1: ", "Take back"], ["2", "from the mark: ", "Take back"], ["1", "hours, strake: ", "corrected"]]);
     await page.getByRole("button", { name: "Take back 3" }).click();
     await until(async () => (await rows()).length === 4, "nothing is taken back");
     assert.deepEqual((await rows()).map((row) => row[2]), ["Take back", "taken back", "Take back", "Take back"]);
