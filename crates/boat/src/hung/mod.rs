@@ -231,7 +231,7 @@ impl<'a> Planned<'a> {
     /// As [`as_she_stands`].
     pub fn standing(&self, readings: &[Reading], side: Side) -> Result<Standing, HungError> {
         let (lined, Lie { hung, marks, again, forecast, .. }) = self.lined(readings, side)?;
-        let plan = self.rest.plan(lined)?;
+        let plan = Plan { side: Some(side.word()), ..self.rest.plan(lined)? };
         Ok(Standing { side, plan, hung, marks, again, forecast })
     }
 

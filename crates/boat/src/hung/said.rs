@@ -5,6 +5,9 @@ use crate::plan::Plan;
 use crate::planks::limits::Which;
 use crate::units::Notation;
 
+/// Nearer than this a line is where it should be, mm.
+const ON_LINE: f64 = 0.3;
+
 impl Judged {
     /// The word for it.
     #[must_use]
@@ -54,12 +57,16 @@ impl Forecast {
             return format!("Her sheer lies {} {} at {}.", lengths.said_fine(off.abs()), way(off), place(section));
         }
         let most = self.lined_again.iter().fold(0.0, |a: f64, b| a.max(b.abs()));
+        let again = if most < ON_LINE {
+            "on its line".to_owned()
+        } else {
+            format!("within {} of its line", lengths.said_fine(most))
+        };
         format!(
-            "Cut as planned, the rest would bring the sheer {} {} at {}; lined again it lies within {} of its line.",
+            "Cut as planned, the rest would bring the sheer {} {} at {}; lined again it lies {again}.",
             lengths.said_fine(off.abs()),
             way(off),
             place(section),
-            lengths.said_fine(most)
         )
     }
 }

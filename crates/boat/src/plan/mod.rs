@@ -43,6 +43,8 @@ pub use glimpse::{Glimpse, glimpse};
 pub struct Plan {
     /// What was asked for.
     pub spec: Spec,
+    /// The side that it is for alone, `port` or `starboard`; `None` where both are alike.
+    pub side: Option<&'static str>,
     /// The table as read.
     pub table: Table,
     /// The table as faired: one row for each row of `table`.
@@ -335,6 +337,7 @@ fn laid(
     Ok(Plan {
         swelling: swelling::swelling(&strakes, spec),
         spec: spec.clone(),
+        side: None,
         table: table.clone(),
         fair: lines.fair,
         fairness: lines.fairness,

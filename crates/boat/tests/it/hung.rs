@@ -11,10 +11,8 @@ use boat::lining::{Limits, Weights};
 use boat::plan::{Plan, plan};
 use boat::units::Notation;
 
-const CORNCRAKE: [&str; 2] = [
-    include_str!("../../../../boats/corncrake/boat.toml"),
-    include_str!("../../../../boats/corncrake/offsets.csv"),
-];
+const CORNCRAKE: [&str; 2] =
+    [include_str!("../../../../boats/corncrake/boat.toml"), include_str!("../../../../boats/corncrake/offsets.csv")];
 const LAPWING: [&str; 2] =
     [include_str!("../../../../boats/lapwing/boat.toml"), include_str!("../../../../boats/lapwing/offsets.csv")];
 
@@ -61,13 +59,8 @@ fn flat_side(n: usize, hung: &[f64], sheer_gives: f64, change: Change) -> Vec<f6
     let (skin, _) = skin(&x, |x| (0..=40).map(|i| Point::new(x, 500.0, f64::from(i) * 20.0)).collect());
     let mut spec = spec(9.0, 19.0);
     spec.planking.strakes = Some(n as u32);
-    let ask = Ask {
-        skin: &skin,
-        planking: &spec.planking,
-        lining: &spec.lining,
-        pins: &[],
-        weights: Weights::default(),
-    };
+    let ask =
+        Ask { skin: &skin, planking: &spec.planking, lining: &spec.lining, pins: &[], weights: Weights::default() };
     let planned: Vec<Vec<f64>> = (0..=n).map(|k| vec![800.0 * k as f64 / n as f64; x.len()]).collect();
     let mut built = vec![planned[0].clone()];
     built.extend(hung.iter().enumerate().map(|(i, by)| planned[i + 1].iter().map(|g| g + by).collect::<Vec<f64>>()));
@@ -142,7 +135,14 @@ fn readings_on_the_marks_change_nothing() {
             let standing = stands(&input, &lines, &all_off(&plan, top, |_, _| 0.0));
             assert_eq!(standing.hung, top);
             for (a, b) in standing.plan.marks.iter().zip(&plan.marks) {
-                assert!((a.girth - b.girth).abs() < 1e-6, "{} hung, land {}: {} for {}", top, a.land, a.girth, b.girth);
+                assert!(
+                    (a.girth - b.girth).abs() < 1e-6,
+                    "{} hung, land {}: {} for {}",
+                    top,
+                    a.land,
+                    a.girth,
+                    b.girth
+                );
             }
             for (a, b) in standing.plan.flats.iter().zip(&plan.flats) {
                 assert!((a.board_width - b.board_width).abs() < 1e-5);
@@ -283,8 +283,7 @@ fn no_reading_ends_the_program() {
     let (input, lines) = boat(LAPWING, None);
     let planned = Planned::of(&input, &lines).unwrap();
     for value in [0.0, -1.0, 1e-9, 1e6, -1e6, 1e300, f64::INFINITY] {
-        for measure in
-            [Measure::Width(value), Measure::Height(value), Measure::FromMark { off: value, mark: 100.0 }]
+        for measure in [Measure::Width(value), Measure::Height(value), Measure::FromMark { off: value, mark: 100.0 }]
         {
             for times in [1, 2] {
                 let readings = vec![reading(2, "2", measure); times];
@@ -326,9 +325,10 @@ fn the_forecast_is_what_planks_of_the_planned_width_come_to() {
     let mut readings = all_off(&plan, 3, |_, j| 4.0 - 0.3 * j as f64);
     let early = planned.lie(&readings, Side::Port).unwrap().forecast;
     for k in 4..=8 {
-        let moulds = planned.strakes()[k - 1].at.iter().filter(|a| {
-            matches!(plan.sections[a.section].at, SectionAt::Station(_))
-        });
+        let moulds = planned.strakes()[k - 1]
+            .at
+            .iter()
+            .filter(|a| matches!(plan.sections[a.section].at, SectionAt::Station(_)));
         readings.extend(moulds.map(|a| reading(k, &plan.sections[a.section].name, Measure::Width(a.width))));
     }
     let late = planned.lie(&readings, Side::Port).unwrap();

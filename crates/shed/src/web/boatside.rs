@@ -128,8 +128,6 @@ async fn boat(State(shed): State<Shared>) -> Markup {
                     p #place {}
                     p #number { span #value { "\u{2013}" } " " span #unit {} }
                     p #from {}
-                    p #told role="status" aria-live="polite" {}
-                    p #other {}
                     div.acts {
                         button #read type="button" hidden { "Put in what the tape reads" }
                         button #back-out type="button" hidden { "Take it back" }
@@ -143,6 +141,8 @@ async fn boat(State(shed): State<Shared>) -> Markup {
                         button #ten-more type="button" aria-label="Ten more" { "+10" }
                         button #all-of-them type="button" { "All" }
                     }
+                    p #told role="status" aria-live="polite" {}
+                    p #other {}
                     div.acts {
                         button #say type="button" hidden { "Say it" }
                         button #read-out type="button" aria-pressed="false" { "Read them out" }

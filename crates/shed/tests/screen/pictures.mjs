@@ -1,7 +1,7 @@
 // Draws anew the pictures of the screen that the docs show, of the example in memory: node pictures.mjs
 import { join } from "node:path";
 import { test } from "node:test";
-import { drag, open, root, settled, start } from "./shed.mjs";
+import { PHONE, drag, open, root, settled, start } from "./shed.mjs";
 
 const picture = (page, name) => page.screenshot({ path: join(root, "docs", `screen-${name}.png`) });
 
@@ -24,6 +24,13 @@ test("pictures for the docs", async () => {
     await desk.page.goto(`${shed.address}/table`);
     await settled(desk.page);
     await picture(desk.page, "table");
+    const phone = await open(PHONE);
+    await phone.page.goto(`${shed.address}/boat`);
+    await phone.page.locator("#list").tap();
+    await phone.page.locator("#all-jobs button", { hasText: "Mark strake 3" }).tap();
+    for (let i = 0; i < 3; i++) await phone.page.locator("#next").tap();
+    await picture(phone.page, "phone");
+    await phone.close();
   } finally {
     await desk.close();
     await shed.stop();

@@ -77,14 +77,20 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     let board = format!("{} × {}", book.len.long_unit(long), book.len.short_unit(wide));
     let what = least(book);
     let over = if long > flat.length { ", with what is left long" } else { "" };
-    let over = format!("{what}, two of them{over}");
+    let side = book.plan.side;
+    let count = side.map_or_else(|| "two of them".to_owned(), |side| format!("for {side} alone"));
+    let over = format!("{what}, {count}{over}");
     let parts = book.plan.made.iter().find(|m| m.strake == flat.strake).map_or(1, |m| m.parts.len());
     let over = if parts > 1 { format!("made in {parts} parts, of two; whole its {what} would be") } else { over };
     page.words([x, top + 5.0], Anchor::Left, look::NOTE, &over);
     page.words([x, top + 11.4], Anchor::Left, Style { size: 6.2, ..look::NUMBER }, &board);
     let planking = &book.plan.spec.planking;
     let wood = if planking.wood.name.is_empty() { String::new() } else { format!(" {}", planking.wood.name) };
-    let thickness = format!("{}{wood}; turn one over for the other side", book.len.short_unit(planking.thickness));
+    let other = side.map_or_else(
+        || "turn one over for the other side".to_owned(),
+        |side| format!("for {side} as she stands: the other side has its own"),
+    );
+    let thickness = format!("{}{wood}; {other}", book.len.short_unit(planking.thickness));
     page.words_within([x, top + 17.0], Anchor::Left, look::BODY, right - width - 4.0 - x, &thickness);
     page.frame.top = top + height + 4.0;
 }
