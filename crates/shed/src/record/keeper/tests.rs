@@ -279,3 +279,13 @@ fn phones_are_let_in_by_names_of_their_own_and_shut_out() {
     assert_eq!(kept.phones.iter().map(|p| p.shut_out.is_some()).collect::<Vec<_>>(), [true, false]);
     assert_eq!((kept.port, kept.identity.len(), kept.phones[1].token_sha256), (Some(4747), 16, [2; 32]));
 }
+
+#[test]
+fn a_folder_may_have_signs_in_its_name_that_mean_something_in_an_address() {
+    let folder = tempfile::tempdir().unwrap();
+    let odd = folder.path().join("my boat #2 100%20?mode=rw");
+    fs::create_dir(&odd).unwrap();
+    with(&odd, async |record| record.store("a phone", vec![entry(1)]).await.unwrap());
+    assert_eq!(ids(&read(&odd).unwrap()), [1]);
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+}
