@@ -132,7 +132,15 @@ async fn a_paired_phone_reaches_the_boat_and_nothing_of_the_desk() {
     // That too is where nothing is found.
     inside.remove("/");
     let desk = paths(&crate::web::router(std::sync::Arc::clone(&net.shed), 4000));
-    let both = ["/boat", "/assets/style.css", "/assets/mark.svg"];
+    let both = [
+        "/boat",
+        "/assets/style.css",
+        "/assets/mark.svg",
+        "/assets/boat.js",
+        "/assets/kept.js",
+        "/assets/keypad.js",
+        "/assets/aloud.js",
+    ];
     let only_desk = desk.iter().filter(|p| !inside.contains(*p));
     let shared: Vec<&String> = desk.iter().filter(|p| inside.contains(*p)).collect();
     assert!(shared.iter().all(|p| both.iter().any(|b| p.starts_with(b))), "{shared:?}");
