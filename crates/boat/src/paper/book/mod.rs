@@ -37,6 +37,7 @@ mod seen;
 mod setting_up;
 mod spiling;
 mod spread;
+mod standing;
 mod strake;
 mod strakes;
 mod strips;
@@ -49,6 +50,7 @@ mod waiting;
 
 use crate::drawing::Sheet;
 use crate::drawing::typeface::Type;
+use crate::hung::{Side, Standing};
 use crate::plan::Plan;
 use crate::quote::Quote;
 use crate::rates::Rates;
@@ -131,7 +133,22 @@ pub fn quote_sheets(t: &Type, plan: &Plan, rates: &Rates, found: &Quote, paper: 
     pages.into_iter().map(|page| page.sheet).collect()
 }
 
-/// The same as finished sheets.
+/// Planned against built, as finished sheets of their own: port, then starboard. `plan` is the boat as planned, `port` and
+/// `starboard` the sides as they stand; a side of which nothing is known is said to be so.
+#[must_use]
+pub fn standing_sheets(
+    t: &Type,
+    plan: &Plan,
+    port: Option<&Standing>,
+    starboard: Option<&Standing>,
+    paper: PaperSize,
+) -> Vec<Sheet> {
+    let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
+    let sides = [(Side::Port, port), (Side::Starboard, starboard)];
+    footed(&book, sides.into_iter().flat_map(|(side, stands)| standing::pages(&book, side, stands)).collect())
+}
+
+/// The book as finished sheets.
 #[must_use]
 pub fn sheets(t: &Type, plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
     sheets_with(t, plan, None, paper)
