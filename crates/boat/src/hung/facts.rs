@@ -65,7 +65,9 @@ impl Again {
             Doubt::Stiff { off, others } => {
                 let way = if off < others { "lower" } else { "higher" };
                 let by = lengths.said_fine((off - others).abs());
-                format!("{reading}: {by} {way} than the readings beside it have the strake, and wood is stiff: {repeat}")
+                format!(
+                    "{reading}: {by} {way} than the readings beside it have the strake, and wood is stiff: {repeat}"
+                )
             }
             Doubt::OffMould { girth, whole } => {
                 let [girth, whole] = lengths.said_apart(girth, whole);
