@@ -135,7 +135,12 @@ pub fn build(boat: &Boat, seed: u64, errors: Errors, method: Method) -> Outcome 
         let land: Vec<f64> = match method {
             Method::AsPlanned => below.iter().zip(&own[k - 1]).map(|(b, e)| b + e).collect(),
             Method::Again(measured) => {
-                let lie = planned.lie(&readings, Side::Port).expect("stands");
+                let mut lie = planned.lie(&readings, Side::Port).expect("stands");
+                while !lie.again.is_empty() {
+                    // Asked for again, he reads the same again.
+                    readings.extend(lie.again.into_iter().map(|again| again.reading));
+                    lie = planned.lie(&readings, Side::Port).expect("stands");
+                }
                 let aimed = moved(&planned.strakes()[k - 1], &lie.strakes[k - 1]);
                 let unseen: Vec<f64> = if k == 1 {
                     vec![0.0; count]

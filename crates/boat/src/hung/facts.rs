@@ -63,14 +63,10 @@ impl Again {
         let repeat = "read it again; the same again is believed";
         match self.doubt {
             Doubt::Stiff { off, others } => {
-                let above = |off: f64| {
-                    format!("{} {}", lengths.said_fine(off.abs()), if off < 0.0 { "below" } else { "above" })
-                };
+                let way = if off < others { "lower" } else { "higher" };
+                let by = lengths.said_fine((off - others).abs());
                 format!(
-                    "{reading} (so {} the mark), but by the readings beside it the strake lies {} it, and wood is stiff: \
-                     {repeat}",
-                    above(off),
-                    above(others)
+                    "{reading}: {by} {way} than the readings beside it have the strake, and wood is stiff: {repeat}"
                 )
             }
             Doubt::OffMould { girth, whole } => {
@@ -320,7 +316,7 @@ impl Hang<'_> {
                 return;
             }
         }
-        // No such strake can be laid: the width furthest from its planned one first.
+        // No such strake can be laid.
         wide.reverse();
         for i in wide {
             again.push((good.remove(i), Doubt::Nowhere));
@@ -382,14 +378,21 @@ impl Hang<'_> {
         HungError::NoRoom { again: Box::new(again) }
     }
 
-    /// The reading that fits the others least, where it cannot be right.
+    /// The reading that fits the others least, where it cannot be right. A believed one that does not fit says nothing of
+    /// the others.
     fn doubtful(&self, placed: &[Placed<'_>]) -> Option<(usize, Doubt)> {
         let off = self.off(placed);
-        let differs = stiff::against_others(&off).into_iter().enumerate().filter(|(i, _)| !placed[*i].believed);
-        let past = differs.filter(|(_, [by, sure])| by.abs() > NEVER.max(SURE * sure));
-        let worst = past.max_by(|a, b| (a.1[0].abs() / a.1[1]).total_cmp(&(b.1[0].abs() / b.1[1])))?;
-        let (i, [by, _]) = worst;
-        Some((i, Doubt::Stiff { off: off[i].off, others: off[i].off - by }))
+        let mut heard: Vec<usize> = (0..placed.len()).collect();
+        loop {
+            let said: Vec<Off> = heard.iter().map(|&i| off[i]).collect();
+            let differs = stiff::against_others(&said).into_iter().enumerate();
+            let past = differs.filter(|(_, [by, sure])| by.abs() > NEVER.max(SURE * sure));
+            let (worst, [by, _]) = past.max_by(|a, b| (a.1[0].abs() / a.1[1]).total_cmp(&(b.1[0].abs() / b.1[1])))?;
+            let i = heard.remove(worst);
+            if !placed[i].believed {
+                return Some((i, Doubt::Stiff { off: off[i].off, others: off[i].off - by }));
+            }
+        }
     }
 }
 

@@ -46,7 +46,7 @@ pub struct Change {
 impl Default for Change {
     /// Chosen by the study in `docs/at-the-boat.md`.
     fn default() -> Self {
-        Change { fair: 0.02, share: 0.1, jump: 1.0, last: 3.0, sheer: 1.0, limit: 100.0 }
+        Change { fair: 0.002, share: 0.3, jump: 1.0, last: 3.0, sheer: 1.0, limit: 100.0 }
     }
 }
 

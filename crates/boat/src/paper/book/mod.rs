@@ -37,6 +37,7 @@ mod seen;
 mod setting_up;
 mod spiling;
 mod spread;
+mod standing;
 mod strake;
 mod strakes;
 mod strips;
@@ -50,7 +51,7 @@ mod worked;
 
 use crate::drawing::Sheet;
 use crate::drawing::typeface::Type;
-use crate::hung::Standing;
+use crate::hung::{Side, Standing};
 use crate::plan::Plan;
 use crate::quote::Quote;
 use crate::rates::Rates;
@@ -121,7 +122,8 @@ pub fn sawing_sheets(t: &Type, plan: &Plan, boards: &[Board], found: &Suited, pa
     footed(&book, sawing::pages(&book, boards, found))
 }
 
-/// What has been done on her, as finished sheets of their own.
+/// Planned against built, port, then starboard, and what has been done on her, as finished sheets of their own. A side of
+/// which nothing is known is said to be so.
 #[must_use]
 pub fn built_sheets(t: &Type, plan: &Plan, built: &Built<'_>, paper: PaperSize) -> Vec<Sheet> {
     let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
@@ -129,7 +131,10 @@ pub fn built_sheets(t: &Type, plan: &Plan, built: &Built<'_>, paper: PaperSize) 
 }
 
 fn built_pages<'a>(book: &Book<'a>, built: &Built<'_>) -> Vec<Page<'a>> {
-    worked::pages(book, &built.worked)
+    let sides = Side::BOTH.into_iter().zip(built.sides);
+    let mut pages: Vec<Page<'a>> = sides.flat_map(|(side, stands)| standing::pages(book, side, stands)).collect();
+    pages.extend(worked::pages(book, &built.worked));
+    pages
 }
 
 /// What she costs, as finished sheets of their own: the builder's, and the customer's page last.
@@ -145,7 +150,7 @@ pub fn quote_sheets(t: &Type, plan: &Plan, rates: &Rates, found: &Quote, paper: 
     pages.into_iter().map(|page| page.sheet).collect()
 }
 
-/// The same as finished sheets.
+/// The book as finished sheets.
 #[must_use]
 pub fn sheets(t: &Type, plan: &Plan, paper: PaperSize) -> Vec<Sheet> {
     sheets_with(t, plan, With::default(), paper)

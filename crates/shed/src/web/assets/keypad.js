@@ -1,13 +1,13 @@
-// A keypad for the tape: whole millimetres and halves, or inches with eighths and sixteenths; above and below.
+// A keypad for the tape: whole millimetres and halves, or inches with eighths and thirty-seconds; above and below.
 
-/** @typedef {{whole: string, eighths: number, sixteenth: boolean, below: boolean}} Typed */
+/** @typedef {{whole: string, eighths: number, fine: number, below: boolean}} Typed */
 
 const INCH = 25.4;
 
 /** Millimetres of what was typed; null while there is nothing. @param {Typed} typed @param {boolean} inches */
 export function length(typed, inches) {
-  if (typed.whole === "" && typed.eighths === 0 && !typed.sixteenth) return null;
-  const part = inches ? typed.eighths / 8 + (typed.sixteenth ? 1 / 16 : 0) : typed.sixteenth ? 0.5 : 0;
+  if (typed.whole === "" && typed.eighths === 0 && typed.fine === 0) return null;
+  const part = inches ? typed.eighths / 8 + typed.fine / 32 : typed.fine / 2;
   const mm = (Number(typed.whole || "0") + part) * (inches ? INCH : 1);
   return typed.below ? -mm : mm;
 }
@@ -15,8 +15,8 @@ export function length(typed, inches) {
 /** As typed, with its sign where it has one to have. @param {Typed} typed @param {boolean} inches @param {boolean} signed */
 export function words(typed, inches, signed) {
   const sign = signed ? (typed.below ? "\u2212" : "+") : "";
-  if (!inches) return `${sign}${typed.whole || (typed.sixteenth ? "" : "0")}${typed.sixteenth ? "\u00bd" : ""}`;
-  let [n, of] = [2 * typed.eighths + (typed.sixteenth ? 1 : 0), 16];
+  if (!inches) return `${sign}${typed.whole || (typed.fine ? "" : "0")}${typed.fine ? "\u00bd" : ""}`;
+  let [n, of] = [4 * typed.eighths + typed.fine, 32];
   while (n > 0 && n % 2 === 0) [n, of] = [n / 2, of / 2];
   const part = n > 0 ? `${n}/${of}` : "";
   const whole = Number(typed.whole) > 0 ? String(Number(typed.whole)) : part ? "" : "0";
@@ -25,7 +25,7 @@ export function words(typed, inches, signed) {
 
 /** @param {HTMLElement} pad @param {boolean} inches @param {(typed: Typed) => void} changed */
 export function keypad(pad, inches, changed) {
-  /** @type {Typed} */ const typed = { whole: "", eighths: 0, sixteenth: false, below: false };
+  /** @type {Typed} */ const typed = { whole: "", eighths: 0, fine: 0, below: false };
   const told = () => changed(typed);
   /** @param {string} text @param {string} name @param {() => void} press @param {string} [kind] */
   const key = (text, name, press, kind = "") => {
@@ -44,16 +44,18 @@ export function keypad(pad, inches, changed) {
     if (typed.whole.length < 5) typed.whole = typed.whole === "0" ? d : typed.whole + d;
   });
   const keys = [..."123456789"].map(digit);
-  keys.push(inches ? key("+1/16", "a sixteenth more", () => (typed.sixteenth = !typed.sixteenth)) : key("\u00bd", "and a half", () => (typed.sixteenth = !typed.sixteenth)));
+  // A press more each time, up to the next eighth or millimetre, and then none.
+  const finer = () => (typed.fine = (typed.fine + 1) % (inches ? 4 : 2));
+  keys.push(inches ? key("+1/32", "a thirty-second more", finer) : key("\u00bd", "and a half", finer));
   keys.push(digit("0"));
   keys.push(key("\u232b", "Wipe the last", () => {
-    if (typed.sixteenth) typed.sixteenth = false;
+    if (typed.fine > 0) typed.fine = 0;
     else if (typed.eighths > 0) typed.eighths = 0;
     else typed.whole = typed.whole.slice(0, -1);
   }));
   const rows = [keys];
   if (inches) {
-    rows.push([1, 2, 3, 4, 5, 6, 7].map((n) => key(words({ whole: "", eighths: n, sixteenth: false, below: false }, true, false), `${n} eighths`, () => (typed.eighths = typed.eighths === n ? 0 : n))));
+    rows.push([1, 2, 3, 4, 5, 6, 7].map((n) => key(words({ whole: "", eighths: n, fine: 0, below: false }, true, false), `${n} eighths`, () => (typed.eighths = typed.eighths === n ? 0 : n))));
   }
   pad.replaceChildren(...rows.map((row, i) => {
     const div = document.createElement("div");
@@ -64,7 +66,7 @@ export function keypad(pad, inches, changed) {
   return {
     typed,
     clear() {
-      Object.assign(typed, { whole: "", eighths: 0, sixteenth: false, below: false });
+      Object.assign(typed, { whole: "", eighths: 0, fine: 0, below: false });
       told();
     },
     /** @param {boolean} below */
