@@ -329,7 +329,11 @@ fn ends_apart(root: &Section<'_>, fore: &EndSpec, aft: &EndSpec, lengths: Notati
     Err(root.trouble(key, Problem::Ends { value, range }))
 }
 
-pub(super) fn planking(section: &Section<'_>, lengths: Notation, has_transom: bool) -> Result<PlankingSpec, BoatError> {
+pub(super) fn planking(
+    section: &Section<'_>,
+    lengths: Notation,
+    has_transom: bool,
+) -> Result<PlankingSpec, BoatError> {
     section.only(&[
         "thickness",
         "lap",

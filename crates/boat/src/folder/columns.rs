@@ -88,7 +88,10 @@ pub enum ListProblem {
         found: String,
     },
     /// Neither of a plank's two lands.
-    #[error("{} stands here; write lower for the land on the plank below, or upper for the one under the plank above", quoted(found))]
+    #[error(
+        "{} stands here; write lower for the land on the plank below, or upper for the one under the plank above",
+        quoted(found)
+    )]
     Land {
         /// As typed.
         found: String,

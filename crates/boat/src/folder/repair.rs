@@ -105,16 +105,16 @@ fn settings(text: &str) -> Result<Job, BoatError> {
     let name = root.need("name", "name = \"Corncrake\"")?.words(40)?;
     let lengths = lengths(&root)?;
     let missing = |key: &str, example| root.trouble(key, Problem::Missing { example });
-    let gap = root.section("gap")?.ok_or_else(|| missing("gap", "[gap] with fore = \"joint\" and aft = \"joint\""))?;
+    let gap =
+        root.section("gap")?.ok_or_else(|| missing("gap", "[gap] with fore = \"joint\" and aft = \"joint\""))?;
     gap.only(&GAP)?;
     let or = |key, known: &[(&str, bool)], otherwise: bool| gap.get(key).map_or(Ok(otherwise), |v| word(&v, known));
     let rabbet = or("below", &[("plank", false), ("rabbet", true)], false)?;
     let sheer = or("above", &[("plank", false), ("sheer", true)], false)?;
     let fore: End = word(&gap.need("fore", "fore = \"joint\"")?, &End::WORDS)?;
     let aft: End = word(&gap.need("aft", "aft = \"joint\"")?, &End::WORDS)?;
-    let wood = root
-        .section("planking")?
-        .ok_or_else(|| missing("planking", "[planking] with thickness = \"3/8 in\""))?;
+    let wood =
+        root.section("planking")?.ok_or_else(|| missing("planking", "[planking] with thickness = \"3/8 in\""))?;
     wood.only(&PLANKING)?;
     let planking = planking(&wood, lengths, [fore, aft].contains(&End::Transom))?;
     let gain = |end: End| match end {

@@ -220,7 +220,14 @@ struct Lean {
 
 /// The plank whose inner face goes through `inner`, under the lower inner corner `corner` of a plank whose face runs up along
 /// `above`; without one, up to `corner` itself. `None` where it does not go between them.
-fn across(job: &Job, inner: &Point, corner: &Point, above: Option<&Vector>, along: &Vector, step: f64) -> Option<Lean> {
+fn across(
+    job: &Job,
+    inner: &Point,
+    corner: &Point,
+    above: Option<&Vector>,
+    along: &Vector,
+    step: f64,
+) -> Option<Lean> {
     let lap = job.spec.planking.lap;
     let under = |to: &Point| -> Option<[Vector; 2]> {
         let way = to - inner;

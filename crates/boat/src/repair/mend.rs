@@ -8,10 +8,10 @@ use crate::fastenings::{self, Rivet};
 use crate::findings::{Finding, Measure, Stage};
 use crate::geom::fair::FairCurve;
 use crate::geom::{Point, Vector, angle_about, unit_or};
+use crate::planks::Strake;
 use crate::planks::bevels::bevels;
 use crate::planks::land::{Gains, face_normal};
 use crate::planks::lay::{self, Land, Line, Planes, RULINGS_PER_SPAN};
-use crate::planks::Strake;
 
 /// Makes the plank.
 ///
@@ -49,7 +49,8 @@ pub fn mend(job: &Job) -> Result<Mended, RepairError> {
     }
     let flat = development::unroll(&plank).map_err(RepairError::Flatten)?;
     let flat = development::marked_out(flat, plank.thickness, &job.spec.bending);
-    let rivets = [below.as_ref().map_or_else(Vec::new, |b| rivets(job, b, LandOf::Lower)), riveted_above(job, &plank)];
+    let rivets =
+        [below.as_ref().map_or_else(Vec::new, |b| rivets(job, b, LandOf::Lower)), riveted_above(job, &plank)];
     let bevelled = |s: &Strake| {
         let timbers: Vec<Option<f64>> = job.spec.timbers.at.iter().map(|x| Some(*x)).collect();
         bevels(s, job.spec.planking.lap, &timbers, job.spec.planking.bevel_every)
@@ -180,7 +181,8 @@ fn whose(job: &Job, strake: &Strake) -> &'static str {
 fn thin_edges<'a>(job: &Job, strakes: impl Iterator<Item = &'a Strake>) -> Vec<Finding> {
     let p = &job.spec.planking;
     let worst = |s: &'a Strake| {
-        let left = |a: &crate::planks::StrakeAt| Some((a.section, a.edge_left?, a.edge_floor(p.thickness, p.edge_floor)));
+        let left =
+            |a: &crate::planks::StrakeAt| Some((a.section, a.edge_left?, a.edge_floor(p.thickness, p.edge_floor)));
         let least = s.at.iter().filter_map(left).min_by(|a, b| (a.1 - a.2).total_cmp(&(b.1 - b.2)))?;
         (least.1 < least.2 - 1e-3).then_some((s, least))
     };
@@ -224,13 +226,15 @@ fn hard_bends(job: &Job, flat: &development::FlatPlank) -> Vec<Finding> {
         let j = if up { ruling.div_ceil(RULINGS_PER_SPAN) } else { ruling / RULINGS_PER_SPAN };
         job.places.get(j).or(job.places.last()).map_or_else(String::new, |p| p.name.clone())
     };
-    let one = |[from, to]: &[usize; 2]| Finding {
+    let one = |[from, to]: &[usize; 2]| {
+        Finding {
         stage: Stage::Development,
         place: format!("the new plank, from place {} to {}", name(*from, false), name(*to, true)),
         measured: Measure::Count(1.0),
         limit: Measure::Count(0.0),
         hint: "bent or twisted harder there than its wood bears cold: steam it and hang it hot; bend a piece of scrap to it first"
             .to_owned(),
+    }
     };
     flat.steam.iter().map(one).collect()
 }

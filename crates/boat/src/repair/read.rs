@@ -190,7 +190,8 @@ fn face_below(job: &Job, read: &mut Read) -> Result<(), RepairError> {
         let edge = p.spots[index(Spot::EdgeBelow)].unwrap_or_default();
         let (sin, cos) = slope.sin_cos();
         // Off the corner square to the face, and down it.
-        p.spots[index(Spot::FaceBelow)] = Some([edge[0] - off * cos - usual * sin, edge[1] - off * sin + usual * cos]);
+        p.spots[index(Spot::FaceBelow)] =
+            Some([edge[0] - off * cos - usual * sin, edge[1] - off * sin + usual * cos]);
     }
     Ok(())
 }

@@ -9,6 +9,7 @@ mod patterns;
 mod pictures;
 mod plan;
 mod quote;
+mod repair;
 mod say;
 mod screen;
 
@@ -40,6 +41,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Pictures(pictures) => pictures::run(&pictures),
         Command::Boards(boards) => boards::run(&boards),
         Command::Quote(quote) => quote::run(&quote),
+        Command::Repair(repair) => repair::run(&repair),
     }
 }
 
