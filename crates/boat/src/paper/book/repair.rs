@@ -14,7 +14,7 @@ use crate::drawing::{Anchor, Face, Shape, Sheet, Stroke, Weight};
 use crate::fastenings::Rivet;
 use crate::paper::PaperSize;
 use crate::planks::{BevelAt, BevelPlace};
-use crate::repair::{Job, LandOf, Mended};
+use crate::repair::{Job, LandOf, Mended, Spot};
 
 /// What every page needs to know.
 struct Card<'a> {
@@ -307,12 +307,17 @@ impl<'a> Card<'a> {
             let style = Style { colour: look::COPPER, face: Face::Bold, ..look::BODY };
             y = page.paragraph([frame.left, y], frame.width(), style, &text);
         }
-        let most = self.made.moved.iter().flatten().flatten().flatten().fold(0.0_f64, |m, v| m.max(v.abs()));
+        let most = |spots: [Spot; 2]| {
+            let of = |at: &[Option<[f64; 2]>; 4]| spots.map(|s| at[s as usize].unwrap_or_default());
+            self.made.moved.iter().flat_map(of).flatten().fold(0.0_f64, |m, v| m.max(v.abs()))
+        };
         let text = format!(
-            "Fair lines were laid through {} places. No reading was moved by more than {}; a tape is taken to be right within {}.",
+            "Fair lines were laid through {} places. No edge was moved by more than {}, of the {} that a tape may be off; no face was \
+             turned by more than {} where it was measured, since it is read off two spots.",
             self.job.places.len(),
-            self.len.fine_unit(most),
-            self.len.fine_unit(self.job.tape)
+            self.len.fine_unit(most([Spot::EdgeBelow, Spot::EdgeAbove])),
+            self.len.fine_unit(self.job.tape),
+            self.len.fine_unit(most([Spot::FaceBelow, Spot::FaceAbove]))
         );
         y = page.headed([frame.left, y], frame.width(), "How far the readings were moved", &text);
         for f in &self.made.findings {
