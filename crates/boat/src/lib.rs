@@ -50,6 +50,7 @@ pub mod plan;
 pub mod planks;
 pub mod quote;
 pub mod rates;
+pub mod repair;
 pub mod sawing;
 pub mod scarfs;
 pub mod setting_up;

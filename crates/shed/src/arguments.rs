@@ -93,6 +93,26 @@ pub enum Command {
     /// Every entry, in the order in which they were stored, those that were corrected or taken back marked so. It can be read
     /// while the screen is open.
     Record(Record),
+    /// Make one plank for a standing boat from readings alone (repair.toml, readings.csv): no table of offsets is wanted.
+    ///
+    /// Writes a card with the plank's shape, bevels and rivets, and a full-size pattern, both PDFs to be printed at 100 %.
+    Repair(Repair),
+}
+
+/// `repair`.
+#[derive(Debug, Args)]
+pub struct Repair {
+    /// The repair's folder; left out, an example.
+    pub folder: Option<PathBuf>,
+    /// Where to write the card. Otherwise a file named after the boat, where you are; the pattern stands beside it.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// The paper in the printer.
+    #[arg(long, value_enum, default_value_t = Paper::A4)]
+    pub paper: Paper,
+    /// Print the pattern on a roll so wide, in mm or as a length such as "24 in", instead of on sheets to stick together.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub roll: Option<String>,
 }
 
 /// `new`.
@@ -343,6 +363,11 @@ impl Sheet {
 /// The width of a roll, mm; a bare number is mm.
 pub fn roll_width(text: &str) -> Result<f64, String> {
     width_of_roll(text).map_err(|why| format!("--width: {why}"))
+}
+
+/// The same, after another word of the command line.
+pub fn repair_roll(text: &str) -> Result<f64, String> {
+    width_of_roll(text).map_err(|why| format!("--roll: {why}"))
 }
 
 /// The same, wherever it is asked for.

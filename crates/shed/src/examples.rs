@@ -1,6 +1,6 @@
 //! The example boats, built in.
 
-use boat::folder::BoatTexts;
+use boat::folder::{BoatTexts, RepairTexts};
 use clap::ValueEnum;
 
 /// An example.
@@ -12,6 +12,15 @@ pub enum Example {
     DoubleEnder,
     /// Lapwing, a 2.6 m pram with a bow transom and a curved transom aft; millimetres.
     Pram,
+}
+
+/// The example of a repair: a length of Sandgrouse's fifth plank.
+pub fn repair() -> RepairTexts {
+    RepairTexts {
+        toml: include_str!("../../../boats/sandgrouse-repair/repair.toml").to_owned(),
+        readings: include_str!("../../../boats/sandgrouse-repair/readings.csv").to_owned(),
+        holes: None,
+    }
 }
 
 impl Example {

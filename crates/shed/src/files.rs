@@ -4,7 +4,7 @@ use crate::arguments::Which;
 use crate::examples::Example;
 use crate::output::remark;
 use crate::trouble::Trouble;
-use boat::folder::BoatTexts;
+use boat::folder::{BoatTexts, RepairTexts};
 use std::fs::{self, File};
 use std::io::{ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
@@ -22,6 +22,30 @@ pub fn boat(which: &Which) -> Result<(BoatTexts, PathBuf), Trouble> {
             Ok((example.texts(), PathBuf::from(format!("example {}", example.name()))))
         }
     }
+}
+
+/// The texts of the repair asked for, and what to call it in messages.
+pub fn repair(folder: Option<&Path>) -> Result<(RepairTexts, PathBuf), Trouble> {
+    let Some(folder) = folder else {
+        remark("no folder given: this is the example, a length of Sandgrouse's fifth plank");
+        return Ok((crate::examples::repair(), PathBuf::from("example of a repair")));
+    };
+    if !folder.is_dir() {
+        let hint = "name the folder that holds repair.toml and readings.csv; docs/repair.md says what stands in them";
+        return Err(Trouble::Missing { path: folder.to_owned(), what: "folder", hint });
+    }
+    let needed = |name: &str| {
+        let path = folder.join(name);
+        let hint =
+            "the folder of a repair holds repair.toml and readings.csv; docs/repair.md says what stands in them";
+        text(&path)?.ok_or(Trouble::Missing { path, what: "file", hint })
+    };
+    let texts = RepairTexts {
+        toml: needed("repair.toml")?,
+        readings: needed("readings.csv")?,
+        holes: text(&folder.join("holes.csv"))?,
+    };
+    Ok((texts, folder.to_owned()))
 }
 
 /// The boat's rates.toml; `None` where her folder has none.

@@ -2,11 +2,12 @@
 
 use crate::record::RecordError;
 use crate::web::NotLetIn;
-use boat::folder::{FolderError, RatesError};
+use boat::folder::{FolderError, RatesError, RepairFolderError};
 use boat::offsets::TableError;
 use boat::paper::PaperError;
 use boat::plan::PlanError;
 use boat::quote::QuoteError;
+use boat::repair::RepairError;
 use boat::units::Notation;
 use std::io;
 use std::path::PathBuf;
@@ -48,6 +49,24 @@ pub enum Trouble {
         folder: PathBuf,
         /// Why.
         problem: QuoteError,
+    },
+    /// The folder of a repair.
+    #[error("{}: {problem}", folder.display())]
+    Repair {
+        /// The folder, or the example's name.
+        folder: PathBuf,
+        /// What is wrong in it.
+        problem: RepairFolderError,
+    },
+    /// No plank comes of it.
+    #[error("{}: {}", folder.display(), problem.said(*lengths))]
+    Plank {
+        /// The folder, or the example's name.
+        folder: PathBuf,
+        /// Why.
+        problem: RepairError,
+        /// The repair's notation.
+        lengths: Notation,
     },
     /// The table on standard input.
     #[error("standard input, read as {0}")]

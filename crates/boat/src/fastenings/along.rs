@@ -14,26 +14,53 @@ use nalgebra::Rotation3;
 pub fn rivets(strakes: &[Strake], timbers: &[Timber], moulds: &[Mould], spec: &Spec) -> Vec<Rivet> {
     let mut rivets = Vec::new();
     for strake in &strakes[..strakes.len().saturating_sub(1)] {
-        for (i, (along, timber)) in places(strake, timbers, spec).into_iter().enumerate() {
-            rivets.push(one(strake, i + 1, along, timber, moulds, spec));
-        }
+        let places = places(strake, &crossings(strake, timbers, spec), spec);
+        rivets.extend(numbered(strake, places, moulds, spec));
     }
     rivets
 }
 
+/// Rivets of one land in a standing boat, whose timbers stand square at these `timbers`, mm along x: as [`rivets`] sets them.
+#[must_use]
+pub fn through(strake: &Strake, timbers: &[f64], spec: &Spec) -> Vec<Rivet> {
+    let crossing = |(i, x): (usize, &f64)| Some((along_at(strake, *x, 0.0, spec)?, Some(i)));
+    let crossings: Vec<_> = timbers.iter().enumerate().filter_map(crossing).collect();
+    numbered(strake, places(strake, &crossings, spec), &[], spec)
+}
+
+/// Rivets of one land through old holes at these x, mm; `timbers` says which go through one, whose sided size is the spec's.
+#[must_use]
+pub fn through_old_holes(strake: &Strake, holes: &[f64], timbers: &[f64], spec: &Spec) -> Vec<Rivet> {
+    let behind = |x: f64| timbers.iter().position(|t| (t - x).abs() <= 0.5 * spec.timbers.sided);
+    let mut places: Vec<_> =
+        holes.iter().filter_map(|&x| Some((along_at(strake, x, 0.0, spec)?, behind(x)))).collect();
+    places.sort_by(|a, b| a.0.total_cmp(&b.0));
+    numbered(strake, places, &[], spec)
+}
+
+fn numbered(strake: &Strake, places: Vec<(f64, Option<usize>)>, moulds: &[Mould], spec: &Spec) -> Vec<Rivet> {
+    let one = |(i, (along, timber))| one(strake, i + 1, along, timber, moulds, spec);
+    places.into_iter().enumerate().map(one).collect()
+}
+
+/// Where the timbers cross the land, and which go through it.
+fn crossings(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<usize>)> {
+    // A timber that stops below has its rivet here all the same, without it.
+    timbers
+        .iter()
+        .enumerate()
+        .filter_map(|(i, t)| Some((along_at(strake, t.x, t.slope(), spec)?, (strake.strake <= t.head).then_some(i))))
+        .collect()
+}
+
 /// Distances along the land and the timber there, from the bow.
-fn places(strake: &Strake, timbers: &[Timber], spec: &Spec) -> Vec<(f64, Option<usize>)> {
+fn places(strake: &Strake, crossings: &[(f64, Option<usize>)], spec: &Spec) -> Vec<(f64, Option<usize>)> {
     let r = &strake.rulings;
     let whole = r[r.len() - 1].along;
     let clear = spec.fastenings.end_clear.min(0.25 * whole);
     let (first, last) = (clear, whole - clear);
-    // A timber that stops below has its rivet here all the same, without it.
-    let at_timbers: Vec<(f64, Option<usize>)> = timbers
-        .iter()
-        .enumerate()
-        .filter_map(|(i, t)| Some((along_at(strake, t.x, t.slope(), spec)?, (strake.strake <= t.head).then_some(i))))
-        .filter(|&(along, _)| along > first && along < last)
-        .collect();
+    let at_timbers: Vec<(f64, Option<usize>)> =
+        crossings.iter().copied().filter(|&(along, _)| along > first && along < last).collect();
     let most = spec.rivets_apart();
     let mut places: Vec<(f64, Option<usize>)> = Vec::new();
     for w in at_timbers.windows(2) {

@@ -17,7 +17,7 @@ mod waiting;
 use crate::geom::{Point, Vector};
 use crate::spec::Fixing;
 
-pub use along::rivets;
+pub use along::{rivets, through, through_old_holes};
 pub use check::check;
 pub use driven::{KeelFastening, along_keel};
 pub use ends::ends;

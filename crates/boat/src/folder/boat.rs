@@ -179,7 +179,7 @@ pub fn word<T: Copy>(value: &Value<'_>, known: &[(&str, T)]) -> Result<T, BoatEr
     })
 }
 
-fn lengths(root: &Section<'_>) -> Result<Notation, BoatError> {
+pub(super) fn lengths(root: &Section<'_>) -> Result<Notation, BoatError> {
     word(&root.need("lengths", "lengths = \"mm\", or \"ft-in-8ths\", or \"in\"")?, &Notation::WORDS)
 }
 
@@ -329,7 +329,11 @@ fn ends_apart(root: &Section<'_>, fore: &EndSpec, aft: &EndSpec, lengths: Notati
     Err(root.trouble(key, Problem::Ends { value, range }))
 }
 
-fn planking(section: &Section<'_>, lengths: Notation, has_transom: bool) -> Result<PlankingSpec, BoatError> {
+pub(super) fn planking(
+    section: &Section<'_>,
+    lengths: Notation,
+    has_transom: bool,
+) -> Result<PlankingSpec, BoatError> {
     section.only(&[
         "thickness",
         "lap",

@@ -1,4 +1,4 @@
-//! Lists with named columns: marks.csv, boards.csv and nails.csv.
+//! Lists with named columns: marks.csv, boards.csv, nails.csv, and a repair's readings.csv and holes.csv.
 
 use crate::offsets::sheet::{Record, records};
 use crate::units::{LengthError, Notation, read_length};
@@ -7,7 +7,7 @@ use crate::words::{nearest, quoted};
 /// Why a list cannot be read: the place, and the trouble there.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ListError {
-    /// `marks.csv`, `boards.csv` or `nails.csv`.
+    /// `marks.csv`, `boards.csv`, `nails.csv`, `readings.csv` or `holes.csv`.
     pub file: &'static str,
     /// From 1; `None` where the file is empty.
     pub line: Option<usize>,
@@ -87,12 +87,21 @@ pub enum ListProblem {
         /// As typed.
         found: String,
     },
+    /// Neither of a plank's two lands.
+    #[error(
+        "{} stands here; write lower for the land on the plank below, or upper for the one under the plank above",
+        quoted(found)
+    )]
+    Land {
+        /// As typed.
+        found: String,
+    },
     /// A cell that belongs to another kind.
     #[error("{} stands here, which a {kind} does not have; leave the cell empty", quoted(found))]
     Stray {
         /// As typed.
         found: String,
-        /// Nail, rove or screw.
+        /// Nail, rove or screw, or another thing.
         kind: &'static str,
     },
     /// No pack.

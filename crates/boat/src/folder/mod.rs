@@ -17,6 +17,7 @@ mod nails;
 mod parts;
 mod problem;
 mod rates;
+mod repair;
 mod section;
 mod settled;
 mod timbers;
@@ -25,6 +26,7 @@ pub mod woods;
 pub use columns::{ListError, ListProblem};
 pub use problem::{BoatError, BoatProblem};
 pub use rates::{RatesError, read_rates};
+pub use repair::{RepairFolderError, RepairTexts, read_repair};
 
 use crate::fastenings::stock::Item;
 use crate::findings::Finding;

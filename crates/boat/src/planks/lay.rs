@@ -2,7 +2,7 @@
 
 use super::land::{self, Gains};
 use super::{Ruling, Strake, StrakeAt};
-use crate::geom::{Point, Vector, monotone, unit_or};
+use crate::geom::{self, Point, Vector, monotone, unit_or};
 use crate::lines::{SectionAt, Skin, aft_of_plane};
 use crate::lining::{LandCurve, Lands};
 use crate::offsets::Table;
@@ -105,46 +105,75 @@ impl std::fmt::Display for PlanksError {
 /// [`PlanksError`] names the strake and the section where it cannot be hung.
 pub fn lay(lands: &Lands, skin: &Skin, table: &Table, spec: &Spec) -> Result<Vec<Strake>, PlanksError> {
     let lines: Vec<Line> = lands.curves.iter().map(Line::along).collect();
-    let planes = Planes { skin, table, spec };
+    let planes = Sections { skin, table, spec };
     let n = lands.strakes();
     let mut strakes: Vec<Strake> = Vec::with_capacity(n);
     for k in 1..=n {
-        let edge = match strakes.last() {
-            None => {
-                Edge { points: lines[0].points.clone(), raw: (0..lines[0].points.len()).map(|i| i as f64).collect() }
-            }
+        let own =
+            if k == n { Gains { fore: None, aft: None, ..gains(&lines[k], spec) } } else { gains(&lines[k], spec) };
+        let hung = match strakes.last_mut() {
+            None => garboard(&lines[0].points, &lines[1], &own),
             Some(below) => {
-                let gains = gains(&lines[k - 1], spec);
-                let raw: Vec<Point> = below
-                    .rulings
-                    .iter()
-                    .zip(&lines[k].points)
-                    .map(|(on, upper)| land::next_lower(on, upper, spec.planking.lap, &gains))
-                    .collect();
-                planes.align(&raw)
+                let land = Land { lap: spec.planking.lap, gains: gains(&lines[k - 1], spec) };
+                hang(below, &lines[k], &land, &own, &planes)
             }
         };
-        let gains =
-            if k == n { Gains { fore: None, aft: None, ..gains(&lines[k], spec) } } else { gains(&lines[k], spec) };
-        let (rulings, ups) = rulings(&edge.points, &lines[k], &gains, k == 1);
-        if let Some(below) = strakes.last_mut() {
-            for (i, on) in below.rulings.iter_mut().enumerate() {
-                on.bevel = Some(land::bevel(on, &edge.up_at(&ups, i as f64)));
-            }
-        }
-        strakes.push(Strake { strake: k, thickness: spec.planking.thickness, rulings, at: Vec::new() });
+        strakes.push(hung);
     }
+    let named = |section: usize| skin.place(section);
     for strake in &mut strakes {
-        strake.at = numbers(strake, skin, spec)?;
+        strake.at = numbers(strake, planes.count(), &named, spec.planking.lap)?;
     }
     Ok(strakes)
 }
 
+/// The land that a strake is hung on.
+pub(crate) struct Land {
+    /// Its width, mm.
+    pub lap: f64,
+    /// Where its step runs out.
+    pub gains: Gains,
+}
+
+/// The garboard from the `rabbet` up to its land line; it has no bevels yet.
+pub(crate) fn garboard(rabbet: &[Point], upper: &Line, own: &Gains) -> Strake {
+    let (rulings, _) = rulings(rabbet, upper, own, true);
+    Strake { strake: 1, thickness: own.thickness, rulings, at: Vec::new() }
+}
+
+/// The strake from its `land` on the one `below` up to its own land line, whose gains are `own`. The one below gets its bevels,
+/// the new one has none yet.
+pub(crate) fn hang(below: &mut Strake, upper: &Line, land: &Land, own: &Gains, planes: &dyn Planes) -> Strake {
+    let edge = lower_edge(below, upper, land, planes);
+    hang_from(below, &edge, upper, own)
+}
+
+/// The lower inner edge of a strake on the one `below`, up to its own land line.
+pub(crate) fn lower_edge(below: &Strake, upper: &Line, land: &Land, planes: &dyn Planes) -> Edge {
+    let raw: Vec<Point> = below
+        .rulings
+        .iter()
+        .zip(&upper.points)
+        .map(|(on, upper)| land::next_lower(on, upper, land.lap, &land.gains))
+        .collect();
+    align(planes, &raw)
+}
+
+/// As [`hang`], from an edge that is known.
+pub(crate) fn hang_from(below: &mut Strake, edge: &Edge, upper: &Line, own: &Gains) -> Strake {
+    let (rulings, ups) = rulings(&edge.points, upper, own, false);
+    for (i, on) in below.rulings.iter_mut().enumerate() {
+        on.bevel = Some(land::bevel(on, &edge.up_at(&ups, i as f64)));
+    }
+    Strake { strake: below.strake + 1, thickness: own.thickness, rulings, at: Vec::new() }
+}
+
 /// A land line sampled for rulings.
-struct Line {
-    points: Vec<Point>,
-    tangents: Vec<Vector>,
-    along: Vec<f64>,
+pub(crate) struct Line {
+    pub points: Vec<Point>,
+    pub tangents: Vec<Vector>,
+    /// From its fore end, mm.
+    pub along: Vec<f64>,
 }
 
 impl Line {
@@ -152,17 +181,21 @@ impl Line {
         let (curve, t) = (&land.curve, land.parameters(RULINGS_PER_SPAN));
         let points: Vec<Point> = t.iter().map(|&t| Point::from(curve.at(t))).collect();
         let tangents = t.iter().map(|&t| unit_or(Vector::from(curve.d1(t)), Vector::x())).collect();
-        let mut along = vec![0.0];
-        for w in points.windows(2) {
-            along.push(along[along.len() - 1] + (w[1] - w[0]).norm());
-        }
+        let along = geom::along(&points);
+        Line { points, tangents, along }
+    }
+
+    /// Through points that stand close on a smooth line.
+    pub fn through(points: Vec<Point>) -> Self {
+        let tangents = (0..points.len()).map(|i| tangent(&points, i as f64)).collect();
+        let along = geom::along(&points);
         Line { points, tangents, along }
     }
 }
 
-/// A lower inner edge of which point i stands where the edge as laid has `raw[i]`.
-struct Edge {
-    points: Vec<Point>,
+/// An inner edge of which point i stands where the edge as laid has `raw[i]`.
+pub(crate) struct Edge {
+    pub points: Vec<Point>,
     raw: Vec<f64>,
 }
 
@@ -227,6 +260,12 @@ fn rulings(lower: &[Point], upper: &Line, gains: &Gains, garboard: bool) -> (Vec
 /// ruling `along` is far from square, as at a hood, the ruling itself.
 fn square(point: &Point, tangent: &Vector, other: &[Point], i: usize, along: &Vector) -> Vector {
     let followed = land::followed(along.cross(tangent).norm());
+    let foot = unit_or(foot(point, tangent, other, i) - point, *along);
+    unit_or(along + (foot - along) * followed, *along)
+}
+
+/// Where the `other` edge, near its point number `i`, stands square to `tangent` off `point`.
+pub(crate) fn foot(point: &Point, tangent: &Vector, other: &[Point], i: usize) -> Point {
     let last = other.len() - 1;
     let off = |at: f64| (along_polyline(other, at) - point).dot(tangent);
     let mut at = i as f64;
@@ -234,8 +273,7 @@ fn square(point: &Point, tangent: &Vector, other: &[Point], i: usize, along: &Ve
         let slope = (off(at + 0.5) - off(at - 0.5)).abs().max(1e-6);
         at = (at - off(at) / slope).clamp(-BEYOND, last as f64 + BEYOND);
     }
-    let foot = unit_or(along_polyline(other, at) - point, *along);
-    unit_or(along + (foot - along) * followed, *along)
+    along_polyline(other, at)
 }
 
 /// Width of a strake square to the land at one of its rulings, mm.
@@ -278,41 +316,25 @@ fn mend_lower_normals(rulings: &mut [Ruling], crossing: &[f64]) {
 }
 
 /// The planes and posts at which rulings must lie.
-struct Planes<'a> {
+pub(crate) trait Planes {
+    /// How many there are.
+    fn count(&self) -> usize;
+    /// Distance of a point aft of number `j`, along x, mm.
+    fn aft_of(&self, j: usize, p: &Point) -> f64;
+}
+
+/// Those of the skin's sections.
+struct Sections<'a> {
     skin: &'a Skin,
     table: &'a Table,
     spec: &'a Spec,
 }
 
-impl Planes<'_> {
-    /// The edge through `raw` with its points slid along it so that those at the sections lie in the sections' planes, or on
-    /// the rabbet of a post; those between slide in proportion.
-    fn align(&self, raw: &[Point]) -> Edge {
-        let sections = self.skin.sections.len();
-        let slides: Vec<f64> = (0..sections).map(|j| self.slide(raw, j)).collect();
-        let slides = monotone::steady(&slides, RULINGS_PER_SPAN);
-        let places: Vec<f64> = slides.iter().enumerate().map(|(i, slide)| i as f64 + slide).collect();
-        Edge { points: places.iter().map(|&at| along_polyline(raw, at)).collect(), raw: places }
+impl Planes for Sections<'_> {
+    fn count(&self) -> usize {
+        self.skin.sections.len()
     }
 
-    /// How many rulings to slide at section `j`.
-    fn slide(&self, raw: &[Point], j: usize) -> f64 {
-        let at = (j * RULINGS_PER_SPAN) as f64;
-        let off = |a: f64| self.aft_of(j, &along_polyline(raw, a));
-        let mut slide = 0.0;
-        for _ in 0..12 {
-            let (here, ahead) = (off(at + slide), off(at + slide + 0.05));
-            let slope = (ahead - here) / 0.05;
-            if here.abs() < 1e-9 || slope.abs() < 1e-6 {
-                break;
-            }
-            // Never past the neighbouring rulings by more than a few: a curve that far off has other troubles.
-            slide = (slide - here / slope).clamp(-4.0, 4.0);
-        }
-        slide
-    }
-
-    /// Distance aft of section `j`, along x.
     fn aft_of(&self, j: usize, p: &Point) -> f64 {
         let section = &self.skin.sections[j];
         match section.at {
@@ -320,6 +342,32 @@ impl Planes<'_> {
             at => aft_of_plane(at, self.table, self.spec, p).unwrap_or(0.0),
         }
     }
+}
+
+/// The edge through `raw` with its points slid along it so that those at the sections lie in the sections' planes, or on
+/// the rabbet of a post; those between slide in proportion.
+pub(crate) fn align(planes: &dyn Planes, raw: &[Point]) -> Edge {
+    let slides: Vec<f64> = (0..planes.count()).map(|j| slide(planes, raw, j)).collect();
+    let slides = monotone::steady(&slides, RULINGS_PER_SPAN);
+    let places: Vec<f64> = slides.iter().enumerate().map(|(i, slide)| i as f64 + slide).collect();
+    Edge { points: places.iter().map(|&at| along_polyline(raw, at)).collect(), raw: places }
+}
+
+/// How many rulings to slide at section `j`.
+fn slide(planes: &dyn Planes, raw: &[Point], j: usize) -> f64 {
+    let at = (j * RULINGS_PER_SPAN) as f64;
+    let off = |a: f64| planes.aft_of(j, &along_polyline(raw, a));
+    let mut slide = 0.0;
+    for _ in 0..12 {
+        let (here, ahead) = (off(at + slide), off(at + slide + 0.05));
+        let slope = (ahead - here) / 0.05;
+        if here.abs() < 1e-9 || slope.abs() < 1e-6 {
+            break;
+        }
+        // Never past the neighbouring rulings by more than a few: a curve that far off has other troubles.
+        slide = (slide - here / slope).clamp(-4.0, 4.0);
+    }
+    slide
 }
 
 /// x of the post's rabbet at height `z`, run straight on past its ends.
@@ -347,15 +395,28 @@ fn along_polyline(points: &[Point], a: f64) -> Point {
     Point::from(points[first..first + 4].iter().zip(weights).fold(Vector::zeros(), |sum, (p, w)| sum + p.coords * w))
 }
 
-/// The numbers at each section, refused where the strake cannot be hung.
-fn numbers(strake: &Strake, skin: &Skin, spec: &Spec) -> Result<Vec<StrakeAt>, PlanksError> {
-    let (t, lap) = (strake.thickness, spec.planking.lap);
-    let mut at = Vec::with_capacity(skin.sections.len());
-    for section in 0..skin.sections.len() {
+/// Unit tangent of a smooth polyline at the fractional index `a`.
+pub(crate) fn tangent(points: &[Point], a: f64) -> Vector {
+    unit_or(along_polyline(points, a + STEP) - along_polyline(points, a - STEP), Vector::x())
+}
+
+/// Half the step over which a tangent is taken, in rulings.
+const STEP: f64 = 0.25;
+
+/// The numbers at each of `count` sections with their names, refused where the strake cannot be hung.
+pub(crate) fn numbers(
+    strake: &Strake,
+    count: usize,
+    named: &dyn Fn(usize) -> String,
+    lap: f64,
+) -> Result<Vec<StrakeAt>, PlanksError> {
+    let t = strake.thickness;
+    let mut at = Vec::with_capacity(count);
+    for section in 0..count {
         let ruling = section * RULINGS_PER_SPAN;
         let r = &strake.rulings[ruling];
         let width = width(strake, ruling);
-        let (name, has_land) = (skin.place(section), r.bevel.is_some());
+        let (name, has_land) = (named(section), r.bevel.is_some());
         // Its own lower land and the one on its upper edge may meet at an end, but not cross; the garboard has no
         // lower land, and its hood runs out to nothing along the rabbet.
         let least = if strake.strake == 1 { 0.0 } else { lap };

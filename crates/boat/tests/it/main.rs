@@ -29,6 +29,7 @@ mod patterns_read;
 mod plan_json;
 mod plans;
 mod quote;
+mod repair;
 mod rivet_map;
 mod rivets;
 mod sawing;

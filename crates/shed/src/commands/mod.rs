@@ -10,6 +10,7 @@ mod pictures;
 mod plan;
 mod quote;
 mod record;
+mod repair;
 mod say;
 mod screen;
 
@@ -42,6 +43,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Boards(boards) => boards::run(&boards),
         Command::Quote(quote) => quote::run(&quote),
         Command::Record(record) => record::run(&record),
+        Command::Repair(repair) => repair::run(&repair),
     }
 }
 

@@ -30,6 +30,7 @@ mod parts;
 mod picture;
 mod quote;
 mod reading;
+pub mod repair;
 mod rivet_map;
 mod rivets;
 mod sawing;

@@ -37,17 +37,7 @@ impl<'a> Book<'a> {
 
     /// A page with something drawn to scale on it: the measured box stands in its upper right corner.
     pub fn page_to_scale(&self, title: &str, beside: &str) -> Page<'a> {
-        let mut page = self.blank(title);
-        let Frame { left, right, top, .. } = page.frame;
-        let [width, height] = box_size(self.len.inches());
-        page.measured_box([right - width, top], self.len.inches());
-        let base = top + height - 5.4;
-        page.words([left, base], Anchor::Left, look::TITLE, title);
-        let room = right - left - width - 14.0 - page.width(look::TITLE, title);
-        page.words_within([right - width - 6.0, base], Anchor::Right, look::BODY.face(Face::Italic), room, beside);
-        page.rule(top + height + 2.0);
-        page.frame.top = top + height + 2.0 + 5.0;
-        page
+        Page::to_scale(self.t, self.paper.landscape(), self.len, title, beside)
     }
 
     /// A page without a head.
@@ -61,10 +51,7 @@ impl<'a> Book<'a> {
     }
 
     fn blank_of(&self, title: &str, [width, height]: [f64; 2]) -> Page<'a> {
-        let mut sheet = Sheet::new(width, height, title);
-        sheet.layers = LAYERS.iter().map(|name| crate::drawing::Layer { name, items: Vec::new() }).collect();
-        let frame = Frame { left: MARGIN_BOUND, right: width - MARGIN, top: MARGIN, bottom: height - FOOT };
-        Page { t: self.t, sheet, frame }
+        Page::blank(self.t, [width, height], title)
     }
 
     /// Name of the station that distances are measured from.
@@ -130,7 +117,30 @@ pub struct Page<'a> {
     pub frame: Frame,
 }
 
-impl Page<'_> {
+impl<'a> Page<'a> {
+    /// A page `width` by `height` mm without a head.
+    pub fn blank(t: &'a Type, [width, height]: [f64; 2], title: &str) -> Self {
+        let mut sheet = Sheet::new(width, height, title);
+        sheet.layers = LAYERS.iter().map(|name| crate::drawing::Layer { name, items: Vec::new() }).collect();
+        let frame = Frame { left: MARGIN_BOUND, right: width - MARGIN, top: MARGIN, bottom: height - FOOT };
+        Page { t, sheet, frame }
+    }
+
+    /// The same with a title, what stands to the right of it, and the measured box.
+    pub fn to_scale(t: &'a Type, size: [f64; 2], len: Lengths, title: &str, beside: &str) -> Self {
+        let mut page = Page::blank(t, size, title);
+        let Frame { left, right, top, .. } = page.frame;
+        let [width, height] = box_size(len.inches());
+        page.measured_box([right - width, top], len.inches());
+        let base = top + height - 5.4;
+        page.words([left, base], Anchor::Left, look::TITLE, title);
+        let room = right - left - width - 14.0 - page.width(look::TITLE, title);
+        page.words_within([right - width - 6.0, base], Anchor::Right, look::BODY.face(Face::Italic), room, beside);
+        page.rule(top + height + 2.0);
+        page.frame.top = top + height + 2.0 + 5.0;
+        page
+    }
+
     /// A line of words.
     pub fn words(&mut self, at: Spot, anchor: Anchor, style: Style, words: &str) {
         self.sheet.put("words", words::line(self.t, style, at, anchor, words));

@@ -2,8 +2,10 @@
 
 use super::Boat;
 use crate::drawing::place::{Bounds, Move};
+use crate::drawing::typeface::Type;
 use crate::drawing::words::{self, Style};
 use crate::drawing::{Anchor, Colour, Dash, Face, Item, Shape, Sheet, Spot, Stroke, Weight};
+use crate::paper::book::length::Lengths;
 use crate::paper::book::look;
 use crate::paper::measured;
 
@@ -43,13 +45,23 @@ const STRIP: (f64, f64) = (235.0, 420.0);
 
 /// A plane of the boat at full size: u to the right, v up, mm.
 pub struct Canvas<'a> {
-    boat: &'a Boat<'a>,
+    t: &'a Type,
+    len: Lengths,
+    /// The boat's name and kind.
+    whose: String,
     sheet: Sheet,
 }
 
 impl<'a> Canvas<'a> {
     pub fn new(boat: &'a Boat<'a>) -> Self {
-        Canvas { boat, sheet: Sheet::new(0.0, 0.0, "") }
+        let spec = &boat.plan.spec;
+        let whose = if spec.kind.is_empty() { spec.name.clone() } else { format!("{}, {}", spec.name, spec.kind) };
+        Canvas::of(boat.t, boat.len, whose)
+    }
+
+    /// Of a boat of which there is no plan.
+    pub fn of(t: &'a Type, len: Lengths, whose: String) -> Self {
+        Canvas { t, len, whose, sheet: Sheet::new(0.0, 0.0, "") }
     }
 
     /// An open run of points.
@@ -94,7 +106,7 @@ impl<'a> Canvas<'a> {
         let sink = 0.5 * crate::drawing::typeface::CAP_HEIGHT * style.size;
         let (sin, cos) = rotation.sin_cos();
         let at = down([at[0] + sink * sin, at[1] - sink * cos]);
-        self.sheet.put(layer, words::turned(self.boat.t, style, at, anchor, rotation, text));
+        self.sheet.put(layer, words::turned(self.t, style, at, anchor, rotation, text));
     }
 
     /// Somebody's own words, which may be long: made to fit in `measure` mm.
@@ -107,13 +119,13 @@ impl<'a> Canvas<'a> {
         measure: f64,
         text: &str,
     ) {
-        let (style, text) = words::within(self.boat.t, style, measure, text);
+        let (style, text) = words::within(self.t, style, measure, text);
         self.words(layer, at, anchor, style, &text);
     }
 
     /// How long a line of words is, mm.
     pub fn width(&self, style: Style, text: &str) -> f64 {
-        words::width(self.boat.t, style, text)
+        words::width(self.t, style, text)
     }
 
     /// The finished sheet: the drawing, and under it the box, the title and what there is to know. `None` if nothing
@@ -127,8 +139,8 @@ impl<'a> Canvas<'a> {
         let mut sheet = Sheet::new(drawn.width().max(strip) + 2.0 * MARGIN, 0.0, title);
         sheet.lay(&self.sheet, Move::by([MARGIN - drawn.left, MARGIN - drawn.top]));
         let top = MARGIN + drawn.height() + BETWEEN;
-        let [wide, tall] = measured::size(self.boat.len.inches());
-        measured::put(self.boat.t, &mut sheet, [BOX, BOX], [MARGIN, top], self.boat.len.inches());
+        let [wide, tall] = measured::size(self.len.inches());
+        measured::put(self.t, &mut sheet, [BOX, BOX], [MARGIN, top], self.len.inches());
         let bottom = self.strip(&mut sheet, [MARGIN + wide + 7.0, top], strip - wide - 7.0, title, notes);
         sheet.height = bottom.max(top + tall) + MARGIN;
         Some(sheet)
@@ -136,7 +148,7 @@ impl<'a> Canvas<'a> {
 
     /// Title and notes; returns their bottom.
     fn strip(&self, sheet: &mut Sheet, [x, top]: Spot, measure: f64, title: &str, notes: &[String]) -> f64 {
-        let (t, spec) = (self.boat.t, &self.boat.plan.spec);
+        let t = self.t;
         let mut put = |style: Style, x: f64, base: f64, text: &str| -> Bounds {
             let line = words::line(t, style, [x, base], Anchor::Left, text);
             let bounds = line.bounds().unwrap_or(Bounds { left: x, top: base, right: x, bottom: base });
@@ -145,11 +157,10 @@ impl<'a> Canvas<'a> {
         };
         let (style, text) = words::within(t, look::TITLE, 0.55 * measure, title);
         let titled = put(style, x, top + 6.0, &text);
-        let whose = if spec.kind.is_empty() { spec.name.clone() } else { format!("{}, {}", spec.name, spec.kind) };
         let room = x + measure - titled.right - 6.0;
-        let (style, text) = words::within(t, look::BODY.face(Face::Italic), room, &whose);
+        let (style, text) = words::within(t, look::BODY.face(Face::Italic), room, &self.whose);
         put(style, titled.right + 6.0, top + 6.0, &text);
-        let unit = format!("Drawn full size. {}", self.boat.len.how_to_read());
+        let unit = format!("Drawn full size. {}", self.len.how_to_read());
         let style = look::NOTE.size(3.5);
         let mut base = top + 13.4;
         for note in std::iter::once(&unit).chain(notes) {

@@ -9,6 +9,7 @@ mod keel;
 mod mould;
 mod part;
 mod plank;
+pub mod repair;
 mod stem;
 mod tape;
 mod transom;

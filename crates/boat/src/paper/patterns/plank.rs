@@ -98,7 +98,7 @@ fn proud(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lines: &[[
 }
 
 /// Along the lower edge, up the after end, back along the upper edge and down the fore end.
-fn outline(flat: &FlatPlank) -> Vec<[f64; 2]> {
+pub(super) fn outline(flat: &FlatPlank) -> Vec<[f64; 2]> {
     let end = |hood: &Option<HoodEnd>| hood.as_ref().map_or_else(Vec::new, |h| h.curve.clone());
     let (fore, aft) = (end(&flat.fore_hood), end(&flat.aft_hood));
     let mut run: Vec<[f64; 2]> = flat.lower.iter().chain(&aft).chain(flat.upper.iter().rev()).copied().collect();
@@ -109,22 +109,22 @@ fn outline(flat: &FlatPlank) -> Vec<[f64; 2]> {
 
 /// A flat plank and its strake, whose rulings share their numbers. A place along is a ruling and a share of the way to
 /// the next.
-struct Edges<'a> {
-    flat: &'a FlatPlank,
-    strake: &'a Strake,
+pub(super) struct Edges<'a> {
+    pub(super) flat: &'a FlatPlank,
+    pub(super) strake: &'a Strake,
 }
 
 impl Edges<'_> {
-    fn lower(&self, place: f64) -> [f64; 2] {
+    pub(super) fn lower(&self, place: f64) -> [f64; 2] {
         between(&self.flat.lower, place)
     }
 
-    fn upper(&self, place: f64) -> [f64; 2] {
+    pub(super) fn upper(&self, place: f64) -> [f64; 2] {
         between(&self.flat.upper, place)
     }
 
     /// The point on the ruling that is `mm` off an edge.
-    fn inside(&self, upper: bool, place: f64, mm: f64) -> [f64; 2] {
+    pub(super) fn inside(&self, upper: bool, place: f64, mm: f64) -> [f64; 2] {
         let edge = if upper { &self.flat.upper } else { &self.flat.lower };
         let (at, other) =
             if upper { (self.upper(place), self.lower(place)) } else { (self.lower(place), self.upper(place)) };
@@ -136,7 +136,7 @@ impl Edges<'_> {
     }
 
     /// `mm` in from an edge, square to it and not along the ruling: what is measured from a foot on the edge.
-    fn square(&self, upper: bool, place: f64, mm: f64) -> [f64; 2] {
+    pub(super) fn square(&self, upper: bool, place: f64, mm: f64) -> [f64; 2] {
         let edge = if upper { &self.flat.upper } else { &self.flat.lower };
         let [tx, ty] = tangent(edge, place);
         let (at, mm) = if upper { (self.upper(place), -mm) } else { (self.lower(place), mm) };
@@ -144,17 +144,17 @@ impl Edges<'_> {
     }
 
     /// All rulings' numbers.
-    fn places(&self) -> impl Iterator<Item = f64> {
+    pub(super) fn places(&self) -> impl Iterator<Item = f64> {
         (0..self.flat.lower.len()).map(|i| i as f64)
     }
 
     /// Where the distance along the upper edge's land is `along`.
-    fn along(&self, along: f64) -> Option<f64> {
+    pub(super) fn along(&self, along: f64) -> Option<f64> {
         place_of(self.strake.rulings.iter().map(|r| r.along), along)
     }
 
     /// Where the lower edge has gone `mm` from an end of it.
-    fn short_of(&self, aft: bool, mm: f64) -> Option<f64> {
+    pub(super) fn short_of(&self, aft: bool, mm: f64) -> Option<f64> {
         let mut gone = 0.0;
         let points = &self.flat.lower;
         let along: Vec<f64> = (0..points.len())
@@ -168,7 +168,7 @@ impl Edges<'_> {
 
     /// The place on the lower edge nearest to a point of the boat. At a raking hood end that may lie beyond the edge's
     /// end, on its straight continuation.
-    fn nearest(&self, point: &Point) -> f64 {
+    pub(super) fn nearest(&self, point: &Point) -> f64 {
         let rulings = &self.strake.rulings;
         let mut best = (f64::MAX, 0.0);
         for (i, pair) in rulings.windows(2).enumerate() {
@@ -193,7 +193,7 @@ fn apart(a: [f64; 2], b: [f64; 2]) -> f64 {
     (a[0] - b[0]).hypot(a[1] - b[1])
 }
 
-fn between(points: &[[f64; 2]], place: f64) -> [f64; 2] {
+pub(super) fn between(points: &[[f64; 2]], place: f64) -> [f64; 2] {
     // Beyond an end its first or last piece goes straight on.
     let i = (place.max(0.0) as usize).min(points.len() - 2);
     let share = place - i as f64;
