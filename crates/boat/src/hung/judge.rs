@@ -12,7 +12,7 @@ use crate::planks::limits::{self, Breach, HAIR, Which};
 pub enum Judged {
     /// Nothing that anybody sees.
     Fine,
-    /// Near a limit: look at it.
+    /// Just over a limit, or near to showing: look at it.
     Watch,
     /// A limit is passed.
     Matters,
@@ -37,6 +37,10 @@ pub enum Why {
 pub const SEEN: f64 = 2.0;
 /// See [`SEEN`].
 pub const WATCH: f64 = 1.0;
+
+/// A limit passed by no more than this is watched, mm: the plan goes up to its limits, and no plane is finer. Common practice, no
+/// source.
+pub const JUST: f64 = 0.3;
 
 /// One side as it stands, beside the plan.
 pub(super) struct Side<'a> {
@@ -67,7 +71,8 @@ impl Side<'_> {
             let off = if b.which == Which::Edge { [k.wrapping_sub(1), k] } else { [k, k + 1] };
             b.section == j && off.contains(&b.strake)
         };
-        if let Some(b) = passed.iter().find(mine) {
+        let furthest = passed.iter().filter(mine).max_by(|a, b| a.past().total_cmp(&b.past()));
+        if let Some(b) = furthest.filter(|b| b.past() > JUST) {
             return (Judged::Matters, Some(Why::Limit(**b)));
         }
         let worst = self.jump(k.wrapping_sub(1), j).into_iter().chain(self.jump(k, j));
@@ -75,7 +80,7 @@ impl Side<'_> {
         match worst.map(|(strake, by)| (by.abs(), Some(Why::Jump { strake, by }))) {
             Some((by, why)) if by > SEEN => (Judged::Matters, why),
             Some((by, why)) if by > WATCH => (Judged::Watch, why),
-            _ => (Judged::Fine, None),
+            _ => furthest.map_or((Judged::Fine, None), |b| (Judged::Watch, Some(Why::Limit(**b)))),
         }
     }
 

@@ -12,13 +12,15 @@ use axum::extract::{Path, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
-use boat::hung::{BuiltMark, Side, Standing};
+use boat::hung::{BuiltMark, Judged, Side, Standing};
 use boat::jobs::jobs;
 use boat::paper::book::{self, Built};
 use boat::paper::patterns::{Pattern, write_tiles};
 use boat::paper::{PaperSize, write_svg};
 use boat::units::Notation;
 use maud::{Markup, html};
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 pub fn routes() -> Router<Shared> {
@@ -77,6 +79,7 @@ fn one_side(side: Side, of: &OfSide) -> Markup {
                     ul { @for doubt in &standing.again { li { (doubt.said(lengths)) } } }
                 }
                 (table(side, of, standing, lengths))
+                (reasons(of, standing, lengths))
                 (to_come(side, of, standing, lengths))
             } @else if of.trouble.is_none() {
                 p.quiet { "Nothing has been read on this side: she is as planned." }
@@ -114,11 +117,32 @@ fn cell(mark: &BuiltMark, lengths: Notation) -> Markup {
     let off = mark.built - mark.mark;
     let text = lengths.exact(off);
     let sign = if off > 0.0 && text.chars().any(|c| ('1'..='9').contains(&c)) { "+" } else { "" };
-    let why = mark.why.map(|why| why.said(lengths));
+    let sees = match mark.judged {
+        Judged::Fine => "",
+        Judged::Watch => " ?",
+        Judged::Matters => " !",
+    };
+    html! { td.num data-judged=(mark.judged.word()) { (sign) (text) (sees) } }
+}
+
+/// Why places are not fine, each reason once with its places, those that matter first.
+fn reasons(of: &OfSide, standing: &Standing, lengths: Notation) -> Markup {
+    let mut reasons: BTreeMap<(Reverse<Judged>, String), Vec<String>> = BTreeMap::new();
+    for mark in standing.marks.iter().filter(|m| m.read) {
+        let Some(why) = mark.why else { continue };
+        let place = of.plan.sections.get(mark.section).map_or_else(String::new, |s| s.place());
+        let places = reasons.entry((Reverse(mark.judged), why.said(lengths))).or_default();
+        if !places.contains(&place) {
+            places.push(place);
+        }
+    }
     html! {
-        td.num data-judged=(mark.judged.word()) {
-            (sign) (text)
-            @if let Some(why) = why { div.remark { (mark.judged.word()) ": " (why) } }
+        @if !reasons.is_empty() {
+            ul.reasons {
+                @for ((Reverse(judged), why), places) in &reasons {
+                    li data-judged=(judged.word()) { (if *judged == Judged::Matters { "! " } else { "? " }) (why) ", at " (places.join(", ")) }
+                }
+            }
         }
     }
 }
