@@ -3,7 +3,7 @@
 
 use super::Shared;
 use super::entries::trouble;
-use super::frame::{refusal, worked};
+use super::frame::{head, refusal, worked};
 use super::stands::{OfSide, Stands, off, stands};
 use axum::Json;
 use axum::Router;
@@ -103,15 +103,7 @@ async fn boat(State(shed): State<Shared>) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                title { "At the boat \u{2013} " (name) }
-                link rel="icon" href="/assets/mark.svg" type="image/svg+xml";
-                link rel="stylesheet" href="/assets/style.css";
-                script type="module" src="/assets/boat.js" {}
-            }
+            (head(&format!("At the boat \u{2013} {name}"), &["boat.js"]))
             body.at-boat data-unit=(lengths.unit()) {
                 header {
                     button #list type="button" { "Jobs" }

@@ -42,22 +42,28 @@ pub const PLACES: [Place; 16] = [
     Place { path: "/files", name: "Files" },
 ];
 
+/// The head of every page.
+pub fn head(title: &str, scripts: &[&str]) -> Markup {
+    html! {
+        head {
+            meta charset="utf-8";
+            meta name="viewport" content="width=device-width, initial-scale=1";
+            meta name="color-scheme" content="light dark";
+            title { (title) }
+            link rel="icon" href="/assets/mark.svg" type="image/svg+xml";
+            link rel="stylesheet" href="/assets/style.css";
+            @for script in scripts { script type="module" src={ "/assets/" (script) } {} }
+        }
+    }
+}
+
 /// A whole page; `scripts` are names of our own modules.
 pub fn page(shed: &Shared, view: &View, at: &str, title: &str, scripts: &[&str], body: &Markup) -> Markup {
     let name = view.plan.as_ref().map_or("no boat yet", |p| p.spec.name.as_str());
     html! {
         (DOCTYPE)
         html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                title { (title) " \u{2013} " (name) }
-                link rel="icon" href="/assets/mark.svg" type="image/svg+xml";
-                link rel="stylesheet" href="/assets/style.css";
-                script type="module" src="/assets/live.js" {}
-                @for script in scripts { script type="module" src={ "/assets/" (script) } {} }
-            }
+            (head(&format!("{title} \u{2013} {name}"), &[&["live.js"], scripts].concat()))
             body data-revision=(view.revision) {
                 a.skip href="#main" { "To the page" }
                 header.top {
@@ -99,14 +105,7 @@ pub fn bare(title: &str, body: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                title { (title) }
-                link rel="icon" href="/assets/mark.svg" type="image/svg+xml";
-                link rel="stylesheet" href="/assets/style.css";
-            }
+            (head(title, &[]))
             body { main { h1 { (title) } (body) } }
         }
     }
