@@ -34,6 +34,7 @@ pub mod drawing;
 pub mod eyes;
 pub mod fastenings;
 pub mod findings;
+pub mod flotation;
 pub mod folder;
 pub mod geom;
 pub mod hung;

@@ -281,6 +281,12 @@ pub struct KeelSpec {
     pub hog_half_breadth: Option<f64>,
     /// Its thickness, mm; `None`: not drawn in the moulds' notches.
     pub hog_thickness: Option<f64>,
+    /// Keel below the garboard's outer edge, square off the rabbet, mm; `None`: not given, and she floats without it.
+    pub wood_outside: Option<f64>,
+    /// Half siding of the keel, mm; `None`: not given.
+    pub half_siding: Option<f64>,
+    /// Its wood, and the hog's.
+    pub wood: Wood,
 }
 
 /// A transom's outer face: the plane square to the centreline plane through two points of the profile, or a cylinder

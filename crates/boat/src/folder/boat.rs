@@ -283,11 +283,17 @@ fn post(section: &Section<'_>, lengths: Notation, aft: bool) -> Result<Post, Boa
 }
 
 fn keel(section: Option<Section<'_>>, lengths: Notation) -> Result<KeelSpec, BoatError> {
-    let Some(section) = section else { return Ok(KeelSpec { hog_half_breadth: None, hog_thickness: None }) };
-    section.only(&["hog_half_breadth", "hog_thickness"])?;
+    if let Some(section) = &section {
+        section.only(&["hog_half_breadth", "hog_thickness", "wood_outside", "half_siding", "wood", "density"])?;
+    }
+    let section = section.as_ref();
+    let length = |key, range| section.map_or(Ok(None), |s| s.length(key, lengths, range));
     Ok(KeelSpec {
-        hog_half_breadth: section.length("hog_half_breadth", lengths, [1.0, 500.0])?,
-        hog_thickness: section.length("hog_thickness", lengths, [1.0, 300.0])?,
+        hog_half_breadth: length("hog_half_breadth", [1.0, 500.0])?,
+        hog_thickness: length("hog_thickness", [1.0, 300.0])?,
+        wood_outside: length("wood_outside", [1.0, 500.0])?,
+        half_siding: length("half_siding", [1.0, 300.0])?,
+        wood: wood(section, "oak, white")?,
     })
 }
 
