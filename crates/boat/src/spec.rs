@@ -4,11 +4,14 @@
 
 mod fastenings;
 mod interior;
+mod loads;
 
 pub use interior::{
     Against, BreasthookSpec, Edge, Grown, InteriorSpec, InwaleSpec, KneeAt, KneeSpec, Level, Place, RisingSpec,
     RubbingSpec, Stick, ThwartSpec,
 };
+
+pub use loads::LoadSpec;
 
 use crate::units::Notation;
 
@@ -55,6 +58,8 @@ pub struct Spec {
     pub moisture: MoistureSpec,
     /// Risings, thwarts, inwales, rubbing strakes, breasthooks and knees.
     pub interior: InteriorSpec,
+    /// What is in her besides: gear, people, foam.
+    pub loads: Vec<LoadSpec>,
 }
 
 /// What a plank's wood bears when it is bent and twisted.
@@ -285,7 +290,7 @@ pub struct KeelSpec {
     pub wood_outside: Option<f64>,
     /// Half siding of the keel, mm; `None`: not given.
     pub half_siding: Option<f64>,
-    /// Its wood, and the hog's.
+    /// Its wood, and that of hog, stem, sternpost and transoms.
     pub wood: Wood,
 }
 
@@ -409,6 +414,8 @@ pub struct PlankingSpec {
     pub construction: Construction,
     /// Mixed glue that a square metre of land takes, both faces together, g; `None`: not known.
     pub glue_rate: Option<f64>,
+    /// Paint or varnish on a square metre of a plank's face when it is dry, g.
+    pub paint: f64,
     /// The wood.
     pub wood: Wood,
 }

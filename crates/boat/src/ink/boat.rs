@@ -207,18 +207,20 @@ fn hood_ends(
 
     let mut line = Vec::new();
     for (strake, s) in strakes.iter().zip(shows) {
-        let (chord, hood) = hood_line(strake, s, rabbet, aft);
+        let hood = hood_line(strake, s, rabbet, aft);
         // From the straight end of the ruled face out to it.
         let curve: Vec<Point> = hood.iter().map(|h| h.0).collect();
+        let [_, _, high, low] = s.end(aft);
+        let chord: Vec<Point> = curve.iter().map(|p| low + (high - low) * share(&low, &high, p)).collect();
         scene.face(&chord, &curve);
         line.extend(hood);
     }
     line
 }
 
-/// The outer line of one strake's hood end, which follows the rabbet, with the plank's normals; and before it the straight end
-/// of its ruled face, point for point.
-pub(super) fn hood_line(strake: &Strake, s: &Shows, rabbet: &[Point], aft: bool) -> (Vec<Point>, Vec<(Point, Vector)>) {
+/// The outer line of one strake's hood end, which follows the rabbet from its lower to its upper corner, with the plank's
+/// normals.
+pub(super) fn hood_line(strake: &Strake, s: &Shows, rabbet: &[Point], aft: bool) -> Vec<(Point, Vector)> {
     let [_, _, high, low] = s.end(aft);
     let [from, to] = [0, 1].map(|i| s.normals[i][end_of(&s.normals[i], aft)]);
     let r = &strake.rulings[end_of(&strake.rulings, aft)];
@@ -228,13 +230,7 @@ pub(super) fn hood_line(strake: &Strake, s: &Shows, rabbet: &[Point], aft: bool)
         let normal = unit_or(from + (to - from) * ((p.z - bottom) / (top - bottom)), from);
         (p + normal * strake.thickness, normal)
     });
-    let hood: Vec<(Point, Vector)> = [(low, from)].into_iter().chain(between).chain([(high, to)]).collect();
-    let inner = |(p, _): &(Point, Vector)| low + (high - low) * share(&low, &high, p);
-    let last = hood.len() - 1;
-    // The ends are the strake's own corners, to the last bit.
-    let chord =
-        hood.iter().enumerate().map(|(i, h)| if i == 0 { low } else if i == last { high } else { inner(h) }).collect();
-    (chord, hood)
+    [(low, from)].into_iter().chain(between).chain([(high, to)]).collect()
 }
 
 /// How far from `a` to `b` the point `p` stands, as a share.
@@ -302,7 +298,7 @@ fn transom(scene: &mut Scene, shows: &[Shows], t: &Transom, aft: bool) {
 /// The point of a transom's outer face level with `p` on it, at this share of its half-breadth.
 pub(super) fn on_transom(t: &Transom, p: &Point, share: f64) -> Point {
     let y = p.y * share;
-    Point::new(p.x + t.x_at(y, p.z) - t.x_at(p.y, p.z), y, p.z)
+    Point::new(p.x + (t.x_at(y, p.z) - t.x_at(p.y, p.z)), y, p.z)
 }
 
 /// How far a point stands within a transom's outer face, mm.

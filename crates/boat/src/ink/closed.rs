@@ -42,9 +42,12 @@ pub fn closed(strakes: &[Strake], sections: &[Section], spec: &Spec) -> Outside 
             EndSpec::Post(_) => {
                 let rabbet = if aft { sections.last() } else { sections.first() };
                 for (strake, s) in strakes.iter().zip(&shows) {
-                    let (chord, hood) = hood_line(strake, s, rabbet.map_or(&[], |r| &r.points), aft);
+                    // From the straight end of the plank's face out to the rabbet.
+                    let hood = hood_line(strake, s, rabbet.map_or(&[], |r| &r.points), aft);
                     let curve: Vec<Point> = hood.iter().map(|h| h.0).collect();
-                    half.end_face(&chord, &curve, aft);
+                    if let Some(low) = curve.first() {
+                        half.fan(low, &curve, aft);
+                    }
                     hoods[i].extend(hood);
                 }
             }

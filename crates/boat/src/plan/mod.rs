@@ -326,7 +326,15 @@ fn laid(
     let area: f64 = strakes.iter().map(|s| planks::bevels::land_area(s, p.lap)).sum();
     let glue_area = if riveted { 0.0 } else { 2.0 * area };
     let order = fastenings::order(&rivets, &ends, &keel_fastenings, &input.nails, &spec.fastenings);
-    let weights = weights::weigh(&strakes, &flats, &timbers, &interior, &order, spec);
+    let weights = weights::weigh(&weights::Ask {
+        strakes: &strakes,
+        flats: &flats,
+        timbers: &timbers,
+        interior: &interior,
+        backbone: &backbone,
+        order: &order,
+        spec,
+    });
 
     stage("parting the planks");
     let rack = stock::sizes(&input.boards, spec);

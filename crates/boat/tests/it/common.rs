@@ -55,6 +55,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             spile_every: None,
             construction: Construction::Riveted,
             glue_rate: None,
+            paint: 0.0,
             wood: wood.clone(),
         },
         timbers: TimberSpec {
@@ -95,6 +96,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         sawing: boat::spec::SawSpec::default(),
         moisture: boat::spec::MoistureSpec::default(),
         interior: boat::spec::InteriorSpec::default(),
+        loads: Vec::new(),
     }
 }
 
