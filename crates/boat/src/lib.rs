@@ -44,6 +44,7 @@ pub mod jobs;
 pub mod lands;
 pub mod lines;
 pub mod lining;
+pub mod load;
 pub mod moulds;
 pub mod offsets;
 pub mod paper;

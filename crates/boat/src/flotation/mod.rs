@@ -11,23 +11,31 @@
 
 mod attitude;
 mod balance;
+mod company;
 mod heeled;
 mod measured;
 mod slices;
 mod solid;
+mod swamped;
+mod wood;
 
 pub use attitude::Attitude;
 pub use balance::{Afloat, Load, afloat, held, righting_arm};
+pub use company::{Aboard, Company, PERSON, companies};
 pub use heeled::{Arm, Righting, righting};
 pub use measured::{Floating, Freeboard, floating};
 pub use solid::{Solid, Under};
+pub use swamped::{Rest, Swamped};
+pub use wood::wood;
 
 use crate::geom::Point;
 use crate::ink;
+use crate::interior::Interior;
 use crate::lines::Section;
 use crate::offsets::{StationAt, Table};
 use crate::planks::Strake;
 use crate::spec::Spec;
+use crate::weights::Weights;
 
 /// Fresh water, kg/m³.
 pub const FRESH: f64 = 1000.0;
@@ -35,7 +43,7 @@ pub const FRESH: f64 = 1000.0;
 pub const SEA: f64 = 1025.0;
 
 /// Why there is no place for her in the water. Lengths mm, masses kg.
-#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum FlotationError {
     /// No weight, or a negative one.
     #[error("she weighs {mass} kg with what is aboard; it must be more than nought: look at the masses in [[loads]]")]
@@ -71,6 +79,14 @@ pub enum FlotationError {
         least: f64,
         /// Where she ends.
         most: f64,
+    },
+    /// A load that stands nowhere.
+    #[error("[[loads]], {load}: no station is called {station}; give the station as offsets.csv does, or `at`")]
+    NoStation {
+        /// The load.
+        load: String,
+        /// As typed.
+        station: String,
     },
     /// She rolls over or stands on end.
     #[error(
@@ -128,4 +144,67 @@ impl Hull {
     pub fn lowest(&self, at: &Attitude) -> Option<(f64, Point)> {
         self.sheers().map(|p| (at.over_water(&p), p)).min_by(|a, b| a.0.total_cmp(&b.0))
     }
+}
+
+/// What it is reckoned from.
+#[derive(Clone, Copy)]
+pub struct Ask<'a> {
+    /// The strakes.
+    pub strakes: &'a [Strake],
+    /// The skin's sections.
+    pub sections: &'a [Section],
+    /// The table, whose stations places are measured from.
+    pub table: &'a Table,
+    /// What was asked for.
+    pub spec: &'a Spec,
+    /// What her parts weigh.
+    pub weights: &'a Weights,
+    /// What goes inside her, thwarts to sit on among it.
+    pub interior: &'a Interior,
+}
+
+/// Everything there is to say of her in the water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Flotation {
+    /// What floats.
+    pub hull: Hull,
+    /// With each company, light first.
+    pub companies: Vec<InWater>,
+    /// Full of water.
+    pub swamped: Swamped,
+}
+
+/// The boat with one company in the water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InWater {
+    /// Who and what is aboard.
+    pub company: Company,
+    /// Where she floats in fresh water.
+    pub fresh: Result<Floating, FlotationError>,
+    /// The same in sea water.
+    pub sea: Result<Floating, FlotationError>,
+    /// Her righting arm in fresh water.
+    pub righting: Result<Righting, FlotationError>,
+}
+
+/// Works it out.
+///
+/// # Errors
+/// [`FlotationError::NoBoat`], [`FlotationError::NoStation`]; a company with which she does not float says so itself.
+pub fn flotation(ask: &Ask<'_>) -> Result<Flotation, FlotationError> {
+    let hull = Hull::of(ask.strakes, ask.sections, ask.table, ask.spec);
+    if hull.solid.is_empty() {
+        return Err(FlotationError::NoBoat);
+    }
+    let companies = companies(ask)?;
+    let light = companies.first().map(|c| c.load).ok_or(FlotationError::NoBoat)?;
+    let in_water = |company: Company| InWater {
+        fresh: floating(&hull, &company.load, FRESH),
+        sea: floating(&hull, &company.load, SEA),
+        righting: righting(&hull, &company.load, FRESH),
+        company,
+    };
+    let swamped = swamped::swamped(ask, &hull, &light);
+    let companies = companies.into_iter().map(in_water).collect();
+    Ok(Flotation { companies, swamped, hull })
 }

@@ -20,6 +20,7 @@ use crate::backbone::{self, Backbone};
 use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, KeelFastening, OrderLine, Rest, Rivet};
 use crate::findings::{Finding, Stage};
+use crate::flotation::{self, Flotation, FlotationError};
 use crate::folder::{BoatInput, Pin};
 use crate::interior::{self, Fitted, Interior};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
@@ -102,6 +103,23 @@ impl Plan {
     #[must_use]
     pub fn timber_step(&self) -> f64 {
         if self.spec.lengths == Notation::Mm { 50.0 } else { crate::units::inches(2.0) }
+    }
+}
+
+impl Plan {
+    /// Where she floats, and the rest of it; reckoned when it is asked for.
+    ///
+    /// # Errors
+    /// As [`flotation::flotation`].
+    pub fn flotation(&self) -> Result<Flotation, FlotationError> {
+        flotation::flotation(&flotation::Ask {
+            strakes: &self.strakes,
+            sections: &self.sections,
+            table: &self.table,
+            spec: &self.spec,
+            weights: &self.weights,
+            interior: &self.interior,
+        })
     }
 }
 
