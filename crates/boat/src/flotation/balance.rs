@@ -124,6 +124,11 @@ pub(super) fn settle(solid: &Solid, load: &Load, volume: f64, start: Attitude, f
     };
     for _ in 0..ROUNDS {
         let under = solid.under(&at);
+        if under.area <= 0.0 {
+            // High and dry, or sunk.
+            at = sunk(solid, volume, at);
+            continue;
+        }
         let system = System::of(&under, &at, load, volume);
         if system.settled(volume, free) {
             return Some(Afloat { at, under, stiff: system.stiff() });
@@ -135,10 +140,6 @@ pub(super) fn settle(solid: &Solid, load: &Load, volume: f64, start: Attitude, f
             [sink, trim, heel] = [sink / over, trim / over, heel / over];
         }
         at = Attitude { water: at.water + sink, trim: at.trim + trim, heel: at.heel + heel };
-        let [low, high] = solid.heights(&at);
-        if at.water <= low || at.water >= high {
-            at = sunk(solid, volume, at);
-        }
     }
     None
 }

@@ -48,18 +48,29 @@ impl Righting {
 /// As [`super::afloat`].
 pub fn righting(hull: &Hull, load: &Load, density: f64) -> Result<Righting, FlotationError> {
     let volume = wanted(&hull.solid, load, density)?;
-    let mut last = Attitude::default();
+    // She is looked for where the last two steps point.
+    let (mut before, mut last) = (None, Attitude::default());
     let mut arms = Vec::new();
     let mut under = None;
     let settled = |start: Attitude| settle(&hull.solid, load, volume, start, false);
     for degrees in (0..=TO).step_by(STEP as usize) {
         let heel = f64::from(degrees).to_radians();
-        let Some(found) = settled(Attitude { heel, ..last }) else { continue };
+        let next = before.map_or(last, |b: Attitude| Attitude {
+            water: 2.0 * last.water - b.water,
+            trim: 2.0 * last.trim - b.trim,
+            ..last
+        });
+        let found = settled(Attitude { heel, ..next }).or_else(|| settled(Attitude { heel, ..Attitude::default() }));
+        let Some(found) = found else {
+            before = None;
+            continue;
+        };
         let Some((freeboard, _)) = hull.lowest(&found.at) else { continue };
         if freeboard < 0.0 && under.is_none() {
             under = Some(goes_under(hull, &settled, arms.last().map_or(0.0, |a: &Arm| a.heel), &found));
         }
         arms.push(Arm { heel, arm: righting_arm(&found, load), trim: found.at.trim, freeboard });
+        before = (heel > 0.0).then_some(last);
         last = found.at;
     }
     Ok(Righting { arms, under })
