@@ -108,7 +108,11 @@ fn sunk(solid: &Solid, volume: f64, mut at: Attitude) -> Attitude {
         if over.abs() <= SAME_SHARE * volume {
             break;
         }
-        if over > 0.0 { high = at.water } else { low = at.water }
+        if over > 0.0 {
+            high = at.water
+        } else {
+            low = at.water
+        }
         let next = at.water - over / under.area;
         at.water = if next > low && next < high { next } else { 0.5 * (low + high) };
     }

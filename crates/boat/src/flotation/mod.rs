@@ -21,7 +21,7 @@ mod wood;
 
 pub use attitude::Attitude;
 pub use balance::{Afloat, Load, afloat, held, righting_arm};
-pub use company::{Aboard, Company, PERSON, companies};
+pub use company::{Aboard, Company, OVER_THWART, PERSON, companies};
 pub use heeled::{Arm, Righting, righting};
 pub use measured::{Floating, Freeboard, floating};
 pub use solid::{Solid, Under};

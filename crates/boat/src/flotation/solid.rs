@@ -149,7 +149,13 @@ impl Under {
             [false, false, false] => {}
             _ => {
                 // Turned so that the corner that is alone on its side stands first.
-                let alone = if under[1] == under[2] { 0 } else if under[0] == under[2] { 1 } else { 2 };
+                let alone = if under[1] == under[2] {
+                    0
+                } else if under[0] == under[2] {
+                    1
+                } else {
+                    2
+                };
                 let [a, b, c] = [t[alone], t[(alone + 1) % 3], t[(alone + 2) % 3]];
                 let cut = |to: &Vector| {
                     let mut p = a + (to - a) * (a.z / (a.z - to.z));

@@ -391,10 +391,10 @@ pub(super) fn around(
     let keel_to = rabbet.len() - 1;
     rabbet.extend(&hoods[1]);
     let length = along(&rabbet.iter().map(|r| r.0).collect::<Vec<_>>());
-    let ease = |post: Option<f64>, from: f64| post.map_or(0.0, |d| (d - keel) * (1.0 - from.max(0.0) / EASED).max(0.0));
-    let deep = |i: usize| {
-        keel + ease(posts[0], length[i] - length[keel_from]) + ease(posts[1], length[keel_to] - length[i])
-    };
+    let ease =
+        |post: Option<f64>, from: f64| post.map_or(0.0, |d| (d - keel) * (1.0 - from.max(0.0) / EASED).max(0.0));
+    let deep =
+        |i: usize| keel + ease(posts[0], length[i] - length[keel_from]) + ease(posts[1], length[keel_to] - length[i]);
     rabbet.iter().enumerate().map(|(i, (p, n))| (*p, *n, deep(i))).collect()
 }
 

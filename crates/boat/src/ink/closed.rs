@@ -122,8 +122,7 @@ fn backbone(
     let depths = [given(&spec.fore), given(&spec.aft)];
     let rabbet = around(shows, hoods, spec.keel.wood_outside.unwrap_or(0.0), depths);
     let line: Vec<Point> = rabbet.iter().map(|r| r.0).collect();
-    let outer: Vec<Point> =
-        rabbet.iter().zip(outward(&line)).map(|((p, _, deep), out)| p + out * *deep).collect();
+    let outer: Vec<Point> = rabbet.iter().zip(outward(&line)).map(|((p, _, deep), out)| p + out * *deep).collect();
     let under: Vec<Point> = outer.iter().map(middle).collect();
     half.face(&outer, &line);
     half.face(&under, &outer);

@@ -171,7 +171,13 @@ pub fn allowed(m: &Measures, moved: Moved) -> Allowed {
             "183.35",
             Known::Read,
         ),
-        lb("boat weight", "the parts that this plan weighs, and what is always aboard".to_owned(), m.boat, "", Known::Plan),
+        lb(
+            "boat weight",
+            "the parts that this plan weighs, and what is always aboard".to_owned(),
+            m.boat,
+            "",
+            Known::Plan,
+        ),
         lb(
             "maximum weight capacity",
             format!("{said} × ({:.0} − {:.0})", m.displacement, m.boat),
@@ -190,7 +196,10 @@ pub fn allowed(m: &Measures, moved: Moved) -> Allowed {
         steps.push(lb("persons capacity", how, pounds, "183.43 (a)", Known::Read));
         steps.push(Step {
             what: "persons",
-            how: format!("({pounds:.0} + 32) ÷ 141 = {:.2}, to the nearest whole one, halves up", (pounds + 32.0) / 141.0),
+            how: format!(
+                "({pounds:.0} + 32) ÷ 141 = {:.2}, to the nearest whole one, halves up",
+                (pounds + 32.0) / 141.0
+            ),
             value: f64::from(count),
             unit: "persons",
             section: if moved == Moved::ByHand { "183.43 (b)" } else { "183.43 (c)" },
@@ -205,7 +214,8 @@ pub fn allowed(m: &Measures, moved: Moved) -> Allowed {
 pub const CAUTIONS: [&str; 6] = [
     "This is arithmetic with a rule's formulas and no certificate. It passes nothing and nobody has tested her.",
     "The rule is the United States' 33 CFR part 183, subpart C, for boats of one hull under 20 ft. Other countries have other rules.",
-    "Sailboats, canoes, kayaks and inflatable boats are exempt from it (from memory: 183.31); so may be a boat built for yourself.",
+    "Sailboats, canoes, kayaks and inflatable boats are exempt from it (183.31, from memory; the like list of 183.301 was read); so may \
+     be a boat built for yourself.",
     "Steps marked \"from memory\" were not read in the rule's text: look them up before you lean on them.",
     "A qualified person and the local authority decide what she may carry. The rule also asks for flotation, which is not reckoned here.",
     "Whatever a rule allows, weather, waves and how people move decide. Carry fewer; wear a lifejacket.",

@@ -7,6 +7,7 @@ mod glimpse;
 pub mod json;
 mod json_backbone;
 mod json_fastenings;
+mod json_flotation;
 mod json_interior;
 mod json_lands;
 mod json_scarfs;

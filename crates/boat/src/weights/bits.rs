@@ -58,7 +58,8 @@ pub fn inside(interior: &Interior) -> Vec<Bit> {
             for run in strip.points.chunks(each) {
                 let middle = run.iter().fold(Vector::zeros(), |s, p| s + p.coords) / run.len() as f64;
                 let volume = piece.volume * run.len() as f64 / strip.points.len() as f64;
-                let size = [volume / (strip.stick.thickness * strip.stick.depth), strip.stick.thickness, strip.stick.depth];
+                let size =
+                    [volume / (strip.stick.thickness * strip.stick.depth), strip.stick.thickness, strip.stick.depth];
                 for side in [1.0, -1.0] {
                     bits.push(bit(volume, Point::new(middle.x, side * middle.y, middle.z), size));
                 }
@@ -67,7 +68,8 @@ pub fn inside(interior: &Interior) -> Vec<Bit> {
             let fore_and_aft = (thwart.edges[1] - thwart.edges[0]).abs();
             let across = piece.volume / (fore_and_aft * thwart.thickness).max(f64::MIN_POSITIVE);
             bits.push(bit(piece.volume, piece.middle, [fore_and_aft, across, thwart.thickness]));
-        } else if let Some(knee) = i.checked_sub(strips + interior.thwarts.len()).and_then(|k| interior.knees.get(k)) {
+        } else if let Some(knee) = i.checked_sub(strips + interior.thwarts.len()).and_then(|k| interior.knees.get(k))
+        {
             let side = knee.area.max(0.0).sqrt();
             let size = if piece.part == Part::Breasthook { [side, side, knee.thickness] } else { [side; 3] };
             let sides: &[f64] = if piece.count > 1 { &[1.0, -1.0] } else { &[0.0] };

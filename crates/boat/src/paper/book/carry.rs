@@ -1,10 +1,26 @@
 //! What she may carry by a rule, step by step, and the cautions.
 
+use super::look;
 use super::page::{Book, Frame, Page};
 use super::tables;
+use crate::drawing::table::{Cell, Row};
 use crate::flotation::Flotation;
-use crate::load::{self, CATEGORIES, CAUTIONS, Known, Moved};
+use crate::load::{self, CATEGORIES, CAUTIONS, Known, Moved, Step};
 use crate::units::POUND;
+
+/// The first so many steps are measures.
+const MEASURED: usize = 3;
+
+/// A step of the arithmetic.
+fn row(step: &Step) -> Row {
+    let value = if step.unit == "ft" { format!("{:.1}", step.value) } else { format!("{:.0}", step.value) };
+    let known = match step.known {
+        Known::Read => "read",
+        Known::Memory => "from memory",
+        Known::Plan => "this plan",
+    };
+    tables::row([step.what, &step.how, &value, step.unit, step.section, known])
+}
 
 /// One page; none where she cannot be measured.
 pub fn page<'a>(book: &Book<'a>, found: &Flotation) -> Option<Page<'a>> {
@@ -31,34 +47,19 @@ pub fn page<'a>(book: &Book<'a>, found: &Flotation) -> Option<Page<'a>> {
     if measures.short_enough() {
         for (i, moved) in [Moved::ByHand, Moved::SmallMotor, Moved::Outboard].into_iter().enumerate() {
             let allowed = load::allowed(&measures, moved);
+            let (common, own) = allowed.steps.split_at(MEASURED.min(allowed.steps.len()));
             // The measures are the same for all three.
-            let skip = if i == 0 { 0 } else { 3 };
-            for step in allowed.steps.iter().skip(skip) {
-                let value = match step.unit {
-                    "ft" => format!("{:.1}", step.value),
-                    _ => format!("{:.0}", step.value),
-                };
-                let what = if skip == 0 && step.known != Known::Plan && step.unit != "persons" && !step.section.starts_with("183.37") {
-                    step.what.to_owned()
-                } else {
-                    format!("{}{}", step.what, if step.section.is_empty() { String::new() } else { format!(", {}", moved.said()) })
-                };
-                let known = match step.known {
-                    Known::Read => "read",
-                    Known::Memory => "from memory",
-                    Known::Plan => "this plan",
-                };
-                table.rows.push(tables::row([what, step.how.clone(), value, step.unit.to_owned(), step.section.to_owned(), known.to_owned()]));
+            if i == 0 {
+                table.rows.extend(common.iter().map(row));
             }
+            table.stay.push(table.rows.len());
+            let head = Cell { text: moved.said().to_owned(), style: Some(look::NUMBER.size(3.6)), ..Cell::default() };
+            table.rows.push(Row { cells: vec![head] });
+            table.rows.extend(own.iter().map(row));
             if allowed.persons.is_none() {
-                table.rows.push(tables::row([
-                    "persons".to_owned(),
-                    "the motor\u{2019}s, battery\u{2019}s and tank\u{2019}s weights come off first, and under 550 lb a test with weights along one side decides; not reckoned here".to_owned(),
-                    "\u{2013}".to_owned(),
-                    String::new(),
-                    "183.41".to_owned(),
-                    "read".to_owned(),
-                ]));
+                let how = "the motor\u{2019}s, battery\u{2019}s and tank\u{2019}s weights come off first, and under 550 lb a test with \
+                           weights along one side decides: not reckoned here";
+                table.rows.push(tables::row(["persons", how, "\u{2013}", "", "183.41", "read"]));
             }
         }
     } else {
@@ -75,7 +76,8 @@ pub fn page<'a>(book: &Book<'a>, found: &Flotation) -> Option<Page<'a>> {
          wind: {}. Which one a boat is given is found by standards and often by a notified body. Nothing here says which she would be.",
         categories.join("; ")
     );
-    let pounds = format!("The rule counts in pounds and feet: 1 lb is {POUND:.4} kg, and 100 lb {:.0} kg.", 100.0 * POUND);
+    let pounds =
+        format!("The rule counts in pounds and feet: 1 lb is {POUND:.4} kg, and 100 lb {:.0} kg.", 100.0 * POUND);
     let sections = [
         ("No certificate", cautions.as_str()),
         ("The European categories", categories.as_str()),

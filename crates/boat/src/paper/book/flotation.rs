@@ -8,12 +8,14 @@ use super::spread::spread;
 use super::tables;
 use super::view::{View, customary};
 use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
-use crate::flotation::{Attitude, Floating, Flotation, InWater, PERSON};
+use crate::flotation::{Attitude, FRESH, Floating, Flotation, InWater, OVER_THWART, PERSON, SEA};
 use crate::geom::Point;
 use crate::units::{INCH, POUND};
 
 /// Companies shown: those after them are in `plan --json` alone.
 const SHOWN: usize = 4;
+/// Stations in the table of freeboards.
+const STATIONS: usize = 13;
 /// What tells their lines apart.
 const LETTERS: [&str; SHOWN] = ["a", "b", "c", "d"];
 
@@ -57,7 +59,8 @@ fn weights<'a>(book: &Book<'a>, found: &Flotation) -> Page<'a> {
     for c in found.companies.iter().take(SHOWN) {
         if !c.company.aboard.is_empty() {
             table.rows.extend(c.company.aboard.iter().map(|a| row(&a.name, a.mass, &a.at)));
-            table.rows.push(row(&c.company.name, c.company.load.mass, &c.company.load.centre));
+            let all = format!("all told, {}", c.company.name);
+            table.rows.push(row(&all, c.company.load.mass, &c.company.load.centre));
         }
     }
     table.draw(page.t, &mut page.sheet, [left.left, left.top], left.width(), left.height(), 0);
@@ -78,9 +81,11 @@ fn weights<'a>(book: &Book<'a>, found: &Flotation) -> Page<'a> {
         sections.push(("Wet and dry", moist.as_str()));
     }
     let assumed = format!(
-        "boat.toml names no company, so one person of {PERSON:.0} kg and two are reckoned on the thwarts nearest her middle, their \
-         middles 250 mm over the seat. That is our assumption and nobody\u{2019}s weight: put your own people and gear in as \
-         [[loads]], each with its mass, place and height, and with whom it is aboard (when)."
+        "boat.toml names no company, so one person of {} and two are reckoned on the thwarts nearest her middle, their \
+         middles {} over the seat. That is our assumption and nobody\u{2019}s weight: put your own people and gear in as \
+         [[loads]], each with its mass, place and height, and with whom it is aboard (when).",
+        book.len.0.mass(PERSON, 0),
+        book.len.short_unit(OVER_THWART)
     );
     if found.companies.iter().any(|c| c.company.assumed) {
         sections.push(("Who is aboard", assumed.as_str()));
@@ -109,11 +114,12 @@ fn floats<'a>(book: &Book<'a>, found: &Flotation, shown: &[&InWater]) -> Page<'a
     let mut table = tables::table(columns, 4.9);
     let len = book.len;
     type Cell<'c> = Box<dyn Fn(&Floating) -> String + 'c>;
-    let square = |mm2: f64| if len.inches() { format!("{:.1}", mm2 / 92_903.04) } else { format!("{:.2}", mm2 * 1e-6) };
+    let square =
+        |mm2: f64| if len.inches() { format!("{:.1}", mm2 / 92_903.04) } else { format!("{:.2}", mm2 * 1e-6) };
     let area = if len.inches() { "sq ft" } else { "m²" };
-    let unit = len.0.unit();
     let (step, step_said) = if len.inches() { (INCH, "an inch") } else { (10.0, "a centimetre") };
-    let moment = |kg_m: f64| if len.inches() { format!("{:.0}", kg_m / POUND / 0.3048) } else { format!("{kg_m:.1}") };
+    let moment =
+        |kg_m: f64| if len.inches() { format!("{:.0}", kg_m / POUND / 0.3048) } else { format!("{kg_m:.1}") };
     let moment_unit = if len.inches() { "lb ft" } else { "kg m" };
     let rows: Vec<(String, Cell<'_>)> = vec![
         (format!("weighs, {}", mass_head(book)), Box::new(|f| kg(book, f.load.mass))),
@@ -127,9 +133,10 @@ fn floats<'a>(book: &Book<'a>, found: &Flotation, shown: &[&InWater]) -> Page<'a
         (format!("wetted, {area}"), Box::new(move |f| square(f.wetted))),
         ("water\u{2019}s centre, aft of the first station".to_owned(), Box::new(|f| len.long(f.buoyancy.x))),
         ("its height over base".to_owned(), Box::new(|f| len.long(f.buoyancy.z))),
-        ("block, prismatic, waterplane".to_owned(), Box::new(|f| {
-            format!("{:.2}  {:.2}  {:.2}", f.block(), f.prismatic(), f.waterplane_share())
-        })),
+        (
+            "block, prismatic, waterplane".to_owned(),
+            Box::new(|f| format!("{:.2}  {:.2}  {:.2}", f.block(), f.prismatic(), f.waterplane_share())),
+        ),
         ("metacentre over her weight".to_owned(), Box::new(|f| len.long(f.metacentres[0]))),
         ("the same for trim".to_owned(), Box::new(|f| len.long(f.metacentres[1]))),
         (format!("sinks her {step_said}, {}", mass_head(book)), Box::new(move |f| kg(book, f.to_sink(step)))),
@@ -148,7 +155,12 @@ fn floats<'a>(book: &Book<'a>, found: &Flotation, shown: &[&InWater]) -> Page<'a
     let sea = cells(&|c| c.sea.as_ref().map_or_else(|_| "\u{2013}".to_owned(), |f| len.long(f.draught)));
     table.rows.push(tables::row(std::iter::once("draught in the sea".to_owned()).chain(sea)));
     let measure = frame.width();
-    let note = format!("{}Lengths in the table: {}.", troubles(shown), if unit.is_empty() { len.legend() } else { unit });
+    let note = format!(
+        "{}The letters stand at each water; her bow is to the left. Fresh water is taken at {FRESH:.0} and the sea at {SEA:.0} kg/m³. \
+         Block, prismatic and waterplane are coefficients: displacement over length, breadth and draught; over length and the \
+         largest section; waterplane over length and breadth.",
+        troubles(shown)
+    );
     let tall = page.paragraph_height(measure, look::NOTE, &note);
     let row = (frame.bottom - tall - bottom - 11.0) / table.rows.len().max(1) as f64;
     table.look.row = row.clamp(4.6, 6.4);
@@ -178,7 +190,7 @@ fn troubles(shown: &[&InWater]) -> String {
 fn drawing(page: &mut Page<'_>, book: &Book<'_>, found: &Flotation, shown: &[&InWater]) -> f64 {
     let frame = page.frame;
     let [[fore, aft], [_, side], [low, high]] = found.hull.solid.bounds();
-    let (room, tall) = (frame.width() - 46.0, 52.0);
+    let (room, tall) = (frame.width() - 34.0, 52.0);
     let scale = customary(((aft - fore + 2.0 * side) / room).max((high - low) / tall), book.len.0);
     let base = frame.top + 4.0 + high / scale;
     let profile = View::new([frame.left + 8.0 - fore / scale, base], scale);
@@ -194,7 +206,7 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, found: &Flotation, shown: &[&In
         let points = edge.flat_map(|r| [[r.lower.x, r.lower.z], [r.upper.x, r.upper.z]]);
         page.line(profile.run(points), look::OUTLINE);
     }
-    let middle = View::new([frame.right - 14.0 - side / scale, base], scale);
+    let middle = View::new([frame.right - 4.0 - side / scale, base], scale);
     midship(page, book, middle, 0.5 * (fore + aft));
     waterlines(page, shown, profile, middle, [fore, aft], side, 0.5 * (fore + aft));
     frame.top + 4.0 + (high - low.min(0.0)) / scale + 5.0
@@ -233,7 +245,7 @@ fn waterlines(
         page.line(vec![at(fore - over), at(aft + over)], pen);
         labels.push((at(aft + over), letter));
         let across = |y: f64| middle.at(y, f.at.waterline(x, y));
-        page.line(vec![across(-side - 60.0), across(side + 60.0)], pen);
+        page.line(vec![across(-side - 2.0 * middle.scale), across(side + 2.0 * middle.scale)], pen);
     }
     labels.sort_by(|a, b| a.0[1].total_cmp(&b.0[1]));
     let places: Vec<f64> = labels.iter().map(|l| l.0[1]).collect();
@@ -285,7 +297,11 @@ fn stiff<'a>(book: &Book<'a>, found: &Flotation, shown: &[&InWater]) -> Page<'a>
     let full = format!(
         "Full of fresh water her own wood bears {wood}{foam}; she weighs {heavy} with what is always aboard. {} {lies} A man in \
          the water who holds on to her weighs little; one who climbs in weighs himself. Wet wood bears less from day to day.",
-        if swamped.left() >= 0.0 { format!("That leaves {over} for people and gear.") } else { format!("That is {over} too little.") }
+        if swamped.left() >= 0.0 {
+            format!("That leaves {over} for people and gear.")
+        } else {
+            format!("That is {over} too little.")
+        }
     );
     let under: Vec<String> = shown
         .iter()
@@ -294,7 +310,11 @@ fn stiff<'a>(book: &Book<'a>, found: &Flotation, shown: &[&InWater]) -> Page<'a>
             let r = c.righting.as_ref().ok()?;
             let (heel, at) = r.under?;
             let station = book.len.long(at.x);
-            Some(format!("{letter}, {}: at {} heel, about {station} aft of the first station", c.company.name, degrees(heel)))
+            Some(format!(
+                "{letter}, {}: at {} heel, about {station} aft of the first station",
+                c.company.name,
+                degrees(heel)
+            ))
         })
         .collect();
     let goes = format!(
@@ -386,18 +406,27 @@ fn curves(page: &mut Page<'_>, book: &Book<'_>, shown: &[&InWater], frame: Frame
 fn freeboards(page: &mut Page<'_>, book: &Book<'_>, found: &Flotation, shown: &[&InWater], frame: Frame) {
     let top = page.head([frame.left, frame.top], "Freeboard");
     let mut columns = vec![tables::names("station", 1.0)];
-    columns.extend(shown.iter().zip(LETTERS).map(|(c, letter)| tables::longs(book, &format!("{letter}: {}", c.company.name), 1.4)));
+    columns.extend(
+        shown
+            .iter()
+            .zip(LETTERS)
+            .map(|(c, letter)| tables::longs(book, &format!("{letter}: {}", c.company.name), 1.4)),
+    );
     let mut table = tables::table(columns, 4.8);
-    for (i, (name, _)) in found.hull.stations.iter().enumerate() {
-        let said = |f: &Floating| {
+    let floats = |said: &dyn Fn(&Floating) -> String| -> Vec<String> {
+        shown.iter().map(|c| c.fresh.as_ref().map_or_else(|_| "\u{2013}".to_owned(), said)).collect()
+    };
+    let lowest = floats(&|f| book.len.long(f.lowest));
+    table.rows.push(tables::row(std::iter::once("lowest".to_owned()).chain(lowest)));
+    // Every second station, or third, where there are many.
+    let every = found.hull.stations.len().div_ceil(STATIONS).max(1);
+    for (i, (name, _)) in found.hull.stations.iter().enumerate().step_by(every) {
+        let cells = floats(&|f| {
             let low = f.freeboards.get(i).map(|b| b.sides[0].min(b.sides[1]));
             low.map_or_else(String::new, |mm| book.len.long(mm))
-        };
-        let cells = shown.iter().map(|c| c.fresh.as_ref().map_or_else(|_| "\u{2013}".to_owned(), said));
-        table.rows.push(tables::row(std::iter::once(name.clone()).chain(cells)));
+        });
+        table.rows.push(tables::row(std::iter::once(name.chars().take(10).collect()).chain(cells)));
     }
-    let cells = shown.iter().map(|c| c.fresh.as_ref().map_or_else(|_| "\u{2013}".to_owned(), |f| book.len.long(f.lowest)));
-    table.rows.push(tables::row(std::iter::once("lowest".to_owned()).chain(cells)));
     let room = frame.bottom - top;
     table.look.row = ((room - 9.0) / table.rows.len().max(1) as f64).clamp(4.2, 6.0);
     for column in &mut table.columns {
