@@ -4,11 +4,13 @@ use super::{Ask, FlotationError, Load};
 use crate::geom::{Point, Vector};
 use crate::offsets::StationAt;
 
-/// A person where boat.toml names no loads: mass, kg; middle over the thwart, mm; over the keel's rabbet where she has no thwart,
-/// mm; two on one thwart sit so far off the centreline, mm. Common practice, no source.
+/// A person where boat.toml names no loads, kg. Common practice, no source, as the places are.
 pub const PERSON: f64 = 75.0;
+/// A person's middle over the thwart, mm.
 pub const OVER_THWART: f64 = 250.0;
+/// The same over the keel's rabbet where she has no thwart, mm.
 const OVER_BOTTOM: f64 = 350.0;
+/// Two on one thwart sit so far off the centreline, mm.
 const ASIDE: f64 = 220.0;
 
 /// Something aboard.

@@ -29,6 +29,8 @@ fn weighed(plan: &Plan) -> Markup {
             w.interior,
             "their outlines times their thickness; those that boat.toml asks for",
         ),
+        ("Keel, stem, sternpost, transoms", w.backbone, "by the sizes that boat.toml gives them"),
+        ("Paint or varnish", w.paint, "so much on every face of the planks"),
         ("Nails and roves", w.fastenings, "as she takes them, not as they are packed"),
     ];
     html! {
@@ -51,14 +53,14 @@ fn weighed(plan: &Plan) -> Markup {
             div { dt { "Above the base line" } dd { (len.said(w.centre.z)) } }
             div { dt { "Off her middle" } dd { "none: both sides are alike" } }
         }
-        p { "The centre is that of the wood; nails are spread all over her and are not in it." }
+        p { "Nails and paint are spread all over her and are put at the middle of the planks." }
         h2 { "How they are reckoned" }
         ul { @for (name, _, how) in parts.iter().filter(|p| p.1 > 0.0) { li { (name) ": " (how) "." } } }
         h2 { "What this is not" }
         p {
-            "This is not the weight of the boat: keel, stem, sternpost or transom, screws, paint, oars, rig and people are not in it. "
-            "How deep she floats, how much she carries and how stiff she is are not computed yet, so nothing here says whether she is "
-            "safe afloat."
+            "This is not all of the weight of the boat: glue, bedding, fittings, oars, rig and people are not in it"
+            @for what in &w.left_out { ", nor " (what) }
+            ". How deep she floats, how stiff she is and what a rule would have her carry stand in the book."
         }
     }
 }
