@@ -4,11 +4,14 @@
 
 mod fastenings;
 mod interior;
+mod loads;
 
 pub use interior::{
     Against, BreasthookSpec, Edge, Grown, InteriorSpec, InwaleSpec, KneeAt, KneeSpec, Level, Place, RisingSpec,
     RubbingSpec, Stick, ThwartSpec,
 };
+
+pub use loads::LoadSpec;
 
 use crate::units::Notation;
 
@@ -55,6 +58,8 @@ pub struct Spec {
     pub moisture: MoistureSpec,
     /// Risings, thwarts, inwales, rubbing strakes, breasthooks and knees.
     pub interior: InteriorSpec,
+    /// What is in her besides: gear, people, foam.
+    pub loads: Vec<LoadSpec>,
 }
 
 /// What a plank's wood bears when it is bent and twisted.
@@ -281,6 +286,12 @@ pub struct KeelSpec {
     pub hog_half_breadth: Option<f64>,
     /// Its thickness, mm; `None`: not drawn in the moulds' notches.
     pub hog_thickness: Option<f64>,
+    /// Keel below the garboard's outer edge, square off the rabbet, mm; `None`: not given, and she floats without it.
+    pub wood_outside: Option<f64>,
+    /// Half siding of the keel, mm; `None`: not given.
+    pub half_siding: Option<f64>,
+    /// Its wood, and that of hog, stem, sternpost and transoms.
+    pub wood: Wood,
 }
 
 /// A transom's outer face: the plane square to the centreline plane through two points of the profile, or a cylinder
@@ -403,6 +414,8 @@ pub struct PlankingSpec {
     pub construction: Construction,
     /// Mixed glue that a square metre of land takes, both faces together, g; `None`: not known.
     pub glue_rate: Option<f64>,
+    /// Paint or varnish on a square metre of a plank's face when it is dry, g.
+    pub paint: f64,
     /// The wood.
     pub wood: Wood,
 }

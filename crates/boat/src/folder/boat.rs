@@ -8,7 +8,7 @@ use super::marks::MOST_STRAKES;
 use super::parts;
 use super::section::{Section, Value, line_of};
 use super::settled::{self, Settled};
-use super::{BoatError, BoatProblem as Problem, VERSION, fastenings, interior, range_said, timbers, woods};
+use super::{BoatError, BoatProblem as Problem, VERSION, fastenings, interior, loads, range_said, timbers, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
     Construction, Diagonal, DrawnTo, EndSpec, FairWithinBy, KeelSpec, LinesSpec, LiningSpec, MouldSpec, PlankingSpec,
@@ -42,13 +42,15 @@ const MOST_RAKE: f64 = 2.0;
 const MOST_CROWN: f64 = 500.0;
 /// Length of the keel's rabbet, mm.
 const RABBET_LENGTH: [f64; 2] = [500.0, LONGEST_BOAT];
+/// Paint or varnish on a square metre of a plank's face when it is dry, g: four coats. Common practice, no source.
+const PAINT: f64 = 250.0;
 /// How far fairing may move an entry, mm.
 const FAIR_WITHIN: [f64; 2] = [0.0, 25.4];
 /// Letters in the boat's name, and in the other texts of the cover.
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
 
-const ROOT: [&str; 23] = [
+const ROOT: [&str; 24] = [
     "strakewise",
     "name",
     "kind",
@@ -72,6 +74,7 @@ const ROOT: [&str; 23] = [
     "moisture",
     "entries",
     "interior",
+    "loads",
 ];
 
 /// The document of a TOML text.
@@ -139,7 +142,9 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
     }
     let timbers = timbers::timbers(root.section("timbers")?, lengths, glued)?;
     let (fastened, stock_keys) = fastenings::fastenings(&root, lengths, &planking, &timbers, [&fore, &aft])?;
-    let (interior, stations) = interior::read(root.section("interior")?, lengths, timbered(&root, glued))?;
+    let (interior, mut stations) = interior::read(root.section("interior")?, lengths, timbered(&root, glued))?;
+    let (loads, others) = loads::read(&root, lengths)?;
+    stations.extend(others);
     let spec = Spec {
         name,
         kind: root.words("kind", TEXT_LETTERS)?,
@@ -160,6 +165,7 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
         sawing: parts::sawing(root.section("sawing")?, lengths)?,
         moisture,
         interior,
+        loads,
     };
     let (settled, crowns) = (settled::read(&root, lengths)?, crown::read(&root, lengths)?);
     Ok(Boat { spec, spacing, settled, crowns, stock_keys, stations })
@@ -283,11 +289,17 @@ fn post(section: &Section<'_>, lengths: Notation, aft: bool) -> Result<Post, Boa
 }
 
 fn keel(section: Option<Section<'_>>, lengths: Notation) -> Result<KeelSpec, BoatError> {
-    let Some(section) = section else { return Ok(KeelSpec { hog_half_breadth: None, hog_thickness: None }) };
-    section.only(&["hog_half_breadth", "hog_thickness"])?;
+    if let Some(section) = &section {
+        section.only(&["hog_half_breadth", "hog_thickness", "wood_outside", "half_siding", "wood", "density"])?;
+    }
+    let section = section.as_ref();
+    let length = |key, range| section.map_or(Ok(None), |s| s.length(key, lengths, range));
     Ok(KeelSpec {
-        hog_half_breadth: section.length("hog_half_breadth", lengths, [1.0, 500.0])?,
-        hog_thickness: section.length("hog_thickness", lengths, [1.0, 300.0])?,
+        hog_half_breadth: length("hog_half_breadth", [1.0, 500.0])?,
+        hog_thickness: length("hog_thickness", [1.0, 300.0])?,
+        wood_outside: length("wood_outside", [1.0, 500.0])?,
+        half_siding: length("half_siding", [1.0, 300.0])?,
+        wood: wood(section, "oak, white")?,
     })
 }
 
@@ -352,6 +364,7 @@ pub(super) fn planking(
         "spile_every",
         "construction",
         "glue_rate",
+        "paint",
         "wood",
         "density",
     ])?;
@@ -402,6 +415,7 @@ pub(super) fn planking(
         spile_every: section.length("spile_every", lengths, [20.0, 1000.0])?,
         construction,
         glue_rate: section.number("glue_rate", [1.0, 5000.0])?,
+        paint: section.number("paint", [0.0, 2000.0])?.unwrap_or(PAINT),
         wood: wood(Some(section), "larch, western")?,
     })
 }

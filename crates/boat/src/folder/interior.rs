@@ -111,6 +111,21 @@ fn each<T>(
     list.list([1, MOST], wanted)?.iter().map(|value| read(&value.section(wanted)?)).collect()
 }
 
+/// `station` and `aft`, or `at`; the stations that are named go to `stations`.
+pub fn place(s: &Section<'_>, lengths: Notation, stations: &mut Vec<Named>) -> Result<Place, BoatError> {
+    match (s.get("station"), s.length("at", lengths, ALONG)?, s.get("aft")) {
+        (Some(value), None, _) => {
+            let station = value.words(LETTERS)?;
+            stations.push(Named { line: value.line, key: value.key.clone(), station: station.clone() });
+            let aft = s.length("aft", lengths, ALONG)?.unwrap_or(0.0);
+            Ok(Place { station: Some(station), aft })
+        }
+        (None, Some(aft), None) => Ok(Place { station: None, aft }),
+        (None, None, _) => Err(s.trouble("station", Problem::Missing { example: PLACE })),
+        (Some(_), Some(_), _) | (None, Some(_), Some(_)) => Err(s.trouble("at", Problem::OnePlaceOnly)),
+    }
+}
+
 impl Reader<'_> {
     fn need(&self, s: &Section<'_>, key: &str, example: &'static str, range: [f64; 2]) -> Result<f64, BoatError> {
         s.need(key, example)?.length_in(self.lengths, range)
@@ -132,20 +147,8 @@ impl Reader<'_> {
         })
     }
 
-    /// `station` and `aft`, or `at`.
     fn place(&mut self, s: &Section<'_>) -> Result<Place, BoatError> {
-        let whole = |s: &Section<'_>| s.length("at", self.lengths, ALONG);
-        match (s.get("station"), whole(s)?, s.get("aft")) {
-            (Some(value), None, _) => {
-                let station = value.words(LETTERS)?;
-                self.stations.push(Named { line: value.line, key: value.key.clone(), station: station.clone() });
-                let aft = s.length("aft", self.lengths, ALONG)?.unwrap_or(0.0);
-                Ok(Place { station: Some(station), aft })
-            }
-            (None, Some(aft), None) => Ok(Place { station: None, aft }),
-            (None, None, _) => Err(s.trouble("station", Problem::Missing { example: PLACE })),
-            (Some(_), Some(_), _) | (None, Some(_), Some(_)) => Err(s.trouble("at", Problem::OnePlaceOnly)),
-        }
+        place(s, self.lengths, self.stations)
     }
 
     fn level(&self, s: &Section<'_>) -> Result<Option<Level>, BoatError> {

@@ -12,6 +12,7 @@ mod columns;
 mod crown;
 mod fastenings;
 mod interior;
+mod loads;
 mod marks;
 mod nails;
 mod parts;

@@ -102,6 +102,12 @@ pub enum BoatProblem {
         /// Of the plank.
         thickness: String,
     },
+    /// Two loads of one name aboard at once.
+    #[error("another of the loads is called {} too: give them different names", quoted(name))]
+    SameLoad {
+        /// As typed.
+        name: String,
+    },
     /// A head or a rove that is no wider than its nail.
     #[error(
         "a {what} {found} across is no wider than a nail of gauge {gauge}, {side}; check its digits and its unit"

@@ -160,7 +160,13 @@ fn settings(text: &str) -> Result<Job, BoatError> {
             },
             fore: fore_spec,
             aft: aft_spec,
-            keel: KeelSpec { hog_half_breadth: None, hog_thickness: None },
+            keel: KeelSpec {
+                hog_half_breadth: None,
+                hog_thickness: None,
+                wood_outside: None,
+                half_siding: None,
+                wood: planking.wood.clone(),
+            },
             planking,
             lining: LiningSpec::default(),
             timbers,
@@ -178,6 +184,7 @@ fn settings(text: &str) -> Result<Job, BoatError> {
             sawing: crate::spec::SawSpec::default(),
             moisture: crate::spec::MoistureSpec::default(),
             interior: InteriorSpec::default(),
+            loads: Vec::new(),
         },
     })
 }

@@ -24,17 +24,8 @@ const ACROSS: usize = 12;
 #[must_use]
 pub fn scene(strakes: &[Strake], sections: &[Section], spec: &Spec) -> Scene {
     let mut scene = Scene::default();
-    let rulings = strakes.iter().map(|s| s.rulings.len()).min().unwrap_or(0);
-    if rulings < 2 || strakes.iter().any(|s| s.rulings.len() != rulings) {
-        return scene;
-    }
-    let mut shows: Vec<Shows> = (0..strakes.len()).map(|k| Shows::of(strakes, k, spec)).collect();
+    let Some(shows) = shown(strakes, spec) else { return scene };
     let ends = [(&spec.fore, false), (&spec.aft, true)];
-    for (end, aft) in ends {
-        if let EndSpec::Transom(t) = end {
-            shows.iter_mut().for_each(|s| s.trim(t, aft));
-        }
-    }
     for k in 0..shows.len() {
         planks(&mut scene, &strakes[k], &shows[k], shows.get(k + 1));
     }
@@ -52,14 +43,29 @@ pub fn scene(strakes: &[Strake], sections: &[Section], spec: &Spec) -> Scene {
     scene.and_mirrored()
 }
 
+/// What shows of every strake, trimmed to the transoms; `None` where there are no strakes.
+pub(super) fn shown(strakes: &[Strake], spec: &Spec) -> Option<Vec<Shows>> {
+    let rulings = strakes.iter().map(|s| s.rulings.len()).min()?;
+    if rulings < 2 || strakes.iter().any(|s| s.rulings.len() != rulings) {
+        return None;
+    }
+    let mut shows: Vec<Shows> = (0..strakes.len()).map(|k| Shows::of(strakes, k, spec)).collect();
+    for (end, aft) in [(&spec.fore, false), (&spec.aft, true)] {
+        if let EndSpec::Transom(t) = end {
+            shows.iter_mut().for_each(|s| s.trim(t, aft));
+        }
+    }
+    Some(shows)
+}
+
 /// What shows of one strake, ruling by ruling.
-struct Shows {
+pub(super) struct Shows {
     /// Its lower outer edge.
-    low: Vec<Point>,
+    pub(super) low: Vec<Point>,
     /// Where that lies on the strake below.
     foot: Vec<Point>,
     /// The upper end of what shows outside: where the next strake lies on it, or the sheer's outer edge.
-    high: Vec<Point>,
+    pub(super) high: Vec<Point>,
     /// The lower end of what shows inside.
     inner_low: Vec<Point>,
     /// Its upper inner edge.
@@ -177,7 +183,7 @@ fn end_faces(scene: &mut Scene, shows: &[Shows], aft: bool) {
 }
 
 /// The line of the inner corners at an end, from the rabbet up; and that of the outer ones.
-fn corners(shows: &[Shows], aft: bool) -> [Vec<Point>; 2] {
+pub(super) fn corners(shows: &[Shows], aft: bool) -> [Vec<Point>; 2] {
     let ends = || shows.iter().map(|s| s.end(aft));
     [ends().flat_map(|[a, b, _, _]| [a, b]).collect(), ends().flat_map(|[_, _, c, d]| [d, c]).collect()]
 }
@@ -201,23 +207,30 @@ fn hood_ends(
 
     let mut line = Vec::new();
     for (strake, s) in strakes.iter().zip(shows) {
-        let [_, _, high, low] = s.end(aft);
-        let [from, to] = [0, 1].map(|i| s.normals[i][end_of(&s.normals[i], aft)]);
-        let r = &strake.rulings[end_of(&strake.rulings, aft)];
-        let bottom = r.lower.z;
-        let top = r.upper.z - (r.upper + r.normal * strake.thickness - high).z;
-        let between = rabbet.iter().filter(|p| p.z > bottom && p.z < top).map(|p| {
-            let normal = unit_or(from + (to - from) * ((p.z - bottom) / (top - bottom)), from);
-            (p + normal * strake.thickness, normal)
-        });
-        let hood: Vec<(Point, Vector)> = [(low, from)].into_iter().chain(between).chain([(high, to)]).collect();
+        let hood = hood_line(strake, s, rabbet, aft);
         // From the straight end of the ruled face out to it.
         let curve: Vec<Point> = hood.iter().map(|h| h.0).collect();
+        let [_, _, high, low] = s.end(aft);
         let chord: Vec<Point> = curve.iter().map(|p| low + (high - low) * share(&low, &high, p)).collect();
         scene.face(&chord, &curve);
         line.extend(hood);
     }
     line
+}
+
+/// The outer line of one strake's hood end, which follows the rabbet from its lower to its upper corner, with the plank's
+/// normals.
+pub(super) fn hood_line(strake: &Strake, s: &Shows, rabbet: &[Point], aft: bool) -> Vec<(Point, Vector)> {
+    let [_, _, high, low] = s.end(aft);
+    let [from, to] = [0, 1].map(|i| s.normals[i][end_of(&s.normals[i], aft)]);
+    let r = &strake.rulings[end_of(&strake.rulings, aft)];
+    let bottom = r.lower.z;
+    let top = r.upper.z - (r.upper + r.normal * strake.thickness - high).z;
+    let between = rabbet.iter().filter(|p| p.z > bottom && p.z < top).map(|p| {
+        let normal = unit_or(from + (to - from) * ((p.z - bottom) / (top - bottom)), from);
+        (p + normal * strake.thickness, normal)
+    });
+    [(low, from)].into_iter().chain(between).chain([(high, to)]).collect()
 }
 
 /// How far from `a` to `b` the point `p` stands, as a share.
@@ -282,6 +295,12 @@ fn transom(scene: &mut Scene, shows: &[Shows], t: &Transom, aft: bool) {
     ]);
 }
 
+/// The point of a transom's outer face level with `p` on it, at this share of its half-breadth.
+pub(super) fn on_transom(t: &Transom, p: &Point, share: f64) -> Point {
+    let y = p.y * share;
+    Point::new(p.x + (t.x_at(y, p.z) - t.x_at(p.y, p.z)), y, p.z)
+}
+
 /// How far a point stands within a transom's outer face, mm.
 fn depth(p: &Point, t: &Transom) -> f64 {
     (Point::new(t.x_at(p.y, p.z), p.y, p.z) - p).dot(&Vector::from(t.normal(p.y)))
@@ -311,30 +330,17 @@ fn backbone(scene: &mut Scene, shows: &[Shows], hoods: &[Vec<(Point, Vector)>; 2
         EndSpec::Post(post) => Some(post.wood_outside.unwrap_or(sketched)),
         EndSpec::Transom(_) => None,
     };
-    // From the stem's head down, aft along the keel, and up the sternpost.
-    let garboard = &shows[0];
-    let mut rabbet: Vec<(Point, Vector)> = hoods[0].iter().rev().copied().collect();
-    let keel_from = rabbet.len();
-    rabbet.extend(garboard.low.iter().copied().zip(garboard.normals[0].iter().copied()));
-    let keel_to = rabbet.len() - 1;
-    rabbet.extend(&hoods[1]);
+    let depths = [depth(&spec.fore), depth(&spec.aft)];
     let mut kept: Vec<(Point, Vector, f64)> = Vec::new();
-    let length = along(&rabbet.iter().map(|r| r.0).collect::<Vec<_>>());
-    let deep = |i: usize| {
-        let ease =
-            |post: Option<f64>, from: f64| post.map_or(0.0, |d| (d - sketched) * (1.0 - from / EASED).max(0.0));
-        let (fore, aft) = ((length[i] - length[keel_from]).max(0.0), (length[keel_to] - length[i]).max(0.0));
-        sketched + ease(depth(&spec.fore), fore) + ease(depth(&spec.aft), aft)
-    };
-    for (i, (p, n)) in rabbet.iter().enumerate() {
-        if kept.last().is_none_or(|(q, _, _)| (q - p).norm() > 0.05) {
-            kept.push((*p, *n, deep(i)));
+    for at in around(shows, hoods, spec.keel.wood_outside.unwrap_or(sketched), depths) {
+        if kept.last().is_none_or(|(q, _, _)| (q - at.0).norm() > 0.05) {
+            kept.push(at);
         }
     }
+    let garboard = &shows[0];
     let line: Vec<Point> = kept.iter().map(|k| k.0).collect();
     let outward = outward(&line);
     let outer: Vec<Point> = kept.iter().zip(&outward).map(|((p, _, d), out)| p + out * *d).collect();
-    let middle = |p: &Point| Point::new(p.x, 0.0, p.z);
     let (under, heads): (Vec<Point>, Vec<Point>) =
         (outer.iter().map(middle).collect(), line.iter().map(middle).collect());
     scene.face(&line, &outer);
@@ -359,7 +365,7 @@ fn backbone(scene: &mut Scene, shows: &[Shows], hoods: &[Vec<(Point, Vector)>; 2
         scene.lines.push(cap(vec![outer[i], under[i]], away + outward[i]));
     }
     // The stem's head inside the sheer.
-    for (aft, is_post) in [(false, depth(&spec.fore).is_some()), (true, depth(&spec.aft).is_some())] {
+    for (aft, is_post) in [(false, depths[0].is_some()), (true, depths[1].is_some())] {
         let Some(sheer) = shows.last().filter(|_| is_post) else { continue };
         let [_, b, c, _] = sheer.end(aft);
         scene.face(&[b, c], &[middle(&b), middle(&c)]);
@@ -369,8 +375,36 @@ fn backbone(scene: &mut Scene, shows: &[Shows], hoods: &[Vec<(Point, Vector)>; 2
     }
 }
 
+/// The line where stem, keel and sternpost meet the planks outside, from the stem's head down, aft along the keel, and up the
+/// sternpost: each point with the plank's normal there and how deep the wood stands outside it, mm: `keel`, and from there to
+/// the posts' over a length at either end.
+pub(super) fn around(
+    shows: &[Shows],
+    hoods: &[Vec<(Point, Vector)>; 2],
+    keel: f64,
+    posts: [Option<f64>; 2],
+) -> Vec<(Point, Vector, f64)> {
+    let garboard = &shows[0];
+    let mut rabbet: Vec<(Point, Vector)> = hoods[0].iter().rev().copied().collect();
+    let keel_from = rabbet.len();
+    rabbet.extend(garboard.low.iter().copied().zip(garboard.normals[0].iter().copied()));
+    let keel_to = rabbet.len() - 1;
+    rabbet.extend(&hoods[1]);
+    let length = along(&rabbet.iter().map(|r| r.0).collect::<Vec<_>>());
+    let ease =
+        |post: Option<f64>, from: f64| post.map_or(0.0, |d| (d - keel) * (1.0 - from.max(0.0) / EASED).max(0.0));
+    let deep =
+        |i: usize| keel + ease(posts[0], length[i] - length[keel_from]) + ease(posts[1], length[keel_to] - length[i]);
+    rabbet.iter().enumerate().map(|(i, (p, n))| (*p, *n, deep(i))).collect()
+}
+
+/// On the centreline.
+pub(super) fn middle(p: &Point) -> Point {
+    Point::new(p.x, 0.0, p.z)
+}
+
 /// Square to a profile that runs from the stem's head down and aft, out of the boat, in the centreline plane.
-fn outward(line: &[Point]) -> Vec<Vector> {
+pub(super) fn outward(line: &[Point]) -> Vec<Vector> {
     let length = along(line);
     (0..line.len())
         .map(|i| {

@@ -13,6 +13,7 @@
 //! Cannot do: an eye among her planks; it has no picture.
 
 mod boat;
+mod closed;
 mod contour;
 mod draw;
 mod hidden;
@@ -21,6 +22,7 @@ use crate::eyes::Eye;
 use crate::geom::{Point, Vector};
 
 pub use boat::scene;
+pub use closed::{Outside, closed};
 pub use draw::{Pens, draw, least_scale, pens};
 pub use hidden::{Hider, runs};
 

@@ -48,14 +48,8 @@ pub fn to_json(plan: &Plan) -> String {
         "fastening_order": super::json_fastenings::order(plan),
         "swelling": swelling(plan),
         "boards": [],
-        "weights": {
-            "planking_kg": num(plan.weights.planking),
-            "fastenings_kg": num(plan.weights.fastenings),
-            "timbers_kg": num(plan.weights.timbers),
-            "total_kg": num(plan.weights.total),
-            "centre_mm": xyz(&plan.weights.centre),
-        },
-        "flotation": null,
+        "weights": super::json_flotation::weights(plan),
+        "flotation": super::json_flotation::flotation(plan),
         "findings": plan.findings.iter()
             .map(|f| json!({
                 "stage": f.stage.word(), "place": f.place, "measured": measure(f.measured),

@@ -7,6 +7,7 @@ mod glimpse;
 pub mod json;
 mod json_backbone;
 mod json_fastenings;
+mod json_flotation;
 mod json_interior;
 mod json_lands;
 mod json_scarfs;
@@ -20,6 +21,7 @@ use crate::backbone::{self, Backbone};
 use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, KeelFastening, OrderLine, Rest, Rivet};
 use crate::findings::{Finding, Stage};
+use crate::flotation::{self, Flotation, FlotationError};
 use crate::folder::{BoatInput, Pin};
 use crate::interior::{self, Fitted, Interior};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
@@ -102,6 +104,23 @@ impl Plan {
     #[must_use]
     pub fn timber_step(&self) -> f64 {
         if self.spec.lengths == Notation::Mm { 50.0 } else { crate::units::inches(2.0) }
+    }
+}
+
+impl Plan {
+    /// Where she floats, and the rest of it; reckoned when it is asked for.
+    ///
+    /// # Errors
+    /// As [`flotation::flotation`].
+    pub fn flotation(&self) -> Result<Flotation, FlotationError> {
+        flotation::flotation(&flotation::Ask {
+            strakes: &self.strakes,
+            sections: &self.sections,
+            table: &self.table,
+            spec: &self.spec,
+            weights: &self.weights,
+            interior: &self.interior,
+        })
     }
 }
 
@@ -326,7 +345,15 @@ fn laid(
     let area: f64 = strakes.iter().map(|s| planks::bevels::land_area(s, p.lap)).sum();
     let glue_area = if riveted { 0.0 } else { 2.0 * area };
     let order = fastenings::order(&rivets, &ends, &keel_fastenings, &input.nails, &spec.fastenings);
-    let weights = weights::weigh(&strakes, &flats, &timbers, &interior, &order, spec);
+    let weights = weights::weigh(&weights::Ask {
+        strakes: &strakes,
+        flats: &flats,
+        timbers: &timbers,
+        interior: &interior,
+        backbone: &backbone,
+        order: &order,
+        spec,
+    });
 
     stage("parting the planks");
     let rack = stock::sizes(&input.boards, spec);

@@ -30,7 +30,13 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         },
         fore: post(0.0),
         aft: post(4000.0),
-        keel: KeelSpec { hog_half_breadth: None, hog_thickness: None },
+        keel: KeelSpec {
+            hog_half_breadth: None,
+            hog_thickness: None,
+            wood_outside: None,
+            half_siding: None,
+            wood: wood.clone(),
+        },
         lining: boat::spec::LiningSpec::default(),
         planking: PlankingSpec {
             thickness,
@@ -49,6 +55,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
             spile_every: None,
             construction: Construction::Riveted,
             glue_rate: None,
+            paint: 0.0,
             wood: wood.clone(),
         },
         timbers: TimberSpec {
@@ -89,6 +96,7 @@ pub fn spec(thickness: f64, lap: f64) -> Spec {
         sawing: boat::spec::SawSpec::default(),
         moisture: boat::spec::MoistureSpec::default(),
         interior: boat::spec::InteriorSpec::default(),
+        loads: Vec::new(),
     }
 }
 

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Upstream first. A stage that needs something from downstream shows that a type stands in the wrong place.
-const LAYERS: [&str; 34] = [
+const LAYERS: [&str; 36] = [
     "words",
     "units",
     "findings",
@@ -32,6 +32,8 @@ const LAYERS: [&str; 34] = [
     "repair",
     "folder",
     "weights",
+    "flotation",
+    "load",
     "plan",
     "hung",
     "jobs",

@@ -13,6 +13,7 @@ mod common;
 mod entries;
 mod fairing;
 mod fastenings;
+mod flotation;
 mod hung;
 mod ink;
 mod interior;

@@ -130,7 +130,9 @@ fn the_cover_says_where_the_findings_are_and_there_is_no_empty_page_of_them() {
 fn masses_and_small_lengths_are_in_the_boats_own_units() {
     for plan in boats() {
         let sheets = sheets(plan, PaperSize::A4);
-        let words: Vec<String> = sheets.iter().flat_map(Sheet::texts).map(Text::string).collect();
+        // A rule that counts in pounds is worked through in pounds.
+        let ours = sheets.iter().filter(|s| s.title != "What she may carry");
+        let words: Vec<String> = ours.flat_map(Sheet::texts).map(Text::string).collect();
         let inches = plan.spec.lengths != boat::units::Notation::Mm;
         let pounds = words.iter().filter(|w| w.contains(" lb")).count();
         assert_eq!(pounds > 0, inches, "{}", plan.spec.name);

@@ -195,8 +195,34 @@ fn json_keeps_its_promise() {
             ]
         );
         assert_eq!(first("nails"), ["gauge", "length_mm", "count", "mass_kg"]);
-        let weights = ["planking_kg", "fastenings_kg", "timbers_kg", "total_kg", "centre_mm", "interior_kg"];
-        assert_eq!(keys(&json["weights"]), weights[..5 + usize::from(inside)]);
+        let weights = [
+            "planking_kg",
+            "fastenings_kg",
+            "timbers_kg",
+            "total_kg",
+            "centre_mm",
+            "backbone_kg",
+            "paint_kg",
+            "parts",
+            "left_out",
+            "planks_take_up_kg",
+            "interior_kg",
+        ];
+        assert_eq!(keys(&json["weights"]), weights[..10 + usize::from(inside)]);
+        let flotation = &json["flotation"];
+        assert_eq!(keys(flotation), ["companies", "swamped", "load_33_cfr_183"]);
+        let companies = flotation["companies"].as_array().unwrap();
+        assert_eq!(companies[0]["name"], "light");
+        for company in companies {
+            let (mass, displaced) = (&company["mass_kg"], &company["sea"]["displaced_m3"]);
+            let off = mass.as_f64().unwrap() - 1025.0 * displaced.as_f64().unwrap();
+            assert!(off.abs() < 0.002, "{name}: {mass} {displaced}");
+            assert_eq!(
+                company["fresh"]["freeboards"].as_array().unwrap().len(),
+                p.table.stations.iter().filter(|s| matches!(s.at, boat::offsets::StationAt::Square(_))).count()
+            );
+            assert_eq!(company["righting"]["arms"].as_array().unwrap().len(), 46);
+        }
         if inside {
             interior_keys(&json["interior"]);
         }

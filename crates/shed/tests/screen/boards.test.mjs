@@ -169,7 +169,10 @@ test("weights add up, and the quote is there when there are rates", async () => 
     const kg = (await page.locator("td:nth-child(2)").allInnerTexts()).map((t) => parseFloat(t.match(/([\d.]+) kg/)[1]));
     const total = kg.pop();
     assert.ok(kg.length >= 3 && Math.abs(kg.reduce((a, b) => a + b) - total) < 0.06 * kg.length, `${kg} is not ${total}`);
-    await page.getByText("not computed yet").waitFor();
+    await page.getByText("stand below and in the book").waitFor();
+    for (const title of ["What she weighs", "How she floats", "How stiff she is", "What she may carry"]) {
+      assert.ok((await page.getByRole("img", { name: title }).count()) > 0, `${title} is not on the page`);
+    }
     await page.goto(`${shed.address}/quote`);
     await page.waitForFunction(() => [...document.images].every((i) => !i.complete || i.naturalWidth > 0));
     assert.match(await page.locator("#total").innerText(), /^[\d ,.\u2009\u00a0]+ pounds$/);

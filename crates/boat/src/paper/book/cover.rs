@@ -117,15 +117,7 @@ fn figures(book: &Book<'_>) -> Vec<(String, String)> {
         found.push((copper, "nails and roves she takes, without spares".to_owned()));
     }
     found.push((len.0.mass(plan.weights.planking, 0), "planking".to_owned()));
-    if !plan.spec.glued() || !plan.timbers.is_empty() {
-        let inside = if plan.interior.is_empty() { "" } else { ", thwarts and knees" };
-        let what = match (plan.spec.glued(), inside) {
-            (true, "") => "planking and timbers".to_owned(),
-            (true, _) => format!("planking, timbers{inside}"),
-            (false, _) => format!("planking, timbers{inside} and these"),
-        };
-        found.push((len.0.mass(plan.weights.total, 0), what));
-    }
+    found.push((len.0.mass(plan.weights.total, 0), "all that this plan weighs".to_owned()));
     let boards = plan.made.iter().flat_map(|m| &m.parts).map(|p| 2.0 * p.left.board[0] * p.left.board[1] / 1e6);
     let boards: f64 = boards.sum();
     let boards = if len.inches() { format!("{:.0} sq ft", boards * 10.7639) } else { format!("{boards:.1} m²") };

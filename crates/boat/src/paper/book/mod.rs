@@ -6,12 +6,14 @@
 
 mod backbone;
 mod bevels;
+mod carry;
 mod cautions;
 mod comb;
 mod cover;
 mod ends;
 mod fairness;
 mod findings;
+mod flotation;
 mod gains;
 mod glue;
 mod interior;
@@ -81,7 +83,8 @@ const MIDDLE: [Pages; 8] = [
     strakes::pages,
 ];
 /// What stands after the strakes, and the boards they come out of.
-const BACK: [Pages; 5] = [timbers::pages, interior::pages, nails::pages, swelling::pages, offsets::pages];
+const BACK: [Pages; 6] =
+    [timbers::pages, interior::pages, nails::pages, swelling::pages, flotation::pages, offsets::pages];
 
 /// The book as bytes of a PDF.
 ///

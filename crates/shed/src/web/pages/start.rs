@@ -52,7 +52,7 @@ fn boat(plan: &Plan, revision: u64) -> Markup {
             (figure("Moulds", &plan.moulds.len().to_string()))
             (figure("Timbers", &plan.timbers.len().to_string()))
             (figure("Rivets, both sides", &(2 * plan.rivets.len()).to_string()))
-            (figure("Planked, fastened and fitted", &len.mass(plan.weights.total, 0)))
+            (figure("All that the plan weighs", &len.mass(plan.weights.total, 0)))
         }
         h2 { "To look at" }
         @if plan.findings.is_empty() { p { "Nothing." } }

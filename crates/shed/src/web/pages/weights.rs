@@ -1,5 +1,6 @@
 //! What the planned parts weigh, and where their centre is.
 
+use super::sheets::figures;
 use crate::web::{Shared, frame};
 use axum::Router;
 use axum::extract::State;
@@ -8,14 +9,24 @@ use boat::lines::SectionAt;
 use boat::plan::Plan;
 use maud::{Markup, html};
 
+/// Pages of the book about her afloat.
+const AFLOAT: [&str; 4] = ["What she weighs", "How she floats", "How stiff she is", "What she may carry"];
+
 pub fn routes() -> Router<Shared> {
     Router::new().route("/weights", get(weights))
 }
 
 async fn weights(State(shed): State<Shared>) -> Markup {
     let view = shed.desk.view();
-    let body =
-        view.plan.as_ref().map_or_else(|| html! { p { "There is no plan to weigh yet." } }, |plan| weighed(plan));
+    let body = match &view.plan {
+        None => html! { p { "There is no plan to weigh yet." } },
+        Some(plan) => html! {
+            (weighed(plan))
+            h2 { "Afloat" }
+            p { "What is aboard, and when, stands in boat.toml under [[loads]]; " a href="/files/boat.toml" { "put it there" } "." }
+            (figures(&shed, &view, |title| AFLOAT.contains(&title)).await)
+        },
+    };
     frame::page(&shed, &view, "/weights", "Weights", &[], &body)
 }
 
@@ -29,6 +40,8 @@ fn weighed(plan: &Plan) -> Markup {
             w.interior,
             "their outlines times their thickness; those that boat.toml asks for",
         ),
+        ("Keel, stem, sternpost, transoms", w.backbone, "by the sizes that boat.toml gives them"),
+        ("Paint or varnish", w.paint, "so much on every face of the planks"),
         ("Nails and roves", w.fastenings, "as she takes them, not as they are packed"),
     ];
     html! {
@@ -51,14 +64,14 @@ fn weighed(plan: &Plan) -> Markup {
             div { dt { "Above the base line" } dd { (len.said(w.centre.z)) } }
             div { dt { "Off her middle" } dd { "none: both sides are alike" } }
         }
-        p { "The centre is that of the wood; nails are spread all over her and are not in it." }
+        p { "Nails and paint are spread all over her and are put at the middle of the planks." }
         h2 { "How they are reckoned" }
         ul { @for (name, _, how) in parts.iter().filter(|p| p.1 > 0.0) { li { (name) ": " (how) "." } } }
         h2 { "What this is not" }
         p {
-            "This is not the weight of the boat: keel, stem, sternpost or transom, screws, paint, oars, rig and people are not in it. "
-            "How deep she floats, how much she carries and how stiff she is are not computed yet, so nothing here says whether she is "
-            "safe afloat."
+            "This is not all of the weight of the boat: glue, bedding, fittings, oars, rig and people are not in it"
+            @for what in &w.left_out { ", nor " (what) }
+            ". How deep she floats, how stiff she is and what a rule would have her carry stand below and in the book."
         }
     }
 }

@@ -1,0 +1,83 @@
+//! `[[loads]]` of boat.toml.
+
+use super::boat::word;
+use super::interior::{Named, place};
+use super::section::{CHECK, Section, Value};
+use super::{BoatError, BoatProblem as Problem};
+use crate::offsets::read::HEIGHTS;
+use crate::spec::LoadSpec;
+use crate::units::{Notation, POUND};
+
+/// How many there may be, and names of company.
+const MOST: usize = 40;
+/// Letters in a name.
+const LETTERS: usize = 32;
+/// Of one, kg.
+const MASSES: [f64; 2] = [0.0, 2000.0];
+/// Off the centreline, mm.
+const OUT: [f64; 2] = [0.0, 3000.0];
+/// What foam keeps out, litres.
+const LITRES: [f64; 2] = [0.0, 2000.0];
+
+/// The loads, and the stations they are measured from.
+pub fn read(root: &Section<'_>, lengths: Notation) -> Result<(Vec<LoadSpec>, Vec<Named>), BoatError> {
+    let mut stations = Vec::new();
+    let Some(list) = root.get("loads") else { return Ok((Vec::new(), stations)) };
+    const WANTED: &str = "[[loads]], each with its name, mass, place and height,";
+    let mut loads: Vec<LoadSpec> = Vec::new();
+    for value in list.list([1, MOST], WANTED)? {
+        let one = value.section(WANTED)?;
+        let load = load(&one, lengths, &mut stations)?;
+        if loads.iter().any(|l| l.name == load.name && (l.when.is_empty() || l.when == load.when)) {
+            return Err(one.trouble("name", Problem::SameLoad { name: load.name }));
+        }
+        loads.push(load);
+    }
+    Ok((loads, stations))
+}
+
+fn load(s: &Section<'_>, lengths: Notation, stations: &mut Vec<Named>) -> Result<LoadSpec, BoatError> {
+    s.only(&["name", "mass", "station", "aft", "at", "height", "out", "side", "when", "litres"])?;
+    let name = s.need("name", "name = \"oars\"")?.words(LETTERS)?;
+    let mass = mass(&s.need("mass", "mass = 75, in kg, or mass = \"165 lb\"")?)?;
+    let out = s.length("out", lengths, OUT)?.unwrap_or(0.0);
+    let side = match s.get("side") {
+        Some(value) => Some(word(&value, &[("starboard", 1.0), ("port", -1.0)])?),
+        None => None,
+    };
+    let side = match side {
+        Some(side) => side,
+        None if out == 0.0 => 0.0,
+        None => return Err(s.trouble("side", Problem::Missing { example: "side = \"port\", or \"starboard\"" })),
+    };
+    let when = match s.get("when") {
+        Some(value) => value
+            .list([1, MOST], "a list of names, [\"one aboard\", \"two aboard\"],")?
+            .iter()
+            .map(|v| v.words(LETTERS))
+            .collect::<Result<_, _>>()?,
+        None => Vec::new(),
+    };
+    Ok(LoadSpec {
+        name,
+        mass,
+        place: place(s, lengths, stations)?,
+        height: s.need("height", "height = \"1-2-0\", over base,")?.length_in(lengths, HEIGHTS)?,
+        out: out * side,
+        when,
+        litres: s.number("litres", LITRES)?.unwrap_or(0.0),
+    })
+}
+
+/// kg as a number, or a text that says the unit: `75 kg`, `165 lb`.
+fn mass(value: &Value<'_>) -> Result<f64, BoatError> {
+    let Some(text) = value.string() else { return value.number(MASSES) };
+    let wrong = || value.kind("a mass, such as 75 (kg), \"75 kg\" or \"165 lb\",");
+    let (number, unit) = [("kg", 1.0), ("lb", POUND)]
+        .into_iter()
+        .find_map(|(word, kg)| Some((text.trim().strip_suffix(word)?.trim_end(), kg)))
+        .ok_or_else(wrong)?;
+    let kg = number.parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(wrong)? * unit;
+    let range = || format!("{} kg to {} kg", MASSES[0], MASSES[1]);
+    if (MASSES[0]..=MASSES[1]).contains(&kg) { Ok(kg) } else { Err(value.out_of(range(), CHECK)) }
+}

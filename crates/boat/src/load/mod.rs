@@ -1,0 +1,231 @@
+//! What a rule would have her carry: the United States' 33 CFR part 183 for boats under 20 ft, worked through step by step.
+//!
+//! It is arithmetic with the rule's own numbers, in pounds and feet as the rule has them, and no certificate: rules differ from
+//! place to place, boats are exempt from this one, and a qualified person and the local authority decide.
+//!
+//! Source: `CFR33-183` in SOURCES.md, which says of each section whether it was read or is from memory; each [`Step`] says so
+//! too. DIFFERS: the rule's displacement is measured or summed by Simpson's rule with a margin; here it is the planned boat's own.
+
+use crate::flotation::{Attitude, Hull};
+use crate::geom::Point;
+use crate::units::{FOOT, POUND};
+
+/// Boats of this length and over are outside the rule, ft.
+pub const UNDER: f64 = 20.0;
+/// A cubic foot of fresh water, lb.
+pub const WATER: f64 = 62.4;
+
+/// How she is moved, as the rule divides boats.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Moved {
+    /// By oars alone.
+    ByHand,
+    /// By an outboard motor of 2 hp or less.
+    SmallMotor,
+    /// By an outboard motor of more.
+    Outboard,
+}
+
+impl Moved {
+    /// In words.
+    #[must_use]
+    pub fn said(self) -> &'static str {
+        match self {
+            Moved::ByHand => "by oars",
+            Moved::SmallMotor => "by an outboard motor of 2 hp or less",
+            Moved::Outboard => "by a larger outboard motor",
+        }
+    }
+}
+
+/// How a step's rule is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Known {
+    /// Its text was read.
+    Read,
+    /// From memory: look it up before you lean on it.
+    Memory,
+    /// It is reckoned of the plan.
+    Plan,
+}
+
+/// One line of the arithmetic.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// What comes out: `maximum weight capacity`.
+    pub what: &'static str,
+    /// The sum with its numbers.
+    pub how: String,
+    /// What comes out of it.
+    pub value: f64,
+    /// `lb`, `ft`, `persons`.
+    pub unit: &'static str,
+    /// Section of the rule, or empty.
+    pub section: &'static str,
+    /// How that is known.
+    pub known: Known,
+}
+
+/// The rule worked through for one way of moving her.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Allowed {
+    /// How she is moved.
+    pub moved: Moved,
+    /// The arithmetic, in order.
+    pub steps: Vec<Step>,
+    /// Persons, motor and gear, lb.
+    pub weight: f64,
+    /// Persons, lb, and their number; `None` where the motor's own weight must come off first.
+    pub persons: Option<(f64, u32)>,
+}
+
+/// What the rule starts from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Measures {
+    /// Overall, outside of the planking, ft.
+    pub length: f64,
+    /// The water she displaces at the deepest level at which none comes aboard, lb.
+    pub displacement: f64,
+    /// What the planned boat weighs, lb.
+    pub boat: f64,
+}
+
+impl Measures {
+    /// The rule is for boats as short as she.
+    #[must_use]
+    pub fn short_enough(&self) -> bool {
+        self.length < UNDER
+    }
+}
+
+/// Measures the planned boat, which weighs `mass` kg. She lies level as the rule has it: her lowest points at 40 and at 75 in
+/// the hundred of her length from the bow as high as each other; and so deep that the lowest place of the sheer is at the water.
+/// `None` where there is no boat.
+#[must_use]
+pub fn measures(hull: &Hull, mass: f64) -> Option<Measures> {
+    let [[fore, aft], ..] = hull.solid.bounds();
+    let length = aft - fore;
+    if !(length.is_finite() && length > 0.0) {
+        return None;
+    }
+    let [low, lower] = [0.40, 0.75].map(|share| lowest(hull, fore + share * length));
+    let trim = ((low?.z - lower?.z) / (lower?.x - low?.x)).atan();
+    let level = Attitude { trim, ..Attitude::default() };
+    let (sheer, _) = hull.lowest(&level)?;
+    let volume = hull.solid.under(&Attitude { water: sheer, ..level }).volume;
+    let cubic_feet = volume / FOOT.powi(3);
+    Some(Measures { length: length / FOOT, displacement: cubic_feet * WATER, boat: mass / POUND })
+}
+
+/// The lowest point of the section at `x`.
+fn lowest(hull: &Hull, x: f64) -> Option<Point> {
+    let mut low: Option<Point> = None;
+    for t in hull.solid.triangles() {
+        for (a, b) in [(t[0], t[1]), (t[1], t[2]), (t[2], t[0])] {
+            if (a.x < x) != (b.x < x) {
+                let p = a + (b - a) * ((x - a.x) / (b.x - a.x));
+                if low.is_none_or(|l| p.z < l.z) {
+                    low = Some(p);
+                }
+            }
+        }
+    }
+    low
+}
+
+/// Whole persons for so many pounds of them: 32 lb added, by 141 lb each, to the nearest, halves up; none for less than nothing.
+///
+/// Source: `CFR33-183` 183.41 (b), 183.43 (b) and (c), read.
+///
+/// ```
+/// use boat::load::persons;
+/// assert_eq!((persons(461.4), persons(461.5)), (3, 4));
+/// ```
+#[must_use]
+pub fn persons(pounds: f64) -> u32 {
+    if pounds <= 0.0 { 0 } else { ((pounds + 32.0) / 141.0 + 0.5).floor() as u32 }
+}
+
+/// The rule for one way of moving her.
+#[must_use]
+pub fn allowed(m: &Measures, moved: Moved) -> Allowed {
+    let (share, said, section, known) = match moved {
+        Moved::ByHand | Moved::SmallMotor => (0.3, "3/10", "183.37", Known::Memory),
+        Moved::Outboard => (0.2, "1/5", "183.35", Known::Read),
+    };
+    let weight = (share * (m.displacement - m.boat)).max(0.0);
+    let lb = |what, how, value, section, known| Step { what, how, value, unit: "lb", section, known };
+    let mut steps = vec![
+        Step {
+            what: "length overall",
+            how: "outside of planks, stem and transom".to_owned(),
+            value: m.length,
+            unit: "ft",
+            section: "183.3",
+            known: Known::Read,
+        },
+        lb(
+            "maximum displacement",
+            format!("level, the lowest place of the sheer at the water; {WATER} lb to a cubic foot"),
+            m.displacement,
+            "183.35",
+            Known::Read,
+        ),
+        lb(
+            "boat weight",
+            "the parts that this plan weighs, and what is always aboard".to_owned(),
+            m.boat,
+            "",
+            Known::Plan,
+        ),
+        lb(
+            "maximum weight capacity",
+            format!("{said} × ({:.0} − {:.0})", m.displacement, m.boat),
+            weight,
+            section,
+            known,
+        ),
+    ];
+    let pounds = match moved {
+        Moved::Outboard => None,
+        Moved::ByHand => Some((0.9 * weight, format!("90 % of {weight:.0}"))),
+        Moved::SmallMotor => Some(((0.9 * weight - 25.0).max(0.0), format!("90 % of {weight:.0}, less 25"))),
+    };
+    let persons = pounds.map(|(pounds, how)| {
+        let count = persons(pounds);
+        steps.push(lb("persons capacity", how, pounds, "183.43 (a)", Known::Read));
+        steps.push(Step {
+            what: "persons",
+            how: format!(
+                "({pounds:.0} + 32) ÷ 141 = {:.2}, to the nearest whole one, halves up",
+                (pounds + 32.0) / 141.0
+            ),
+            value: f64::from(count),
+            unit: "persons",
+            section: if moved == Moved::ByHand { "183.43 (b)" } else { "183.43 (c)" },
+            known: Known::Read,
+        });
+        (pounds, count)
+    });
+    Allowed { moved, steps, weight, persons }
+}
+
+/// What must be read with it, line by line.
+pub const CAUTIONS: [&str; 6] = [
+    "This is arithmetic with a rule's formulas and no certificate. It passes nothing and nobody has tested her.",
+    "The rule is the United States' 33 CFR part 183, subpart C, for boats of one hull under 20 ft. Other countries have other rules.",
+    "Sailboats, canoes, kayaks and inflatable boats are exempt from it (183.31, from memory; the like list of 183.301 was read); so may \
+     be a boat built for yourself.",
+    "Steps marked \"from memory\" were not read in the rule's text: look them up before you lean on them.",
+    "A qualified person and the local authority decide what she may carry. The rule also asks for flotation, which is not reckoned here.",
+    "Whatever a rule allows, weather, waves and how people move decide. Carry fewer; wear a lifejacket.",
+];
+
+/// The design categories of the European Union's 2013/53/EU, for what they are: wind by Beaufort, and significant wave height.
+/// Source: `EURCD` in SOURCES.md. Nothing here says which of them, if any, she would be given.
+pub const CATEGORIES: [(&str, &str, &str); 4] = [
+    ("A", "over 8", "over 4 m"),
+    ("B", "up to 8", "up to 4 m"),
+    ("C", "up to 6", "up to 2 m"),
+    ("D", "up to 4", "up to 0.3 m, now and then 0.5 m"),
+];
