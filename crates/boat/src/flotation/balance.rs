@@ -26,6 +26,8 @@ const TURN: f64 = 0.15;
 /// Found to this share of the displacement, and to this length between the centres, mm.
 const SAME_SHARE: f64 = 1e-10;
 const SAME_LENGTH: f64 = 1e-6;
+/// As near as a first depth need be, as a share of the displacement.
+const ABOUT: f64 = 1e-3;
 /// Heels to begin from, to the side on which her weight lies, where she does not stay upright, radians.
 const STARTS: [f64; 4] = [0.0, 0.2, 0.6, 1.1];
 
@@ -51,7 +53,7 @@ pub fn afloat(solid: &Solid, load: &Load, density: f64) -> Result<Afloat, Flotat
     let starts = if load.centre.y == 0.0 { &STARTS[..1] } else { &STARTS[..] };
     let mut last = None;
     for heel in starts {
-        let start = Attitude { heel: side * heel, ..Attitude::default() };
+        let start = level(solid, volume, side * heel);
         let Some(found) = settle(solid, load, volume, start, true) else { continue };
         if found.stiff {
             return Ok(found);
@@ -67,11 +69,14 @@ pub fn afloat(solid: &Solid, load: &Load, density: f64) -> Result<Afloat, Flotat
 /// As [`afloat`].
 pub fn held(solid: &Solid, load: &Load, density: f64, start: Attitude) -> Result<Afloat, FlotationError> {
     let volume = wanted(solid, load, density)?;
-    let again = Attitude { heel: start.heel, ..Attitude::default() };
-    [start, again]
-        .into_iter()
-        .find_map(|start| settle(solid, load, volume, start, false))
+    settle(solid, load, volume, start, false)
+        .or_else(|| settle(solid, load, volume, level(solid, volume, start.heel), false))
         .ok_or(FlotationError::NoRest { mass: load.mass, centre: load.centre })
+}
+
+/// Without trim, at that heel, about as deep as she will lie.
+pub(super) fn level(solid: &Solid, volume: f64, heel: f64) -> Attitude {
+    sunk(solid, volume, Attitude { heel, ..Attitude::default() })
 }
 
 /// The volume that carries the load, mm³.
@@ -98,14 +103,14 @@ pub(super) fn wanted(solid: &Solid, load: &Load, density: f64) -> Result<f64, Fl
     Ok(volume)
 }
 
-/// How deep she lies at that trim and heel when `volume` is under water: by halves where a step of Newton's goes astray.
+/// About how deep she lies at that trim and heel when `volume` is under water: Newton's steps, by halves where one goes astray.
 fn sunk(solid: &Solid, volume: f64, mut at: Attitude) -> Attitude {
     let [mut low, mut high] = solid.heights(&at);
     at.water = if at.water > low && at.water < high { at.water } else { 0.5 * (low + high) };
     for _ in 0..ROUNDS {
         let under = solid.under(&at);
         let over = under.volume - volume;
-        if over.abs() <= SAME_SHARE * volume {
+        if over.abs() <= ABOUT * volume {
             break;
         }
         if over > 0.0 {
@@ -121,7 +126,7 @@ fn sunk(solid: &Solid, volume: f64, mut at: Attitude) -> Attitude {
 
 /// Newton's method from `start`; `None` where it does not settle.
 pub(super) fn settle(solid: &Solid, load: &Load, volume: f64, start: Attitude, free: bool) -> Option<Afloat> {
-    let mut at = sunk(solid, volume, start);
+    let mut at = start;
     let deep = {
         let [low, high] = solid.heights(&at);
         high - low

@@ -1,14 +1,16 @@
 //! The righting arm: how hard she comes back when she is heeled.
 
-use super::balance::{Afloat, Load, righting_arm, settle, wanted};
+use super::balance::{Afloat, Load, level, righting_arm, settle, wanted};
 use super::{Attitude, FlotationError, Hull};
 use crate::geom::Point;
 
 /// The righting arm from upright to this heel, in steps of so much, degrees.
 const TO: i32 = 90;
 const STEP: i32 = 2;
-/// The heel at which the sheer goes under is found this near, radians.
+/// The heel at which the sheer goes under is found this near, radians, or the sheer there this near under the water, mm.
 const NEAR: f64 = 1e-6;
+/// Rounds in which that is looked for.
+const ROUNDS: usize = 40;
 
 /// The arm at one heel.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -60,14 +62,16 @@ pub fn righting(hull: &Hull, load: &Load, density: f64) -> Result<Righting, Flot
             trim: 2.0 * last.trim - b.trim,
             ..last
         });
-        let found = settled(Attitude { heel, ..next }).or_else(|| settled(Attitude { heel, ..Attitude::default() }));
+        let warm = if heel > 0.0 { settled(Attitude { heel, ..next }) } else { None };
+        let found = warm.or_else(|| settled(level(&hull.solid, volume, heel)));
         let Some(found) = found else {
             before = None;
             continue;
         };
         let Some((freeboard, _)) = hull.lowest(&found.at) else { continue };
         if freeboard < 0.0 && under.is_none() {
-            under = Some(goes_under(hull, &settled, arms.last().map_or(0.0, |a: &Arm| a.heel), &found));
+            let dry = arms.last().map_or((0.0, 0.0), |a: &Arm| (a.heel, a.freeboard));
+            under = Some(goes_under(hull, &settled, dry, (found.at, freeboard)));
         }
         arms.push(Arm { heel, arm: righting_arm(&found, load), trim: found.at.trim, freeboard });
         before = (heel > 0.0).then_some(last);
@@ -76,18 +80,37 @@ pub fn righting(hull: &Hull, load: &Load, density: f64) -> Result<Righting, Flot
     Ok(Righting { arms, under })
 }
 
-/// Between the heel `dry` and the one found, at which it is under.
+/// Between the heel `dry`, with the freeboard there, and the place where it is under: by the secant (Illinois).
 fn goes_under(
     hull: &Hull,
     settled: &dyn Fn(Attitude) -> Option<Afloat>,
-    mut dry: f64,
-    found: &Afloat,
+    mut dry: (f64, f64),
+    mut wet: (Attitude, f64),
 ) -> (f64, Point) {
-    let mut wet = found.at;
-    while wet.heel - dry > NEAR {
-        let heel = 0.5 * (dry + wet.heel);
-        let Some(at) = settled(Attitude { heel, ..wet }).map(|a| a.at) else { break };
-        if hull.lowest(&at).is_some_and(|l| l.0 < 0.0) { wet = at } else { dry = heel }
+    let mut last = None;
+    for _ in 0..ROUNDS {
+        if wet.0.heel - dry.0 <= NEAR {
+            break;
+        }
+        let share = if dry.1 > wet.1 { dry.1 / (dry.1 - wet.1) } else { 0.5 };
+        let heel = dry.0 + share.clamp(0.01, 0.99) * (wet.0.heel - dry.0);
+        let Some(at) = settled(Attitude { heel, ..wet.0 }).map(|a| a.at) else { break };
+        let Some((over, _)) = hull.lowest(&at) else { break };
+        // An end that stays twice running counts for half.
+        if over < 0.0 {
+            if last == Some(true) {
+                dry.1 *= 0.5;
+            }
+            (wet, last) = ((at, over), Some(true));
+            if over > -NEAR {
+                break;
+            }
+        } else {
+            if last == Some(false) {
+                wet.1 *= 0.5;
+            }
+            (dry, last) = ((heel, over), Some(false));
+        }
     }
-    (wet.heel, hull.lowest(&wet).map_or_else(Point::origin, |l| l.1))
+    (wet.0.heel, hull.lowest(&wet.0).map_or_else(Point::origin, |l| l.1))
 }
