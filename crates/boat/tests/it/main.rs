@@ -36,6 +36,7 @@ mod sawing;
 mod scarfs;
 mod swelling;
 mod table;
+mod taken_off;
 mod tapes_read;
 mod timbers;
 mod troubles;
