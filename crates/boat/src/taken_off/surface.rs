@@ -101,11 +101,14 @@ fn outside(i: usize, sections: &[Faired], ends: &Ends, settings: &Settings) -> V
     (0..=last).map(one).collect()
 }
 
-/// Of the section's curve at its point `k`, more than 0 where the hull is round, 1/mm.
+/// Of the circle through the section's point `k` and its neighbours, more than 0 where the hull is round, 1/mm: twice the sine of
+/// the turn over the chord.
 fn curvature(section: &Faired, k: usize) -> f64 {
-    let t = section.curve.knots()[k];
-    let ([y, z], [yy, zz]) = (section.curve.d1(t), section.curve.d2(t));
-    (y * zz - z * yy) / y.hypot(z).powi(3).max(f64::MIN_POSITIVE)
+    let knots = section.curve.knots();
+    let [a, b, c] = [k - 1, k, k + 1].map(|i| section.curve.at(knots[i]));
+    let ([y, z], [yy, zz]) = ([b[0] - a[0], b[1] - a[1]], [c[0] - b[0], c[1] - b[1]]);
+    let chord = (c[0] - a[0]).hypot(c[1] - a[1]);
+    2.0 * (y * zz - z * yy) / (y.hypot(z) * yy.hypot(zz) * chord).max(f64::MIN_POSITIVE)
 }
 
 /// How much longer a distance square to the hull is in the section's plane.

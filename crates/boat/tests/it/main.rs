@@ -6,6 +6,7 @@ mod backbone;
 mod bad_boat;
 mod bad_input;
 mod bad_lists;
+mod bad_repair;
 mod bend_back;
 mod cards;
 mod closed_forms;

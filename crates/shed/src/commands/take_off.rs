@@ -101,6 +101,7 @@ fn typed(asked: &TakeOff, taken: &TakenOff, lengths: Notation) -> Typed {
     put("planking.thickness", asked.plank.clone());
     put("planking.lap", asked.lap.clone().unwrap_or_default());
     put("planking.gain", asked.gain.clone().unwrap_or_default());
+    put("planking.transom_gain", asked.transom_gain.clone().unwrap_or_default());
     put(TABLE, taken.table.clone());
     typed
 }

@@ -105,7 +105,7 @@ pub fn as_far_as_known(typed: &Typed, begun: &str) -> (Written, Vec<Wrong>) {
         (
             "planking",
             "planks and lands",
-            &["planking.thickness", "planking.lap", "planking.strakes", "planking.gain"],
+            &["planking.thickness", "planking.lap", "planking.strakes", "planking.gain", "planking.transom_gain"],
         ),
     ] {
         let end = |choice: &str| {
