@@ -59,6 +59,7 @@ pub mod setting_up;
 pub mod spec;
 pub mod stock;
 pub mod swelling;
+pub mod taken_off;
 pub mod timbers;
 pub mod units;
 pub mod weights;

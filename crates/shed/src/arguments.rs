@@ -3,6 +3,7 @@
 use crate::examples::Example;
 use boat::paper::patterns::Kind;
 use boat::paper::{PaperSize, roll};
+use boat::taken_off::On;
 use boat::units::{Notation, read_length};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::net::Ipv4Addr;
@@ -97,6 +98,75 @@ pub enum Command {
     ///
     /// Writes a card with the plank's shape, bevels and rivets, and a full-size pattern, both PDFs to be printed at 100 %.
     Repair(Repair),
+    /// Make a boat folder of points taken off a standing hull with a tape, on the outside of her planking.
+    ///
+    /// Points that do not fit the others are named; what the offsets are good to, and what is still wanted, is said.
+    TakeOff(TakeOff),
+}
+
+/// `take-off`.
+#[derive(Debug, Args)]
+pub struct TakeOff {
+    /// The list of points, a CSV file; docs/repair.md says what stands in it.
+    pub points: PathBuf,
+    /// The folder to make; files that are in it already are never overwritten.
+    pub folder: PathBuf,
+    /// What a bare number in the list means.
+    #[arg(long, value_enum, value_name = "NOTATION")]
+    pub lengths: Lengths,
+    /// How thick her planks are.
+    #[arg(long, value_name = "LENGTH")]
+    pub plank: String,
+    /// Where on the planks the points were taken, where the list does not say.
+    #[arg(long, value_enum, value_name = "WHERE", default_value_t = TakenOn::Edge)]
+    pub on: TakenOn,
+    /// How far one plank lies over the next; twice the plank where nothing is said.
+    #[arg(long, value_name = "LENGTH")]
+    pub lap: Option<String>,
+    /// Length over which the lands run out flush at her ends; 0 where they do not, 12 in where nothing is said.
+    #[arg(long, value_name = "LENGTH")]
+    pub gain: Option<String>,
+    /// The same at her transoms, where it is another.
+    #[arg(long, value_name = "LENGTH")]
+    pub transom_gain: Option<String>,
+    /// How far a reading may be off; 1 mm or 1/16 in where nothing is said.
+    #[arg(long, value_name = "LENGTH")]
+    pub tape: Option<String>,
+    /// Her name; the folder's where nothing is said.
+    #[arg(long)]
+    pub name: Option<String>,
+}
+
+/// Where on the planks points are taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum TakenOn {
+    /// A hull without lands.
+    Surface,
+    /// The lower outer edge of every plank that lies over another.
+    Edge,
+    /// The middle of what shows of every plank.
+    Middle,
+}
+
+impl TakenOn {
+    /// As the library calls it.
+    pub fn on(self) -> On {
+        match self {
+            TakenOn::Surface => On::Surface,
+            TakenOn::Edge => On::Edge,
+            TakenOn::Middle => On::Middle,
+        }
+    }
+}
+
+/// A length of the command line after its `name`, within `range`, mm.
+pub fn named_length(name: &str, text: &str, lengths: Notation, range: [f64; 2]) -> Result<f64, String> {
+    let mm = read_length(text, Some(lengths)).map_err(|e| format!("{name}: {e}"))?;
+    if (range[0]..=range[1]).contains(&mm) {
+        return Ok(mm);
+    }
+    let [least, most] = range.map(|mm| lengths.said_fine(mm));
+    Err(format!("{name}: {text} is out of range: {least} to {most} is allowed; check its digits and its unit"))
 }
 
 /// `repair`.

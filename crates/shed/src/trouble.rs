@@ -2,12 +2,13 @@
 
 use crate::record::RecordError;
 use crate::web::NotLetIn;
-use boat::folder::{FolderError, RatesError, RepairFolderError};
+use boat::folder::{FolderError, ListError, RatesError, RepairFolderError};
 use boat::offsets::TableError;
 use boat::paper::PaperError;
 use boat::plan::PlanError;
 use boat::quote::QuoteError;
 use boat::repair::RepairError;
+use boat::taken_off::TakeOffError;
 use boat::units::Notation;
 use std::io;
 use std::path::PathBuf;
@@ -67,6 +68,22 @@ pub enum Trouble {
         problem: RepairError,
         /// The repair's notation.
         lengths: Notation,
+    },
+    /// A list of points.
+    #[error("{}: read as {problem}", path.display())]
+    Points {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong in it.
+        problem: ListError,
+    },
+    /// No offsets come of it.
+    #[error("{}: read as {problem}", path.display())]
+    TakeOff {
+        /// The file.
+        path: PathBuf,
+        /// Why.
+        problem: TakeOffError,
     },
     /// The table on standard input.
     #[error("standard input, read as {0}")]

@@ -595,3 +595,163 @@ fn an_address_for_phones_must_be_one() {
     let asked = ["--no-browser", "--phones=203.0.113.7"];
     ends(&strakewise(&asked, folder.path()), 3, &["this machine has no address 203.0.113.7", "127.0.0.1"]);
 }
+
+#[test]
+fn a_repair_is_a_card_and_a_pattern_that_other_readers_open() {
+    let folder = tempfile::tempdir().unwrap();
+    let made = strakewise(&["repair"], folder.path());
+    ends(&made, 0, &["no folder given: this is the example, a length of Sandgrouse's fifth plank"]);
+    assert!(out(&made).starts_with("new plank: least board ") && out(&made).contains("rivets in its lands"));
+    assert_eq!(names(folder.path()), ["Sandgrouse-plank-pattern.pdf", "Sandgrouse-plank.pdf"]);
+    for file in names(folder.path()) {
+        let checked = Command::new("qpdf").args(["--check", &file]).current_dir(folder.path()).output();
+        let checked = checked.expect("qpdf is needed for this test");
+        assert!(checked.status.success(), "{file}: {}", String::from_utf8_lossy(&checked.stdout));
+    }
+    let rolled = strakewise(&["repair", "--roll", "24 in", "-o", "card.pdf"], folder.path());
+    ends(&rolled, 0, &[]);
+    assert!(out(&rolled).ends_with("card.pdf\ncard-pattern.pdf\n"), "{}", out(&rolled));
+    ends(&strakewise(&["repair", "--roll", "24 furlongs"], folder.path()), 2, &["--roll: ", "furlongs"]);
+    ends(
+        &strakewise(&["repair", "-o", "no/such/card.pdf"], folder.path()),
+        3,
+        &["no/such/card.pdf", "make it first"],
+    );
+}
+
+/// The example's folder, with `from` in `file` replaced by `to`.
+fn repair(file: &str, from: &str, to: &str) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../boats/sandgrouse-repair");
+    fs::create_dir(folder.path().join("mine")).unwrap();
+    for name in names(&example) {
+        let text = fs::read_to_string(example.join(&name)).unwrap();
+        assert!(name != file || text.contains(from), "{file} has no {from:?}");
+        let text = if name == file { text.replacen(from, to, 1) } else { text };
+        fs::write(folder.path().join("mine").join(name), text).unwrap();
+    }
+    folder
+}
+
+#[test]
+fn a_repair_that_cannot_be_says_where_and_writes_nothing() {
+    for (file, from, to, said) in [
+        (
+            "repair.toml",
+            "thickness = 9",
+            "thickness = 90",
+            "mine: repair.toml, line 16, planking.thickness: “90” is out of range",
+        ),
+        ("readings.csv", "a,1249", "a,wide", "mine: readings.csv, line 4, “along”: "),
+        ("readings.csv", "b,1500", "b,1200", "mine: readings.csv, line 5, place b, along: "),
+    ] {
+        let folder = repair(file, from, to);
+        ends(&strakewise(&["repair", "mine"], folder.path()), 2, &[said]);
+        assert_eq!(names(folder.path()), ["mine"]);
+    }
+    let slipped = repair("readings.csv", "d,2000,-161,818,-126,746", "d,2000,-161,818,-126,771");
+    let made = strakewise(&["repair", "mine"], slipped.path());
+    ends(&made, 0, &["readings.csv, line 7, place d, edge_below_in: 771 mm was read", "measure it again"]);
+    let folder = repair("repair.toml", "Sandgrouse", "Sandgrouse");
+    fs::remove_file(folder.path().join("mine/readings.csv")).unwrap();
+    ends(&strakewise(&["repair", "mine"], folder.path()), 2, &["readings.csv", "no such file", "docs/repair.md"]);
+    ends(&strakewise(&["repair", "nowhere"], folder.path()), 2, &["nowhere", "no such folder", "docs/repair.md"]);
+}
+
+/// Points of a hull of round sections, 4 m long with a stem and a raked transom, in taken.csv's words. Measured as on a smooth hull.
+fn taken() -> String {
+    let mut text = String::from("station,at,mark,out,up\n");
+    for (at, up) in [(-290, 590), (-270, 450), (-220, 300), (-150, 180), (-90, 130)] {
+        text += &format!("stem,{at},{at},16,{up}\n");
+    }
+    let mut section = |name: &str, at: &dyn Fn(f64) -> f64, half: f64, low: f64, high: f64| {
+        for i in 0..=10 {
+            let turn = f64::from(i) / 10.0 * std::f64::consts::FRAC_PI_2;
+            let mark = match i {
+                0 => "rabbet".to_owned(),
+                10 => "sheer".to_owned(),
+                i => i.to_string(),
+            };
+            let up = low + (high - low) * (1.0 - turn.cos());
+            text += &format!("{name},{:.0},{mark},{:.0},{up:.0}\n", at(up), 16.0 + (half - 16.0) * turn.sin());
+        }
+    };
+    for s in 0..6 {
+        let x = 600.0 * f64::from(s);
+        let share = (x + 300.0) / 3900.0;
+        let half = 640.0 * (std::f64::consts::PI * share.powf(0.8)).sin().max(0.2);
+        section(&(s + 1).to_string(), &|_| x, half, 110.0, 560.0 - 380.0 * share * (1.0 - share));
+    }
+    section("transom", &|up| 3300.0 + 0.2 * up, 330.0, 130.0, 520.0);
+    text
+}
+
+#[test]
+fn a_hull_is_taken_off_into_a_folder_that_can_be_checked() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("points.csv"), taken()).unwrap();
+    let asked = ["take-off", "points.csv", "boats/Whimbrel", "--lengths", "mm", "--plank", "8", "--on", "surface"];
+    let made = strakewise(&asked, folder.path());
+    ends(&made, 0, &["strakewise check boats/Whimbrel"]);
+    let said = out(&made);
+    assert!(said.contains("from 77 points") && said.contains("transom: its points lie within"), "{said}");
+    assert!(said.ends_with("boats/Whimbrel/boat.toml\nboats/Whimbrel/offsets.csv\n"), "{said}");
+    assert!(!err(&made).contains("still wanted"), "{}", err(&made));
+    let toml = fs::read_to_string(folder.path().join("boats/Whimbrel/boat.toml")).unwrap();
+    for part in [
+        "name = \"Whimbrel\"",
+        "drawn_to = \"outside of plank\"",
+        "thickness = 8",
+        "[-290, 590],",
+        "half_siding = \"16.0 mm\"",
+    ] {
+        assert!(toml.contains(part), "{toml}");
+    }
+    let checked = strakewise(&["check", "boats/Whimbrel"], folder.path());
+    assert!(matches!(checked.status.code(), Some(0 | 1)), "{}", err(&checked));
+    let plan = strakewise(&["plan", "boats/Whimbrel"], folder.path());
+    ends(&plan, 0, &[]);
+    assert!(out(&plan).starts_with("Whimbrel, "), "{}", out(&plan));
+    ends(&strakewise(&asked, folder.path()), 3, &["boat.toml", "exists already"]);
+}
+
+#[test]
+fn a_hull_taken_off_badly_says_where_and_what_is_still_wanted() {
+    let folder = tempfile::tempdir().unwrap();
+    let tried = |points: String, more: &[&str]| {
+        fs::write(folder.path().join("points.csv"), points).unwrap();
+        let asked = ["take-off", "points.csv", "new", "--lengths", "mm", "--on", "surface"];
+        strakewise(&[&asked[..], more].concat(), folder.path())
+    };
+    let plank = ["--plank", "8"];
+    ends(
+        &tried(taken().replace("stem,-290,", "stem,far,"), &plank),
+        2,
+        &["points.csv: read as taken.csv, line 2, “at”: ", "far"],
+    );
+    ends(&tried(taken().replace("3,1200,sheer", "3,1200,11"), &plank), 2, &["station 3: 0 points are marked sheer"]);
+    ends(&tried(taken(), &["--plank", "80"]), 2, &["--plank: 80 is out of range: 3.0 mm to 50.0 mm is allowed"]);
+    ends(&tried(taken(), &["--plank", "8", "--tape", "fine"]), 2, &["--tape: ", "fine"]);
+    assert_eq!(names(folder.path()), ["points.csv"], "nothing is made of what cannot be read");
+    ends(
+        &strakewise(&["take-off", "none.csv", "new", "--lengths", "mm", "--plank", "8"], folder.path()),
+        2,
+        &["none.csv", "no such file", "docs/repair.md"],
+    );
+    let no_stem: String = taken().lines().filter(|l| !l.starts_with("stem")).map(|l| format!("{l}\n")).collect();
+    let slip = no_stem.lines().find(|l| l.starts_with("3,1200,5,")).unwrap().to_owned();
+    let cells: Vec<&str> = slip.split(',').collect();
+    let slipped = format!("3,1200,5,{},{}", cells[3].parse::<f64>().unwrap() + 25.0, cells[4]);
+    let made = tried(no_stem.replace(&slip, &slipped), &plank);
+    ends(
+        &made,
+        0,
+        &[
+            "station 3, mark 5",
+            "does not fit the others",
+            "measure it again",
+            "still wanted: Stem, points of its rabbet",
+        ],
+    );
+    ends(&strakewise(&["check", "new"], folder.path()), 2, &["boat.toml", "neither a stem nor a bow transom"]);
+}

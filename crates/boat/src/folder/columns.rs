@@ -1,4 +1,4 @@
-//! Lists with named columns: marks.csv, boards.csv, nails.csv, and a repair's readings.csv and holes.csv.
+//! Lists with named columns: marks.csv, boards.csv, nails.csv, a repair's readings.csv and holes.csv, and taken.csv.
 
 use crate::offsets::sheet::{Record, records};
 use crate::units::{LengthError, Notation, read_length};
@@ -7,7 +7,7 @@ use crate::words::{nearest, quoted};
 /// Why a list cannot be read: the place, and the trouble there.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ListError {
-    /// `marks.csv`, `boards.csv`, `nails.csv`, `readings.csv` or `holes.csv`.
+    /// `marks.csv`, `boards.csv`, `nails.csv`, `readings.csv`, `holes.csv` or `taken.csv`.
     pub file: &'static str,
     /// From 1; `None` where the file is empty.
     pub line: Option<usize>,
@@ -86,6 +86,58 @@ pub enum ListProblem {
     Fastening {
         /// As typed.
         found: String,
+    },
+    /// None of the places on a plank that taken.csv knows.
+    #[error("{} stands here; write surface, edge or middle: where on the planks the point was taken", quoted(found))]
+    TakenOn {
+        /// As typed.
+        found: String,
+    },
+    /// A point without a place.
+    #[error(
+        "no place is given; fill in out and up, or in and up with the straightedge's half-breadth, or from_inner and from_outer"
+    )]
+    NoPlace,
+    /// Two nails at one place.
+    #[error(
+        "the inner and the outer nail stand at one place; set them well apart, and correct inner_out to outer_up"
+    )]
+    OneNail,
+    /// Tapes that do not reach one point.
+    #[error(
+        "{found} from the outer nail does not meet {inner} from the inner one: {range} would; measure both again"
+    )]
+    TapesApart {
+        /// From the outer nail.
+        found: String,
+        /// From the inner one.
+        inner: String,
+        /// What it may be.
+        range: String,
+    },
+    /// Tapes that cross too sharply.
+    #[error(
+        "the two tapes cross at {angle:.0} degrees, and {least:.0} is the least that fixes a point; set a nail elsewhere, or \
+         measure this one out and up"
+    )]
+    SharpTapes {
+        /// Degrees.
+        angle: f64,
+        /// Degrees.
+        least: f64,
+    },
+    /// Tapes that meet where no boat is.
+    #[error(
+        "the two tapes meet at {place} {name}, out of range: {range} is allowed; are the nails the right way about? The hull lies \
+         above the line from the inner to the outer one, or inboard of it"
+    )]
+    TapesMeet {
+        /// Where.
+        place: String,
+        /// `out` or `up`.
+        name: &'static str,
+        /// Least and most.
+        range: String,
     },
     /// Neither of a plank's two lands.
     #[error(

@@ -21,6 +21,7 @@ mod rates;
 mod repair;
 mod section;
 mod settled;
+mod taken;
 mod timbers;
 pub mod woods;
 
@@ -28,6 +29,7 @@ pub use columns::{ListError, ListProblem};
 pub use problem::{BoatError, BoatProblem};
 pub use rates::{RatesError, read_rates};
 pub use repair::{RepairFolderError, RepairTexts, read_repair};
+pub use taken::read_taken;
 
 use crate::fastenings::stock::Item;
 use crate::findings::Finding;

@@ -23,7 +23,7 @@
 //! Source: derived here from the definitions of land, lap, bevel and gain in `planks`. Cannot do: planks hollowed across
 //! their width, and a hood end that is far from straight between its two corners.
 
-mod fair;
+pub(crate) mod fair;
 mod gap;
 mod mend;
 mod problem;

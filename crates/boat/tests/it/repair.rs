@@ -12,9 +12,18 @@ use boat::spec::{EndSpec, Transom};
 const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "lapwing"];
 
 fn planned(name: &str) -> Plan {
+    planned_but(name, "", "")
+}
+
+/// The same with `from` of boat.toml replaced by `to`.
+fn planned_but(name: &str, from: &str, to: &str) -> Plan {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../boats").join(name);
     let text = |file: &str| std::fs::read_to_string(folder.join(file)).unwrap();
-    let texts = BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), ..BoatTexts::default() };
+    let texts = BoatTexts {
+        toml: text("boat.toml").replacen(from, to, 1),
+        offsets: text("offsets.csv"),
+        ..BoatTexts::default()
+    };
     plan(&folder::read(&texts).unwrap()).unwrap()
 }
 
@@ -332,6 +341,31 @@ fn planks_from_exact_readings_are_the_planned_ones() {
     assert!(garboards.bevel < 1.1);
 }
 
+/// Lengths of the edges off the planned ones, by strake from exact readings. A post's hood is run on straight past the corner that
+/// was measured: the garboard's, the most oblique, comes out worst. At a curved transom the face turns away behind the corners.
+#[test]
+fn lengths_are_near_but_for_oblique_hoods_and_curved_transoms() {
+    for (name, from, lowest, others) in [
+        ("corncrake", "", 5.5, 3.1),
+        ("sandgrouse", "", 9.2, 3.3),
+        // Her two lowest planks lie so flat that two corners do not show how the transom leans.
+        ("lapwing", "radius = 1100", 15.5, 0.1),
+        ("lapwing", "", 15.5, 16.0),
+    ] {
+        let plan = planned_but(name, from, "");
+        let off = |k: usize| {
+            let job = readings(&plan, k, Tape { step: 0.0 });
+            compared(&plan, k, &job, &mend(&job).unwrap()).length
+        };
+        let all: Vec<f64> = (1..=plan.strakes.len()).map(off).collect();
+        let low = if name == "lapwing" { 2 } else { 1 };
+        assert!(
+            all[..low].iter().all(|o| *o < lowest) && all[low..].iter().all(|o| *o < others),
+            "{name}: {all:.1?}"
+        );
+    }
+}
+
 #[test]
 fn planks_from_a_tape_are_the_planned_ones_within_what_it_is_off() {
     for (tape, edge, bevel, rms, grip) in [(1.0, 1.7, 5.5, 2.2, 1.3), (25.4 / 16.0, 4.3, 5.5, 2.8, 1.4)] {
@@ -477,6 +511,108 @@ fn a_cylinder_gives_a_rectangle_and_its_bevel_everywhere() {
         assert!((r.bevel.unwrap() - turn).abs() < 1e-6, "{}", r.bevel.unwrap().to_degrees());
     }
     assert!((made.flat.length - 1500.0).abs() < 1e-3 && (made.flat.board_width - wide).abs() < 1e-2);
+}
+
+/// A garboard on a cone of half angle g along the boat, its edges generators a turn D apart, under a flat plank bevelled by β off its
+/// land. Closed form: both edges are the generators themselves, the bevel is β everywhere, and each edge is Δx / cos g long.
+#[test]
+fn a_cone_gives_a_flat_plank_and_its_bevel_everywhere() {
+    let (t, w, turn, bevel) = (9.0, 18.0, 12.0_f64.to_radians(), 10.0_f64.to_radians());
+    let slope = 0.12_f64;
+    let radius = |x: f64| 700.0 - slope * x;
+    let generator = |angle: f64, x: f64| Point::new(x, radius(x) * angle.cos(), radius(x) * angle.sin());
+    let along = |angle: f64| (generator(angle, 1.0) - generator(angle, 0.0)).normalize();
+    let (low, high) = (-0.5 * turn, 0.5 * turn);
+    // The garboard's face goes through both generators; up it, square to its land, is `up`.
+    let (aft, across) = (along(high), generator(high, 0.0) - generator(low, 0.0));
+    let up = (across - aft * across.dot(&aft)).normalize();
+    let out = aft.cross(&up) * aft.cross(&up).y.signum();
+    // The plank above lies on the garboard's outside from a lap below the land, turned inboard by the bevel.
+    let (up_above, out_above) = (up * bevel.cos() - out * bevel.sin(), out * bevel.cos() + up * bevel.sin());
+    let from_land = [out * t - up * w + out_above * t, out * t - up * w + out_above * t + up_above * 60.0];
+    let line = |off: nalgebra::Vector3<f64>, x: f64| {
+        let p = generator(high, 0.0) + off;
+        p + aft * ((x - p.x) / aft.x)
+    };
+    let xs = [0.0, 400.0, 800.0, 1200.0, 1600.0];
+    let spot = |p: Point| Some([p.z, 900.0 - p.y]);
+    let mut job = job(&xs.map(|x| (x, [[0.0; 2]; 4])), t, w);
+    job.below = Below::Rabbet;
+    for (place, x) in job.places.iter_mut().zip(xs) {
+        let [edge, face] = from_land.map(|off| spot(line(off, x)));
+        place.spots = [None, spot(generator(low, x)), edge, face];
+    }
+    let made = mend(&job).unwrap();
+    for r in &made.plank.rulings {
+        assert!((r.bevel.unwrap() - bevel).abs() < 1e-6, "{}", r.bevel.unwrap().to_degrees());
+    }
+    // The line is stretched 900 mm out from the axis.
+    let on = |p: &Point, angle: f64| (p - generator(angle, p.x) + nalgebra::Vector3::new(0.0, 900.0, 0.0)).norm();
+    for r in &made.plank.rulings {
+        assert!(on(&r.upper, high) < 1e-5 && on(&r.lower, low) < 1e-5, "{:?} {:?}", r.upper, r.lower);
+    }
+    let slant = (1.0 + slope * slope).sqrt();
+    let run = |a: &Point, b: &Point| (b.x - a.x) * slant;
+    let (first, last) = (&made.plank.rulings[0], &made.plank.rulings[made.plank.rulings.len() - 1]);
+    assert!((length(&made.flat.lower) - 1600.0 * slant).abs() < 1e-3, "{}", length(&made.flat.lower));
+    assert!((length(&made.flat.upper) - run(&first.upper, &last.upper)).abs() < 1e-3);
+}
+
+/// The section of Sandgrouse at station 5 with her fifth plank out, as docs/repair.md shows it. With STRAKEWISE_DRAW set it is
+/// drawn again.
+#[test]
+fn the_drawing_in_the_docs_is_what_a_tape_reaches() {
+    use boat::drawing::words::{self, Style};
+    use boat::drawing::{Anchor, Colour, Dash, Face, Shape, Sheet, Stroke, Weight};
+    let t = boat::drawing::typeface::Type::embedded().unwrap();
+    let plan = planned("sandgrouse");
+    let job = readings(&plan, 5, Tape { step: 1.0 });
+    let place = job.places.iter().find(|p| p.name == "5").unwrap();
+    let strakes = &plan.strakes[3..6];
+    let corners = strakes.iter().map(|s| {
+        let inside = |v: f64| s.rulings.iter().map(|r| r.lower + (r.upper - r.lower) * v).collect::<Vec<_>>();
+        [inside(0.0), inside(1.0), outside(s, |_| 1.0), outside(s, |_| 0.0)].map(|line| at_x(&line, place.along))
+    });
+    let corners: Vec<[Point; 4]> = corners.collect();
+    let spots = place.spots.map(|s| s.unwrap()).map(|[up, inward]| [LINE[0] - inward, LINE[1] + up]);
+    let edge = corners.iter().flatten().map(|p| p.y).fold(f64::MIN, f64::max) + 60.0;
+    let low = corners.iter().flatten().map(|p| p.z).fold(f64::MAX, f64::min);
+    let inner = corners.iter().flatten().map(|p| p.y).fold(f64::MAX, f64::min);
+    let high = corners.iter().flatten().map(|p| p.z).fold(f64::MIN, f64::max);
+    // Half size; the boat's middle to the right, as one who stands outside and faces aft sees her port side.
+    let at = |y: f64, z: f64| [12.0 + 0.5 * (edge - y), 12.0 + 0.5 * (high - z)];
+    let (ink, faint) = (Colour(30, 30, 30), Colour(120, 120, 120));
+    let size = at(inner, low);
+    let mut sheet = Sheet::new(size[0] + 40.0, size[1] + 12.0, "Where the four spots are measured");
+    let style = Style { size: 3.4, face: Face::Regular, colour: ink };
+    for (k, c) in corners.iter().enumerate() {
+        let run: Vec<_> = c.iter().map(|p| at(p.y, p.z)).collect();
+        let (stroke, fill) = match k {
+            1 => (Stroke::broken(Weight::Thin, faint, Dash::Hidden), Colour(255, 255, 255)),
+            _ => (Stroke::solid(Weight::Medium, ink), Colour(235, 225, 205)),
+        };
+        sheet.put("planks", Shape::area(run, fill, Some(stroke)));
+    }
+    let plumb = Stroke::broken(Weight::Thin, ink, Dash::Centre);
+    sheet.put("straightedge", Shape::line(vec![at(edge, low - 10.0), at(edge, high + 10.0)], plumb));
+    for (spot, [y, z]) in Spot::ALL.into_iter().zip(spots) {
+        let p = at(y, z);
+        sheet.put("measures", Shape::line(vec![at(edge, z), p], Stroke::solid(Weight::Fine, faint)));
+        sheet.put("measures", Shape::circle(p, 0.9, None, Some(ink)));
+        let name = spot.word().replace('_', " ");
+        sheet.put("words", words::line(&t, style, [at(edge, z)[0] + 2.0, p[1] - 1.0], Anchor::Left, &name));
+    }
+    let gap = at(0.5 * (spots[1][0] + spots[2][0]) - 8.0, 0.5 * (spots[1][1] + spots[2][1]) + 16.0);
+    sheet.put("words", words::line(&t, style, gap, Anchor::Left, "the new plank"));
+    let svg = boat::paper::write_svg(&t, &sheet);
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/repair-spots.svg");
+    if std::env::var_os("STRAKEWISE_DRAW").is_some() {
+        std::fs::write(&path, &svg).unwrap();
+    }
+    assert!(
+        std::fs::read_to_string(path).unwrap() == svg,
+        "draw it again: STRAKEWISE_DRAW=1 cargo test -p boat the_drawing_in"
+    );
 }
 
 fn trouble(change: impl Fn(&mut Job)) -> String {

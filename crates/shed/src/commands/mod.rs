@@ -13,6 +13,7 @@ mod record;
 mod repair;
 mod say;
 mod screen;
+mod take_off;
 
 use crate::arguments::{Arguments, Command, Which};
 use crate::files;
@@ -44,6 +45,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Quote(quote) => quote::run(&quote),
         Command::Record(record) => record::run(&record),
         Command::Repair(repair) => repair::run(&repair),
+        Command::TakeOff(asked) => take_off::run(&asked),
     }
 }
 

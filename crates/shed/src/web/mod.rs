@@ -17,7 +17,7 @@ mod guard;
 mod laying;
 mod live;
 mod numbers;
-mod pages;
+pub mod pages;
 mod phones;
 mod pins;
 mod stands;

@@ -1,6 +1,6 @@
 //! The pages, one to a file.
 
-mod begin;
+pub mod begin;
 mod boards;
 mod book;
 mod built;

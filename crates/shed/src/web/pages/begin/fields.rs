@@ -242,6 +242,17 @@ pub const STEPS: [Step; 5] = [
                 "250",
                 Kind::Length,
             )),
+            with(
+                AFT,
+                TRANSOM,
+                may(field(
+                    "planking.transom_gain",
+                    "Gain at a transom",
+                    "The same at a transom. Empty: as the gain.",
+                    "200",
+                    Kind::Length,
+                )),
+            ),
         ],
     },
     Step {

@@ -1,9 +1,9 @@
 //! A new boat: asked for field by field, or begun from an example. Plain forms; what was typed is shown again when something is
 //! wrong with it.
 
-mod fields;
+pub mod fields;
 mod form;
-mod written;
+pub mod written;
 
 use crate::examples::Example;
 use crate::web::Shared;

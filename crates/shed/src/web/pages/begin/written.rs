@@ -75,10 +75,16 @@ fn short(text: &str) -> String {
 /// # Errors
 /// All fields that are empty and must not be, and points that are none.
 pub fn write(typed: &Typed) -> Result<Written, Vec<Wrong>> {
+    let (written, wrong) = as_far_as_known(typed, "begun on the screen");
+    if wrong.is_empty() { Ok(written) } else { Err(wrong) }
+}
+
+/// Her files without what is wanting, which is told beside them. `begun` says in boat.toml how she was begun.
+pub fn as_far_as_known(typed: &Typed, begun: &str) -> (Written, Vec<Wrong>) {
     let mut wrong: Vec<Wrong> = Vec::new();
     let mut out = Writer { lines: Vec::new(), places: Vec::new() };
     out.say(&format!(
-        "# {}: begun on the screen; docs/boat-folder.md says what more may stand here.",
+        "# {}: {begun}; docs/boat-folder.md says what more may stand here.",
         typed.get("name").replace(['\n', '\r'], " ")
     ));
     out.say("strakewise = 1                  # the form of this file");
@@ -99,7 +105,7 @@ pub fn write(typed: &Typed) -> Result<Written, Vec<Wrong>> {
         (
             "planking",
             "planks and lands",
-            &["planking.thickness", "planking.lap", "planking.strakes", "planking.gain"],
+            &["planking.thickness", "planking.lap", "planking.strakes", "planking.gain", "planking.transom_gain"],
         ),
     ] {
         let end = |choice: &str| {
@@ -120,11 +126,7 @@ pub fn write(typed: &Typed) -> Result<Written, Vec<Wrong>> {
         wrong.push(Wrong::field(TABLE, "paste her table here".to_owned()));
     }
     let offsets = format!("{}\n", offsets.trim_end());
-    if wrong.is_empty() {
-        Ok(Written { toml: out.lines.join("\n") + "\n", offsets, places: out.places })
-    } else {
-        Err(wrong)
-    }
+    (Written { toml: out.lines.join("\n") + "\n", offsets, places: out.places }, wrong)
 }
 
 struct Writer {
