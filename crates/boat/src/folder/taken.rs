@@ -59,7 +59,8 @@ pub fn read_taken(text: &str, lengths: Notation, on: On) -> Result<Vec<Section>,
         }
         note(&list, record, lengths, &mut set_up)?;
         let mark = list.text(record, "mark")?.to_lowercase();
-        let part = Part::WORDS.iter().find(|w| w.0 == name).map_or(Part::Station, |w| w.1);
+        let plain = name.to_lowercase().replace(['_', '-'], " ");
+        let part = Part::WORDS.iter().find(|w| w.0 == plain).map_or(Part::Station, |w| w.1);
         let point = Point {
             line: record.line,
             on: if ["rabbet", "sheer"].contains(&mark.as_str()) { On::Surface } else { taken_on(&list, record, on)? },

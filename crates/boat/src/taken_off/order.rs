@@ -15,6 +15,9 @@ pub struct Ordered {
 const LEAST_STATIONS: usize = 4;
 /// Points of a station.
 pub const LEAST_POINTS: usize = 5;
+/// Sections and points of one, at most.
+const MOST_SECTIONS: usize = 60;
+const MOST_POINTS: usize = 40;
 /// How far a station's points may lie off its plane, mm.
 const OFF_PLANE: f64 = 1.0;
 /// Nearer than this two points are one, mm.
@@ -26,6 +29,9 @@ pub fn ordered(sections: &[Section]) -> Result<Vec<Ordered>, TakeOffError> {
     if stations < LEAST_STATIONS {
         return Err(TakeOffError::Stations { found: stations, least: LEAST_STATIONS });
     }
+    if let Some(section) = sections.get(MOST_SECTIONS) {
+        return Err(too_many(section, "stations and ends", sections.len(), MOST_SECTIONS));
+    }
     let mut all = sections.iter().filter(|s| !s.part.is_post()).map(one).collect::<Result<Vec<_>, _>>()?;
     let rank = |part| match part {
         Part::Stem | Part::BowTransom => 0,
@@ -36,7 +42,15 @@ pub fn ordered(sections: &[Section]) -> Result<Vec<Ordered>, TakeOffError> {
     Ok(all)
 }
 
+fn too_many(section: &Section, what: &'static str, found: usize, most: usize) -> TakeOffError {
+    let line = section.points.first().map_or(0, |p| p.line);
+    TakeOffError::TooMany { station: section.name.clone(), line, what, found, most }
+}
+
 fn one(section: &Section) -> Result<Ordered, TakeOffError> {
+    if section.points.len() > MOST_POINTS {
+        return Err(too_many(section, "points stand there", section.points.len(), MOST_POINTS));
+    }
     let (station, line) = (section.name.clone(), section.points.first().map_or(0, |p| p.line));
     let only = |mark: &'static str| {
         let found: Vec<&Point> = section.points.iter().filter(|p| p.mark == mark).collect();

@@ -15,6 +15,22 @@ pub enum TakeOffError {
         /// Least.
         least: usize,
     },
+    /// More than is reckoned with.
+    #[error(
+        "taken.csv, line {line}, station {station}: {found} {what}; {most} is the most that is read: take some out"
+    )]
+    TooMany {
+        /// The station.
+        station: String,
+        /// Line of its first point.
+        line: usize,
+        /// `points stand there`, or `stations and ends`.
+        what: &'static str,
+        /// Found.
+        found: usize,
+        /// Most.
+        most: usize,
+    },
     /// Too few points.
     #[error(
         "taken.csv, line {line}, station {station}: {found} points stand there; {least} is the least a section is drawn through, \

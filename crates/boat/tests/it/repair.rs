@@ -436,9 +436,9 @@ fn job(places: &[(f64, [[f64; 2]; 4])], thickness: f64, lap: f64) -> Job {
 /// grip 2t, and the flat plank a rectangle.
 #[test]
 fn a_flat_side_gives_a_rectangle_with_no_bevel() {
-    let (t, w, c) = (9.0, 18.0, 110.0);
+    let (t, w, c): (f64, f64, f64) = (9.0, 18.0, 110.0);
     // In the plane square to the lands: planks lean by a, land lines stand plumb over one another.
-    let a = f64::asin(t / c);
+    let a = (t / c).asin();
     let (up, out) = ([a.cos(), -a.sin()], [a.sin(), a.cos()]); // [z, y]
     let add = |p: [f64; 2], q: [f64; 2], s: f64| [p[0] + s * q[0], p[1] + s * q[1]];
     let below = [0.0, 0.0]; // upper inner edge of the plank below

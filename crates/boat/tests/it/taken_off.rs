@@ -435,6 +435,11 @@ fn points_that_give_no_hull_say_what_is_wanting() {
             "taken.csv, line 8, station 1: 0 points are marked sheer, and each station needs one",
         ),
         (
+            whole(4) + &(5..40).map(|i| format!("1,500,{i},{},{}\n", 300 + i, 300 + 4 * i)).collect::<String>(),
+            "taken.csv, line 8, station 1: 41 points stand there; 40 is the most that is read: take some out",
+        ),
+        (whole(61), "line 362, station 60: 61 stations and ends; 60 is the most that is read: take some out"),
+        (
             whole(4).replace("1,500,3,200,190\n", "").replace("1,500,4,260,260\n", ""),
             "line 8, station 1: 4 points stand there; 5 is the least a section is drawn through",
         ),
