@@ -3,11 +3,10 @@
 //! It is arithmetic with the rule's own numbers, in pounds and feet as the rule has them, and no certificate: rules differ from
 //! place to place, boats are exempt from this one, and a qualified person and the local authority decide.
 //!
-//! Source: `CFR33-183` in SOURCES.md, which says of each section whether it was read or is from memory; each [`Step`] says so
+//! Source: `CFR33-183` in SOURCES.md, which says of each section whether it was read or only quoted; each [`Step`] says so
 //! too. DIFFERS: the rule's displacement is measured or summed by Simpson's rule with a margin; here it is the planned boat's own.
 
 use crate::flotation::{Attitude, Hull};
-use crate::geom::Point;
 use crate::units::{FOOT, POUND};
 
 /// Boats of this length and over are outside the rule, ft.
@@ -43,10 +42,22 @@ impl Moved {
 pub enum Known {
     /// Its text was read.
     Read,
-    /// From memory: look it up before you lean on it.
-    Memory,
+    /// Its text was not seen, but a forum quotes it: look it up before you lean on it.
+    Quoted,
     /// It is reckoned of the plan.
     Plan,
+}
+
+impl Known {
+    /// In words.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Known::Read => "read",
+            Known::Quoted => "as quoted",
+            Known::Plan => "this plan",
+        }
+    }
 }
 
 /// One line of the arithmetic.
@@ -98,9 +109,9 @@ impl Measures {
     }
 }
 
-/// Measures the planned boat, which weighs `mass` kg. She lies level as the rule has it: her lowest points at 40 and at 75 in
-/// the hundred of her length from the bow as high as each other; and so deep that the lowest place of the sheer is at the water.
-/// `None` where there is no boat.
+/// Measures the planned boat, which weighs `mass` kg. She lies level as the rule has it: the ends of her sheer at bow and stern as
+/// high as each other (183.37 (b) (1) (i)); and so deep that the lowest place of the sheer is at the water. `None` where there is
+/// no boat.
 #[must_use]
 pub fn measures(hull: &Hull, mass: f64) -> Option<Measures> {
     let [[fore, aft], ..] = hull.solid.bounds();
@@ -108,29 +119,13 @@ pub fn measures(hull: &Hull, mass: f64) -> Option<Measures> {
     if !(length.is_finite() && length > 0.0) {
         return None;
     }
-    let [low, lower] = [0.40, 0.75].map(|share| lowest(hull, fore + share * length));
-    let trim = ((low?.z - lower?.z) / (lower?.x - low?.x)).atan();
+    let (bow, stern) = (hull.sheer.first()?, hull.sheer.last()?);
+    let trim = ((stern.z - bow.z) / (stern.x - bow.x).max(f64::MIN_POSITIVE)).atan();
     let level = Attitude { trim, ..Attitude::default() };
     let (sheer, _) = hull.lowest(&level)?;
     let volume = hull.solid.under(&Attitude { water: sheer, ..level }).volume;
     let cubic_feet = volume / FOOT.powi(3);
     Some(Measures { length: length / FOOT, displacement: cubic_feet * WATER, boat: mass / POUND })
-}
-
-/// The lowest point of the section at `x`.
-fn lowest(hull: &Hull, x: f64) -> Option<Point> {
-    let mut low: Option<Point> = None;
-    for t in hull.solid.triangles() {
-        for (a, b) in [(t[0], t[1]), (t[1], t[2]), (t[2], t[0])] {
-            if (a.x < x) != (b.x < x) {
-                let p = a + (b - a) * ((x - a.x) / (b.x - a.x));
-                if low.is_none_or(|l| p.z < l.z) {
-                    low = Some(p);
-                }
-            }
-        }
-    }
-    low
 }
 
 /// Whole persons for so many pounds of them: 32 lb added, by 141 lb each, to the nearest, halves up; none for less than nothing.
@@ -150,8 +145,8 @@ pub fn persons(pounds: f64) -> u32 {
 #[must_use]
 pub fn allowed(m: &Measures, moved: Moved) -> Allowed {
     let (share, said, section, known) = match moved {
-        Moved::ByHand | Moved::SmallMotor => (0.3, "3/10", "183.37", Known::Memory),
-        Moved::Outboard => (0.2, "1/5", "183.35", Known::Read),
+        Moved::ByHand | Moved::SmallMotor => (0.3, "3/10", "183.37 (a)", Known::Read),
+        Moved::Outboard => (0.2, "1/5", "183.35", Known::Quoted),
     };
     let weight = (share * (m.displacement - m.boat)).max(0.0);
     let lb = |what, how, value, section, known| Step { what, how, value, unit: "lb", section, known };
@@ -166,9 +161,9 @@ pub fn allowed(m: &Measures, moved: Moved) -> Allowed {
         },
         lb(
             "maximum displacement",
-            format!("level, the lowest place of the sheer at the water; {WATER} lb to a cubic foot"),
+            format!("the ends of her sheer level, its lowest place at the water; {WATER} lb to a cubic foot"),
             m.displacement,
-            "183.35",
+            "183.37 (b)",
             Known::Read,
         ),
         lb(
@@ -214,9 +209,8 @@ pub fn allowed(m: &Measures, moved: Moved) -> Allowed {
 pub const CAUTIONS: [&str; 6] = [
     "This is arithmetic with a rule's formulas and no certificate. It passes nothing and nobody has tested her.",
     "The rule is the United States' 33 CFR part 183, subpart C, for boats of one hull under 20 ft. Other countries have other rules.",
-    "Sailboats, canoes, kayaks and inflatable boats are exempt from it (183.31, from memory; the like list of 183.301 was read); so may \
-     be a boat built for yourself.",
-    "Steps marked \"from memory\" were not read in the rule's text: look them up before you lean on them.",
+    "Sailboats, canoes, kayaks and inflatable boats are exempt from it (183.31); so may be a boat built for yourself.",
+    "A step marked \"as quoted\" was not read in the rule's own text: look it up before you lean on it.",
     "A qualified person and the local authority decide what she may carry. The rule also asks for flotation, which is not reckoned here.",
     "Whatever a rule allows, weather, waves and how people move decide. Carry fewer; wear a lifejacket.",
 ];

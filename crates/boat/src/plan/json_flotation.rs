@@ -3,7 +3,7 @@
 use super::Plan;
 use super::json::{degrees, maybe, num, xyz};
 use crate::flotation::{Company, Floating, FlotationError, InWater, Righting, Swamped};
-use crate::load::{self, Known, Moved};
+use crate::load::{self, Moved};
 use serde_json::{Value, json};
 
 /// What her parts weigh.
@@ -114,12 +114,7 @@ fn allowed(a: &load::Allowed) -> Value {
         .steps
         .iter()
         .map(|s| {
-            let known = match s.known {
-                Known::Read => "read",
-                Known::Memory => "from memory",
-                Known::Plan => "this plan",
-            };
-            json!({ "what": s.what, "how": s.how, "value": num(s.value), "unit": s.unit, "section": s.section, "known": known })
+            json!({ "what": s.what, "how": s.how, "value": num(s.value), "unit": s.unit, "section": s.section, "known": s.known.word() })
         })
         .collect();
     json!({

@@ -474,9 +474,10 @@ fn the_rule_is_worked_through_step_by_step() {
     let larger = allowed(&m, Moved::Outboard);
     near(larger.weight, 340.0, "weight");
     assert_eq!(larger.persons, None);
+    let capacity = by_hand.steps.iter().find(|s| s.section == "183.37 (a)").unwrap();
+    assert_eq!((capacity.known, capacity.how.as_str()), (Known::Read, "3/10 × (2000 − 300)"));
     // What was not read says so.
-    let capacity = by_hand.steps.iter().find(|s| s.section == "183.37").unwrap();
-    assert_eq!((capacity.known, capacity.how.as_str()), (Known::Memory, "3/10 × (2000 − 300)"));
+    assert!(larger.steps.iter().any(|s| s.section == "183.35" && s.known == Known::Quoted));
     assert!(by_hand.steps.iter().filter(|s| s.section.starts_with("183.4")).all(|s| s.known == Known::Read));
     // Heavier than what she displaces: nothing, and nobody.
     let sunk = allowed(&Measures { boat: 2500.0, ..m }, Moved::ByHand);
@@ -492,6 +493,16 @@ fn a_box_is_measured_for_the_rule() {
     near(m.displacement, 6.0 / 0.3048_f64.powi(3) * 62.4, "displacement");
     near(m.length, 4.0 / 0.3048, "length");
     near(m.boat, 100.0 / 0.453_592_37, "boat");
+}
+
+/// Level is with the ends of the sheer equally high, 183.37 (b) (1) (i): a box whose straight sheer rises 200 mm to the stern is
+/// trimmed by that over her length, and lies under water to the sheer all along.
+#[test]
+fn level_is_by_the_ends_of_the_sheer() {
+    let row = |x: f64, top: f64| vec![Point::new(x, 750.0, 0.0), Point::new(x, 750.0, top)];
+    let m = measures(&hull(&[row(0.0, 1000.0), row(4000.0, 1200.0)]), 0.0).unwrap();
+    // 4 m by 1.5 m, 1.1 m deep in the mean.
+    near(m.displacement, 6.6 / 0.3048_f64.powi(3) * 62.4, "displacement");
 }
 
 /// Loads as they are read: a person to port heels her to port; company by company; what is wrong is named with its line.

@@ -5,7 +5,7 @@ use super::page::{Book, Frame, Page};
 use super::tables;
 use crate::drawing::table::{Cell, Row};
 use crate::flotation::Flotation;
-use crate::load::{self, CATEGORIES, CAUTIONS, Known, Moved, Step};
+use crate::load::{self, CATEGORIES, CAUTIONS, Moved, Step};
 use crate::units::POUND;
 
 /// The first so many steps are measures.
@@ -14,12 +14,7 @@ const MEASURED: usize = 3;
 /// A step of the arithmetic.
 fn row(step: &Step) -> Row {
     let value = if step.unit == "ft" { format!("{:.1}", step.value) } else { format!("{:.0}", step.value) };
-    let known = match step.known {
-        Known::Read => "read",
-        Known::Memory => "from memory",
-        Known::Plan => "this plan",
-    };
-    tables::row([step.what, &step.how, &value, step.unit, step.section, known])
+    tables::row([step.what, &step.how, &value, step.unit, step.section, step.known.word()])
 }
 
 /// One page; none where she cannot be measured.
