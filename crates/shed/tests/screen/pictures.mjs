@@ -29,6 +29,8 @@ test("pictures for the docs", async () => {
     await phone.page.locator("#list").tap();
     await phone.page.locator("#all-jobs button", { hasText: "Mark strake 3" }).tap();
     for (let i = 0; i < 3; i++) await phone.page.locator("#next").tap();
+    // The colour of a tap fades.
+    await phone.page.waitForTimeout(800);
     await picture(phone.page, "phone");
     await phone.close();
   } finally {
