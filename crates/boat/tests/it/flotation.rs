@@ -617,6 +617,25 @@ fn sizes_that_are_given_are_weighed_and_float() {
     near(without.solid.bounds()[2][0] - with.solid.bounds()[2][0], 40.0, "deeper by the keel");
 }
 
+/// Too light a boat floats too high and may carry too much: the pages say so, and no more when every part has its size.
+#[test]
+fn what_is_not_weighed_is_told_where_it_flatters_her() {
+    let bare = super::plans::planned("corncrake");
+    let mut whole = bare.clone();
+    whole.weights.left_out.clear();
+    let words = |plan: &boat::plan::Plan, title: &str| -> String {
+        let sheets = crate::paper::sheets(plan, boat::paper::PaperSize::A4);
+        let page = sheets.iter().find(|s| s.title == title).unwrap();
+        page.texts().map(|t| t.string() + " ").collect()
+    };
+    for (title, said) in
+        [("How she floats", "lies deeper than is shown"), ("What she may carry", "heavier than that")]
+    {
+        assert!(words(&bare, title).contains(said), "{title}: {}", words(&bare, title));
+        assert!(!words(&whole, title).contains(said), "{title}");
+    }
+}
+
 /// Parts make the whole, and the pieces that bear her when she is swamped weigh what the parts do.
 #[test]
 fn parts_make_the_whole() {

@@ -1,5 +1,6 @@
 //! What she may carry by a rule, step by step, and the cautions.
 
+use super::flotation::too_light;
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::tables;
@@ -73,11 +74,19 @@ pub fn page<'a>(book: &Book<'a>, found: &Flotation) -> Option<Page<'a>> {
     );
     let pounds =
         format!("The rule counts in pounds and feet: 1 lb is {POUND:.4} kg, and 100 lb {:.0} kg.", 100.0 * POUND);
-    let sections = [
+    let heavier = too_light(
+        book,
+        "What they weigh is missing in the boat\u{2019}s weight, so every capacity here is too great, by three tenths of it or, with a \
+         larger motor, a fifth. Rely on none of them before their sizes are given, or they are put in as loads.",
+    );
+    let mut sections = vec![
         ("No certificate", cautions.as_str()),
         ("The European categories", categories.as_str()),
         ("Units", pounds.as_str()),
     ];
+    if !heavier.is_empty() {
+        sections.insert(0, ("She is heavier than that", heavier.trim_end()));
+    }
     let size = page.prose_size(right, &sections);
     page.prose(right, size, &sections);
     Some(page)

@@ -28,6 +28,12 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     pages
 }
 
+/// What follows from the parts that are not weighed; nothing where all are.
+pub fn too_light(book: &Book<'_>, so: &str) -> String {
+    let left_out = &book.plan.weights.left_out;
+    if left_out.is_empty() { String::new() } else { format!("Not weighed: {}. {so} ", left_out.join("; ")) }
+}
+
 fn kg(book: &Book<'_>, kg: f64) -> String {
     let places = usize::from(kg < 10.0);
     book.len.bare_mass(kg, places)
@@ -135,7 +141,7 @@ fn floats<'a>(book: &Book<'a>, found: &Flotation, shown: &[&InWater]) -> Page<'a
         ("its height over base".to_owned(), Box::new(|f| len.long(f.buoyancy.z))),
         (
             "block, prismatic, waterplane".to_owned(),
-            Box::new(|f| format!("{:.2}  {:.2}  {:.2}", f.block(), f.prismatic(), f.waterplane_share())),
+            Box::new(|f| format!("{:.2}, {:.2}, {:.2}", f.block(), f.prismatic(), f.waterplane_share())),
         ),
         ("metacentre over her weight".to_owned(), Box::new(|f| len.long(f.metacentres[0]))),
         ("the same for trim".to_owned(), Box::new(|f| len.long(f.metacentres[1]))),
@@ -156,10 +162,11 @@ fn floats<'a>(book: &Book<'a>, found: &Flotation, shown: &[&InWater]) -> Page<'a
     table.rows.push(tables::row(std::iter::once("draught in the sea".to_owned()).chain(sea)));
     let measure = frame.width();
     let note = format!(
-        "{}The letters stand at each water; her bow is to the left. Fresh water is taken at {FRESH:.0} and the sea at {SEA:.0} kg/m³. \
+        "{}{}The letters stand at each water; her bow is to the left. Fresh water is taken at {FRESH:.0} and the sea at {SEA:.0} kg/m³. \
          Block, prismatic and waterplane are coefficients: displacement over length, breadth and draught; over length and the \
          largest section; waterplane over length and breadth.",
-        troubles(shown)
+        troubles(shown),
+        too_light(book, "So she lies deeper than is shown here.")
     );
     let tall = page.paragraph_height(measure, look::NOTE, &note);
     let row = (frame.bottom - tall - bottom - 11.0) / table.rows.len().max(1) as f64;
@@ -352,7 +359,7 @@ fn lies(at: &Attitude) -> String {
 
 /// The righting arms; returns the graph's bottom.
 fn curves(page: &mut Page<'_>, book: &Book<'_>, shown: &[&InWater], frame: Frame) -> f64 {
-    let top = page.head([frame.left, frame.top], "Righting arm, by heel");
+    let top = page.head([frame.left, frame.top], &format!("Righting arm, {}, by heel", book.len.0.unit()));
     let (left, right, bottom) = (frame.left + 14.0, frame.right - 8.0, frame.bottom - 6.0);
     let arms = || shown.iter().filter_map(|c| c.righting.as_ref().ok()).flat_map(|r| &r.arms);
     let step = if book.len.inches() { 2.0 * INCH } else { 50.0 };
