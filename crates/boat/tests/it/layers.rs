@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Upstream first. A stage that needs something from downstream shows that a type stands in the wrong place.
-const LAYERS: [&str; 37] = [
+const LAYERS: [&str; 38] = [
     "words",
     "units",
     "findings",
@@ -42,6 +42,7 @@ const LAYERS: [&str; 37] = [
     "sawing",
     "quote",
     "paper",
+    "exchange",
 ];
 
 fn sources(layer: &str) -> Vec<PathBuf> {
