@@ -26,15 +26,12 @@ const TRIANGLES: u32 = 4;
 #[must_use]
 pub fn write(boat: &str, solids: &[Solid]) -> Vec<u8> {
     let mut file = File::default();
-    let groups: Vec<Value> = Stuff::ALL
-        .into_iter()
-        .enumerate()
-        .filter_map(|(material, stuff)| {
-            let parts: Vec<usize> =
-                solids.iter().filter(|s| s.stuff == stuff).map(|s| file.part(s, material)).collect();
-            (!parts.is_empty()).then(|| json!({ "name": stuff.group(), "children": parts }))
-        })
-        .collect();
+    let there: Vec<Stuff> = Stuff::ALL.into_iter().filter(|stuff| solids.iter().any(|s| s.stuff == *stuff)).collect();
+    let mut groups: Vec<Value> = Vec::new();
+    for (material, stuff) in there.iter().enumerate() {
+        let parts: Vec<usize> = solids.iter().filter(|s| s.stuff == *stuff).map(|s| file.part(s, material)).collect();
+        groups.push(json!({ "name": stuff.group(), "children": parts }));
+    }
     let first = file.nodes.len();
     let children: Vec<usize> = (first..first + groups.len()).collect();
     let root = first + groups.len();
@@ -46,7 +43,7 @@ pub fn write(boat: &str, solids: &[Solid]) -> Vec<u8> {
         "scenes": [{ "name": boat, "nodes": [root] }],
         "nodes": file.nodes,
         "meshes": file.meshes,
-        "materials": Stuff::ALL.map(material),
+        "materials": there.iter().copied().map(material).collect::<Vec<_>>(),
         "accessors": file.accessors,
         "bufferViews": file.views,
         "buffers": [{ "byteLength": file.bytes.len() }],
