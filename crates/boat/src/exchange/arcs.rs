@@ -1,7 +1,7 @@
 //! Arcs for a router: a run of points as few arcs of circles and straight lines that stay within a length of it.
 //!
-//! From each point the longest arc is taken that ends on a point of the run and keeps within the length of every point between
-//! and of the middle of every step; of all arcs through its two ends the one whose greatest distance is least. Corners are kept:
+//! From each point the longest arc is taken that ends on a point of the run and keeps within the length of all of the run
+//! between, its straight steps too; of all arcs through its two ends the one whose greatest distance is least. Corners are kept:
 //! no arc goes round one. Arcs meet where they end, nearly smoothly, at points of the run.
 //!
 //! Source: derived here. With the chord from a to b along u, L long, an arc of bulge β = tan(θ/4), + anticlockwise, is on the
@@ -105,10 +105,8 @@ fn arc(run: &[Spot]) -> Option<f64> {
         return None;
     }
     let along = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
-    let middle = |w: &[Spot]| [0.5 * (w[0][0] + w[1][0]), 0.5 * (w[0][1] + w[1][1])];
-    let inner = run[1..run.len() - 1].iter().copied();
-    let places: Vec<Spot> = inner
-        .chain(run.windows(2).map(middle))
+    let places: Vec<Spot> = run
+        .iter()
         .map(|p| {
             let (x, y) = (p[0] - a[0], p[1] - a[1]);
             [x * along[0] + y * along[1], y * along[0] - x * along[1]]
@@ -118,7 +116,7 @@ fn arc(run: &[Spot]) -> Option<f64> {
     if places.iter().any(|p| p[0] < -WITHIN || p[0] > length + WITHIN) {
         return None;
     }
-    let off = |bulge: f64| places.iter().map(|p| distance(*p, length, bulge)).fold(0.0, f64::max);
+    let off = |bulge: f64| furthest(&places, length, bulge);
     if off(0.0) <= STRAIGHT {
         return Some(0.0);
     }
@@ -127,8 +125,8 @@ fn arc(run: &[Spot]) -> Option<f64> {
         let m = 2.0 * v * length / (u * u + v * v - u * length).min(-f64::MIN_POSITIVE);
         m / (2.0 + (4.0 + m * m).sqrt())
     };
-    let near = places.iter().map(through).filter(|b| b.is_finite());
-    let (low, high) = near.fold((f64::MAX, f64::MIN), |(l, h), b| (l.min(b), h.max(b)));
+    let near = places[1..places.len() - 1].iter().map(through).filter(|b| b.is_finite());
+    let (low, high) = near.fold((0.0, 0.0), |(l, h), b| (f64::min(l, b), f64::max(h, b)));
     let bulge = least(off, low.max(-BULGE), high.min(BULGE))?;
     (off(bulge) <= WITHIN - KEPT).then_some(bulge)
 }
@@ -145,14 +143,27 @@ fn least(of: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> Option<f64> {
     Some(0.5 * (low + high))
 }
 
-/// How far a point stands off the arc of that bulge over a chord along u.
-fn distance([u, v]: Spot, length: f64, bulge: f64) -> f64 {
+/// How far a run stands off the arc of that bulge over its ends, its chord along u, at most.
+///
+/// Along a straight step the distance from the arc's centre is greatest at an end and least at the foot of the perpendicular, so
+/// nothing between is missed. What the run's points project to covers all of the arc: no point of it is further off the run.
+fn furthest(run: &[Spot], length: f64, bulge: f64) -> f64 {
     if bulge.abs() < 1e-12 {
-        return v.abs();
+        return run.iter().map(|p| p[1].abs()).fold(0.0, f64::max);
     }
     let square = bulge * bulge;
-    let (centre, radius) = (length * (1.0 - square) / (4.0 * bulge), length * (1.0 + square) / (4.0 * bulge.abs()));
-    ((u - 0.5 * length).hypot(v - centre) - radius).abs()
+    let centre = [0.5 * length, length * (1.0 - square) / (4.0 * bulge)];
+    let radius = length * (1.0 + square) / (4.0 * bulge.abs());
+    let ends = run.iter().map(|p| (apart(*p, centre) - radius).abs()).fold(0.0, f64::max);
+    let foot = |w: &[Spot]| {
+        let step = [w[1][0] - w[0][0], w[1][1] - w[0][1]];
+        let to = [centre[0] - w[0][0], centre[1] - w[0][1]];
+        let square = step[0] * step[0] + step[1] * step[1];
+        let share = (step[0] * to[0] + step[1] * to[1]) / square;
+        let off = (step[0] * to[1] - step[1] * to[0]).abs() / square.sqrt();
+        (0.0..=1.0).contains(&share).then(|| (off - radius).abs())
+    };
+    run.windows(2).filter_map(foot).fold(ends, f64::max)
 }
 
 /// Cosine of the turn at `b` on the way from `a` to `c`.
@@ -182,6 +193,14 @@ mod tests {
         let (sin, cos) = (4.0 * beta.atan() * share).sin_cos();
         let r = [a[0] - centre[0], a[1] - centre[1]];
         [centre[0] + cos * r[0] - sin * r[1], centre[1] + sin * r[0] + cos * r[1]]
+    }
+
+    /// How far a point is from a straight step.
+    fn off(p: Spot, a: Spot, b: Spot) -> f64 {
+        let step = [b[0] - a[0], b[1] - a[1]];
+        let square = (step[0] * step[0] + step[1] * step[1]).max(1e-18);
+        let share = (((p[0] - a[0]) * step[0] + (p[1] - a[1]) * step[1]) / square).clamp(0.0, 1.0);
+        apart(p, [a[0] + share * step[0], a[1] + share * step[1]])
     }
 
     fn samples(found: &[Vertex], closed: bool) -> Vec<Spot> {
@@ -214,9 +233,8 @@ mod tests {
         assert!(most > 0.01, "arcs that long have some error: {most}");
         for i in 0..500 {
             let p = at(TAU * (f64::from(i) + 0.5) / 500.0);
-            let near = arcs.iter().map(|q| apart(*q, p)).fold(f64::MAX, f64::min);
-            // The samples stand up to 1 mm apart along the arc.
-            assert!(near <= WITHIN + 0.6, "{near}");
+            let near = arcs.windows(2).map(|w| off(p, w[0], w[1])).fold(f64::MAX, f64::min);
+            assert!(near <= WITHIN, "{near}");
         }
     }
 
