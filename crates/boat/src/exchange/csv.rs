@@ -3,7 +3,7 @@
 //! Lines end with CR LF and quotes are doubled [RFC 4180]; a mark of byte order at the head tells a spreadsheet that it is UTF-8.
 //! Numbers have a decimal point and nothing else: no unit, no thousands. In a boat whose plan is in inches a length has two
 //! columns: inches with decimals, to reckon with, and the fraction with its unit, to read (without the unit `3/4` would be
-//! taken for a day in March). Text that a spreadsheet would take for a formula has an apostrophe before it.
+//! taken for a day in March). Text that a spreadsheet would take for a formula or a day has an apostrophe before it.
 
 use crate::units::{INCH, Notation, POUND};
 
@@ -156,13 +156,23 @@ fn fraction(mm: f64) -> String {
     if mm.is_finite() { Notation::Inches.said_fine(mm).replace('-', "\u{2212}") } else { String::new() }
 }
 
-/// A cell, quoted where it must be; what a spreadsheet would take for a formula has an apostrophe before it, unless it is a
-/// plain number.
+/// A cell, quoted where it must be; what a spreadsheet would take for a formula or a day has an apostrophe before it, unless it
+/// is a plain number.
 #[must_use]
 pub fn cell(text: &str) -> String {
-    let formula = text.starts_with(['=', '+', '-', '@', '\t', '\r']) && text.parse::<f64>().is_err();
-    let text = if formula { format!("'{text}") } else { text.to_owned() };
+    let formula = text.starts_with(['=', '+', '-', '@', '\t', '\r']);
+    let text = if (formula || reads_as_a_day(text)) && text.parse::<f64>().is_err() {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    };
     if text.contains(['"', ',', '\n', '\r', ';', '\'']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
+}
+
+/// `3/4`, `1-3-4`, `12:30`: numbers with marks between.
+fn reads_as_a_day(text: &str) -> bool {
+    let parts = || text.split(['/', '-', '.', ':']);
+    parts().count() > 1 && parts().all(|part| !part.is_empty() && part.chars().all(|c| c.is_ascii_digit()))
 }
 
 #[cfg(test)]
@@ -180,6 +190,11 @@ mod tests {
             ("+cmd|' /C calc'!A0", "\"'+cmd|' /C calc'!A0\""),
             ("3 1/2\", tight", "\"3 1/2\"\", tight\""),
             ("Ada's phone", "\"Ada's phone\""),
+            ("3/4", "\"'3/4\""),
+            ("1-3-4", "\"'1-3-4\""),
+            ("1-3-4+", "1-3-4+"),
+            ("12.5", "12.5"),
+            ("2026-05-04T07:30:00Z", "2026-05-04T07:30:00Z"),
             ("plain", "plain"),
         ] {
             assert_eq!(cell(text), said);

@@ -6,7 +6,7 @@
 use super::csv::{Cell, Table, Unit};
 use crate::fastenings::place::{along_lower, from_station, from_station_below};
 use crate::interior;
-use crate::offsets::RowKind;
+use crate::offsets::{RowKind, Station, StationAt};
 use crate::plan::Plan;
 use crate::planks::BevelPlace;
 use crate::timbers;
@@ -47,6 +47,18 @@ fn place(plan: &Plan, section: usize) -> Cell {
     plan.sections.get(section).map_or(Cell::Empty, |s| s.place().into())
 }
 
+/// With the word before it: a station may be called `1/2`, which a spreadsheet would take for a day.
+fn named_station(station: &Station) -> String {
+    match station.at {
+        StationAt::Square(_) => format!("station {}", station.name),
+        StationAt::Transom | StationAt::BowTransom => station.name.clone(),
+    }
+}
+
+fn named_mould(name: &str) -> String {
+    format!("mould {name}")
+}
+
 /// The table as faired; its doubtful entries are said.
 fn offsets(plan: &Plan) -> Table {
     let columns = vec![
@@ -78,7 +90,7 @@ fn offsets(plan: &Plan) -> Table {
                 row.name.as_str(),
                 measures,
                 level,
-                station.name.as_str(),
+                named_station(station),
                 given.as_ref().map(|c| c.mm),
                 fair.map(|f| f.fair),
                 fair.map(|f| f.change),
@@ -111,7 +123,7 @@ fn moulds(plan: &Plan) -> Table {
             let face =
                 plan.moulds.iter().find(|p| p.section == m.section).map(|p| format!("{} face", p.station_face()));
             row![
-                m.name.as_str(),
+                named_mould(&m.name),
                 m.x,
                 m.from_before,
                 face,
@@ -313,7 +325,7 @@ fn rivets(plan: &Plan) -> Table {
                 fastenings.gauge,
                 fastenings.rove_diameter,
                 r.timber.and_then(|i| plan.timbers.get(i)).map(|t| t.n),
-                r.blocked_by.and_then(|i| plan.moulds.get(i)).map(|m| m.name.as_str()),
+                r.blocked_by.and_then(|i| plan.moulds.get(i)).map(|m| named_mould(&m.name)),
                 r.in_gain,
             ]
         })
@@ -381,7 +393,7 @@ fn timbers_table(plan: &Plan) -> Table {
     ];
     let rows = (plan.timbers.iter())
         .map(|t| {
-            let mould = t.moulds.first().and_then(|&m| plan.moulds.get(m)).map(|m| m.name.as_str());
+            let mould = t.moulds.first().and_then(|&m| plan.moulds.get(m)).map(|m| named_mould(&m.name));
             row![
                 t.n,
                 t.x,

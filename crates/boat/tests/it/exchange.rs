@@ -144,6 +144,35 @@ fn planks_hold_their_flat_area_times_their_thickness_less_bevels_and_gains() {
     }
 }
 
+/// Each plank lies on the one below, bevels planed and gains cut: of its corners about the land, half stand on that one's face to a
+/// hundredth, and none runs a millimetre into it.
+#[test]
+fn planks_lie_on_one_another() {
+    for (i, (plan, lands)) in boats().iter().zip([[2, 6], [2, 8], [2, 5]]).enumerate() {
+        let written = files(plan, &[Kind::Stl]).unwrap();
+        let file =
+            |n: usize| written.iter().find(|f| f.name == format!("strake-{n:02}-starboard.stl")).unwrap().clone();
+        let pairs: Vec<File> = lands.iter().flat_map(|&n| [file(n), file(n + 1)]).collect();
+        let found = read_by("contact.py", &format!("contact-{i}"), &pairs);
+        for (land, off) in lands.iter().zip(found.as_array().unwrap()) {
+            let off: Vec<f64> = off.as_array().unwrap().iter().map(number).collect();
+            let share = |s: f64| off[(s * (off.len() - 1) as f64) as usize];
+            let place = format!("{}, land {land}", plan.spec.name);
+            println!(
+                "{place}: {} corners, {:.2} {:.2} {:.2} {:.2}",
+                off.len(),
+                off[0],
+                share(0.05),
+                share(0.5),
+                share(0.75)
+            );
+            assert!(off.len() > 150, "{place}: {}", off.len());
+            assert!(share(0.5).abs() < 0.02 && share(0.05) > -0.1 && share(0.75) < 0.1, "{place}");
+            assert!(off[0] > -1.0, "{place}: {}", off[0]);
+        }
+    }
+}
+
 /// What has a shape of its own is there, by name.
 #[test]
 fn every_part_that_the_plan_knows_is_a_solid() {
@@ -409,6 +438,57 @@ fn tables_read_by_python_are_the_plans() {
         assert_eq!(table("moulds").len(), plan.moulds.len() + 1);
         assert_eq!(table("timbers").len(), plan.timbers.len() + 1);
         assert_eq!(table("order").len(), plan.order.len() + 1);
+    }
+}
+
+/// LibreOffice Calc takes numbers for numbers and words for words: no day, no formula, nothing else. That it would find them is
+/// seen on a table that has them.
+#[test]
+fn tables_open_right_in_a_spreadsheet() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("sheets-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/sheets.py");
+    let mut arguments: Vec<PathBuf> = vec![script, folder.clone()];
+    let mut expected = Vec::new();
+    for (i, plan) in boats().iter().take(2).enumerate() {
+        let mut plan = plan.clone();
+        // Each would be something else to a spreadsheet.
+        plan.moulds[0].name = "3/4".to_owned();
+        plan.spec.planking.wood.name = "=1+1".to_owned();
+        for file in files(&plan, &[Kind::Csv]).unwrap() {
+            let path = folder.join(format!("{i}-{}", file.name));
+            std::fs::write(&path, &file.bytes).unwrap();
+            expected.push((path.file_name().unwrap().to_str().unwrap().to_owned(), file));
+            arguments.push(path);
+        }
+    }
+    let control = folder.join("control.csv");
+    std::fs::write(&control, "a,b,c\r\n3/4,=1+1,3/4 in\r\n").unwrap();
+    arguments.push(control);
+    let arguments: Vec<&str> = arguments.iter().map(|p| p.to_str().unwrap()).collect();
+    let told = run(&reader(), "libreoffice-calc", &arguments);
+    std::fs::remove_dir_all(&folder).unwrap();
+    let found: Value = serde_json::from_str(&told).expect("JSON");
+    let kinds = |name: &str, row: usize| -> Vec<String> {
+        let cells = found[name][row].as_array().unwrap_or_else(|| panic!("{name} has no row {row}"));
+        cells.iter().map(|c| c[0].as_str().unwrap_or("empty").to_owned()).collect()
+    };
+    assert_eq!(kinds("control.csv", 1), ["date", "formula float", "string"]);
+    for (name, file) in &expected {
+        let text = std::str::from_utf8(&file.bytes).unwrap();
+        let lines: Vec<&str> = text.trim_start_matches('\u{feff}').trim_end().split("\r\n").collect();
+        assert_eq!(found[name].as_array().unwrap().len(), lines.len(), "{name}");
+        assert_eq!(found[name][0][0][1], lines[0].split(',').next().unwrap(), "{name}");
+        for row in 0..lines.len() {
+            for (cell, kind) in found[name][row].as_array().unwrap().iter().zip(kinds(name, row)) {
+                let fits = match kind.as_str() {
+                    "float" => lines[row].split(',').any(|c| c.parse() == Ok(number(&cell[1]))),
+                    "string" => cell[1].as_str().unwrap().parse::<f64>().is_err(),
+                    other => other == "empty",
+                };
+                assert!(fits, "{name}, row {row}: {kind} {cell}");
+            }
+        }
     }
 }
 

@@ -24,7 +24,7 @@ const COLUMNS: [&str; 14] = [
 
 /// All entries, in the order of the record, as CSV with a head.
 ///
-/// A cell that a spreadsheet would take for a formula has an apostrophe before it, unless it is a plain number.
+/// A cell that a spreadsheet would take for a formula or a day has an apostrophe before it, unless it is a plain number.
 pub fn csv(entries: &[Arc<Stored>]) -> String {
     let head = COLUMNS.map(cell).join(",");
     let numbers: HashMap<&str, i64> = entries.iter().map(|s| (s.entry.id.as_str(), s.seq)).collect();
