@@ -1,6 +1,6 @@
 //! A table as CSV that a spreadsheet opens as it is meant.
 //!
-//! Lines end with CR LF and quotes are doubled [RFC 4180]; a mark of byte order at the head tells a spreadsheet that it is UTF-8.
+//! Lines end with CR LF and quotes are doubled (RFC 4180); a mark of byte order at the head tells a spreadsheet that it is UTF-8.
 //! Numbers have a decimal point and nothing else: no unit, no thousands. In a boat whose plan is in inches a length has two
 //! columns: inches with decimals, to reckon with, and the fraction with its unit, to read (without the unit `3/4` would be
 //! taken for a day in March). Text that a spreadsheet would take for a formula or a day has an apostrophe before it.

@@ -4,7 +4,7 @@
 //! node of its group, under the boat's. Normals are smooth along a plank and sharp over its edges; colours are those of the
 //! book's drawings, without pictures of wood.
 //!
-//! Source: [glTF2].
+//! Source: `glTF2`.
 
 use super::solid::{Solid, Stuff};
 use crate::drawing::Colour;
@@ -67,7 +67,7 @@ fn material(stuff: Stuff) -> Value {
     })
 }
 
-/// A part of a colour as light: the standard wants it so. Source: [glTF2 3.9.2], which names IEC 61966-2-1's curve.
+/// A part of a colour as light: the standard wants it so. Source: `glTF2` 3.9.2, which names IEC 61966-2-1's curve.
 fn linear(part: u8) -> f64 {
     let c = f64::from(part) / 255.0;
     let light = if c <= 0.040_45 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) };
