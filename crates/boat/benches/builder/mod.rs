@@ -98,7 +98,7 @@ fn uniform(state: &mut u64) -> f64 {
 
 impl Errors {
     /// One plank's, at `count` places along it.
-    fn plank(self, state: &mut u64, count: usize) -> Vec<f64> {
+    pub fn plank(self, state: &mut u64, count: usize) -> Vec<f64> {
         let draws: [f64; 5] = std::array::from_fn(|_| uniform(state));
         let more: [f64; 3] = std::array::from_fn(|_| uniform(state));
         let even = |u: f64| 2.0 * u - 1.0;

@@ -4,7 +4,7 @@ use super::judge::{self, Judged, Why};
 use super::stiff::{self, Off};
 use super::{BuiltMark, HungError, Measure, Reading, kept};
 use crate::lines::Skin;
-use crate::lining::{LandCurve, Lands};
+use crate::lining::{LandCurve, Lands, wishes};
 use crate::plan::PlanError;
 use crate::plan::rest::Rest;
 use crate::planks;
@@ -111,7 +111,7 @@ pub(super) struct Facts {
     /// Where the readings were used: `[land][section]`, the number of the reading.
     read: Vec<Vec<Option<usize>>>,
     pub again: Vec<Again>,
-    /// The furthest that a strake was read off its mark, mm.
+    /// The furthest that a strake was read off its mark, square to the land, mm.
     pub own: f64,
 }
 
@@ -133,6 +133,8 @@ pub(super) fn facts(rest: &Rest<'_>, planned: &[Vec<f64>], readings: &[&Reading]
     let sections = sections(readings, n, rest)?;
     let top = readings.iter().map(|r| r.strake).max().unwrap_or(0);
     let none = vec![None; planned[0].len()];
+    let spec = &rest.input.spec;
+    let square = wishes::wishes(&rest.lines.skin, &spec.planking, &spec.lining, n).square;
     let mut facts = Facts {
         girths: vec![planned[0].clone()],
         lined: vec![planned[0].clone()],
@@ -151,7 +153,7 @@ pub(super) fn facts(rest: &Rest<'_>, planned: &[Vec<f64>], readings: &[&Reading]
         let mut hang = Hang { rest, strake, n, below: &facts.girths, lined: &lined, places: places(curve) };
         let (girths, read, again) = hang.up(&last(readings, &sections, strake))?;
         for (j, _) in read.iter().enumerate().filter(|(_, r)| r.is_some()) {
-            facts.own = facts.own.max((girths[j] - lined[j]).abs());
+            facts.own = facts.own.max(square[strake - 1][j] * (girths[j] - lined[j]).abs());
         }
         facts.girths.push(girths);
         facts.lined.push(lined);

@@ -5,6 +5,7 @@
 //!
 //! ```text
 //! fair Σ X'KX  +  share Σ (Δx)²  +  jump Σ (Δ²x)²  +  sheer Σ xₙ²  +  limit Σ max(0, past its limit)²
+//!     +  step Σ max(0, |Δ²x| of the next strake past what it may be)²
 //! ```
 //!
 //! is least: X the moves in space, Δx what a strake gains in width, Δ²x how much more it gains than the strake below it,
@@ -17,7 +18,9 @@
 //!
 //! Each weight was chosen by a simulated builder, see `docs/at-the-boat.md`: the marks of a boat whose hung strakes are off
 //! at random by this are, strake after strake, those of the least sum to be expected (a linear system with a quadratic cost:
-//! what cannot be foreseen does not change the best answer, only its cost).
+//! what cannot be foreseen does not change the best answer, only its cost). For one who works so closely that no jump need be
+//! seen ([`Change::CLOSE`]) that is not enough: there each of the rest takes a like share, and the next strake no more than
+//! leaves room for its own error.
 
 use super::loss::{self, Marks, Row, System, TurnAt, quadratic, square, turns};
 use super::propose::Ask;
@@ -41,13 +44,28 @@ pub struct Change {
     pub sheer: f64,
     /// Limits passed.
     pub limit: f64,
+    /// The next strake's jump past what it may be.
+    pub step: f64,
+    /// What the next strake's jump may be, mm.
+    pub next_jump: f64,
 }
 
-impl Default for Change {
+impl Change {
+    /// For one whose own errors may be seen as jumps, whatever is done. Chosen by the study in `docs/at-the-boat.md`.
+    pub const ROUGH: Change = Change {
+        fair: 0.002,
+        share: 0.3,
+        jump: 1.0,
+        last: 3.0,
+        sheer: 1.0,
+        limit: 1000.0,
+        step: 0.0,
+        next_jump: f64::INFINITY,
+    };
+
+    /// For one who hangs planks within 1 mm of their marks, so that 1 mm of the 2 that are seen is left to line with.
     /// Chosen by the study in `docs/at-the-boat.md`.
-    fn default() -> Self {
-        Change { fair: 0.002, share: 0.3, jump: 1.0, last: 3.0, sheer: 1.0, limit: 100.0 }
-    }
+    pub const CLOSE: Change = Change { share: 1.0, jump: 0.3, step: 300.0, next_jump: 1.0, ..Change::ROUGH };
 }
 
 /// What was planned and what hangs.
@@ -229,7 +247,12 @@ impl Sum<'_> {
                 let weight = if k == n { w.last * w.jump } else { w.jump };
                 let [a, b] = parts(k, 1.0);
                 let [c, d] = parts(k - 1, -1.0);
-                sum += square(weight, gains(k) - gains(k - 1), &[a, b, c, d], system.as_deref_mut());
+                let (jump, marks) = (gains(k) - gains(k - 1), [a, b, c, d]);
+                sum += square(weight, jump, &marks, system.as_deref_mut());
+                let past = jump - jump.clamp(-w.next_jump, w.next_jump);
+                if k == first && past != 0.0 {
+                    sum += square(w.step, past, &marks, system.as_deref_mut());
+                }
             }
             let (off, sheer) = (self.off(girths, n, j), [(self.index[n][j], 1.0)]);
             if sheer[0].0.is_some() {

@@ -11,7 +11,7 @@ mod pins;
 mod problem;
 pub mod propose;
 pub mod sweet;
-mod wishes;
+pub(crate) mod wishes;
 
 pub use loss::Weights;
 pub use pins::pinned_near;

@@ -85,7 +85,7 @@ fn flat_side(n: usize, hung: &[f64], sheer_gives: f64, change: Change) -> Vec<f6
 /// given, so their squares are least where they are equal). Derived here.
 #[test]
 fn on_a_flat_side_each_of_the_rest_gives_up_an_equal_share() {
-    let widths = Change { jump: 0.0, ..Change::default() };
+    let widths = Change { jump: 0.0, ..Change::ROUGH };
     for (n, m, d) in [(8, 3, 6.0), (10, 9, 6.0), (5, 1, -4.0)] {
         let moved = flat_side(n, &vec![d; m], 0.0, widths);
         for k in m..n {
@@ -100,7 +100,7 @@ fn on_a_flat_side_each_of_the_rest_gives_up_an_equal_share() {
 #[test]
 fn on_a_flat_side_the_last_two_share_their_jumps() {
     for (c, d, w) in [(6.0, 6.0, 1.0), (0.0, 6.0, 1.0), (2.0, -3.0, 3.0)] {
-        let jumps = Change { share: 1e-9, last: w, ..Change::default() };
+        let jumps = Change { share: 1e-9, last: w, ..Change::ROUGH };
         let moved = flat_side(6, &[0.0, 0.0, c, d], 0.0, jumps);
         let x = (2.0 * d - c + 2.0 * w * d) / (1.0 + 4.0 * w);
         assert!((moved[5] - x).abs() < 1e-5, "{} for {x}", moved[5]);
@@ -112,12 +112,28 @@ fn on_a_flat_side_the_last_two_share_their_jumps() {
 /// y (w + share + sheer) = w (2d − c) + share d; past what it may give it is held there. Derived here.
 #[test]
 fn the_sheer_gives_what_evens_the_last_jump_but_no_more_than_it_may() {
-    let change = Change { share: 0.5, jump: 1.0, last: 2.0, sheer: 3.0, limit: 1e7, fair: 0.02 };
+    let change = Change { share: 0.5, jump: 1.0, last: 2.0, sheer: 3.0, limit: 1e7, fair: 0.02, ..Change::ROUGH };
     let y = (2.0 * (2.0 * 1.0 - 0.5) + 0.5 * 1.0) / (2.0 + 0.5 + 3.0);
     let moved = flat_side(4, &[0.0, 0.5, 1.0], 2.0, change);
     assert!((moved[4] - y).abs() < 1e-6, "{} for {y}", moved[4]);
     let held = flat_side(4, &[0.0, 5.0, 10.0], 1.5, change);
     assert!((held[4] - 1.5).abs() < 1e-4, "{}", held[4]);
+}
+
+/// With a next strake's jump that may be 1 mm and a great weight on it, the next one goes on with the width of the last to
+/// within that: x − 2d + c = ∓1. Derived here.
+#[test]
+fn on_a_flat_side_close_work_leaves_the_last_width_by_a_millimetre() {
+    let close = Change { step: 1e7, ..Change::CLOSE };
+    for (c, d) in [(0.0, 3.0), (-1.0, -4.0)] {
+        let moved = flat_side(8, &[0.0, 0.0, c, d], 0.0, close);
+        let jump = moved[5] - 2.0 * d + c;
+        assert!((jump + f64::signum(d)).abs() < 1e-4, "{jump}");
+        assert!(moved[8].abs() < 1e-9);
+    }
+    let little = flat_side(8, &[0.0, 0.0, 0.2, 0.4], 0.0, close);
+    let free = flat_side(8, &[0.0, 0.0, 0.2, 0.4], 0.0, Change { step: 0.0, ..close });
+    assert_eq!(little, free);
 }
 
 #[test]
@@ -389,6 +405,25 @@ fn a_simulated_builder_keeps_the_sheer_and_his_planks_fit() {
     }
     assert!(worst_without > 3.0, "{worst_without}");
     assert!(over[0] as f64 <= 1.3 * over[1] as f64, "{over:?}");
+}
+
+/// The same at ±1 mm a plank, the tape read to half a millimetre, on the seeds of the study: of 12 boats one or two may
+/// have a jump over 2 mm (the study has 5 to 8 in a hundred), and none two in a hundred of its places.
+#[test]
+fn a_simulated_builder_who_works_closely_keeps_both_the_sheer_and_the_widths() {
+    let errors = builder::Errors { level: 1.0, normal: false };
+    let again = builder::Method::Again(builder::Measured { round: 0.5, ends: true });
+    let (mut boats, mut places, mut all) = (0, 0, 0);
+    for boat in builder::boats() {
+        for seed in 501..505 {
+            let with = builder::build(&boat, seed, errors, again);
+            assert!(with.sheer <= 3.0, "{} {seed}: the sheer is {} off", boat.name, with.sheer);
+            assert!(with.fits.iter().all(|fit| *fit <= 1.0), "{:?}", with.fits);
+            let over = with.jumps.iter().filter(|j| j.abs() > 2.0).count();
+            (boats, places, all) = (boats + usize::from(over > 0), places + over, all + with.jumps.len());
+        }
+    }
+    assert!(boats <= 2 && 100 * places <= all, "{boats} boats, {places} of {all}");
 }
 
 /// Every hung strake, the rest and the sheer stand on the page of their side; a side without readings says so.
