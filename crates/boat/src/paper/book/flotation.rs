@@ -14,6 +14,8 @@ use crate::units::{INCH, POUND};
 
 /// Companies shown: those after them are in `plan --json` alone.
 const SHOWN: usize = 4;
+/// What one person lifts with others, kg. Common practice, no source.
+const EACH: f64 = 20.0;
 /// Stations in the table of freeboards.
 const STATIONS: usize = 13;
 /// What tells their lines apart.
@@ -96,6 +98,13 @@ fn weights<'a>(book: &Book<'a>, found: &Flotation) -> Page<'a> {
     if found.companies.iter().any(|c| c.company.assumed) {
         sections.push(("Who is aboard", assumed.as_str()));
     }
+    let hands = (w.total / EACH).ceil();
+    let lift = format!(
+        "Lifting or turning her, at {} a hand (common practice, no source) this much wants {hands:.0} people, and more where they cannot \
+         stand close: say who gives the word, tie what is loose in her, and let nobody go beneath.",
+        book.len.0.mass(EACH, 0)
+    );
+    sections.push(("Lifting and turning her", lift.as_str()));
     sections.push((
         "How true it is",
         "A board of yours may be a tenth heavier or lighter than the mean of its kind. Bevels, rabbets and notches are not taken off, \
@@ -164,7 +173,8 @@ fn floats<'a>(book: &Book<'a>, found: &Flotation, shown: &[&InWater]) -> Page<'a
     let note = format!(
         "{}{}The letters stand at each water; her bow is to the left. Fresh water is taken at {FRESH:.0} and the sea at {SEA:.0} kg/m³. \
          Block, prismatic and waterplane are coefficients: displacement over length, breadth and draught; over length and the \
-         largest section; waterplane over length and breadth.",
+         largest section; waterplane over length and breadth. At the launching keep electric tools and their leads away from the \
+         water: battery tools, or a breaker that trips when current goes astray.",
         troubles(shown),
         too_light(book, "So she lies deeper than is shown here.")
     );

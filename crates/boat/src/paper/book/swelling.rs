@@ -3,6 +3,7 @@
 use super::page::{Book, Page};
 use super::tables;
 use crate::spec::Rings;
+use crate::swelling::at_lands;
 
 /// One page; none where nothing is known of the wood.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -53,9 +54,11 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
          wetter when it is fitted than it will be in a dry spring ashore.",
         signed_unit(book, all)
     );
+    let laps = laps(book);
     let sections = [
         ("What is reckoned", moves.as_str()),
-        ("At the lands", lands.as_str()),
+        ("Between the lands", lands.as_str()),
+        ("At the lands", laps.as_str()),
         (
             "Ashore",
             "Dried out, lands open and she leaks when she is launched, until they take up. Let her dry slowly: shade, a cover \
@@ -71,6 +74,38 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let size = page.prose_size(right, &sections);
     page.prose(right, size, &sections);
     vec![page]
+}
+
+/// What the two planks do at a land.
+fn laps(book: &Book<'_>) -> String {
+    let spec = &book.plan.spec;
+    let Some(found) = at_lands(spec) else { return String::new() };
+    let [shut, dry] = found.grip;
+    let [slack, crushed] = found.slack();
+    let mut words = format!(
+        "A land is {} wide, its rivet in the middle: each plank\u{2019}s edge moves {} off the rivet afloat and {} ashore. Under the \
+         rivet the two planks, {} thick, gain {} afloat: ",
+        book.len.short_unit(spec.planking.lap),
+        signed(book, found.edge[0]),
+        signed_unit(book, found.edge[1]),
+        book.len.short_unit(2.0 * spec.planking.thickness),
+        signed_unit(book, shut)
+    );
+    words.push_str(if shut > 0.0 { "the land is squeezed shut. " } else { "the land does not close by itself. " });
+    words.push_str(&if slack > 0.0 {
+        format!(
+            "Ashore it is {}: the land is slack by that, and by up to {} where the wood was crushed under its roves while it was wet.",
+            signed_unit(book, dry),
+            book.len.fine_unit(crushed)
+        )
+    } else {
+        format!(
+            "Ashore it is {}, so it stays tight; but up to {} slack where the wood was crushed under its roves while it was wet.",
+            signed_unit(book, dry),
+            book.len.fine_unit(crushed)
+        )
+    });
+    words
 }
 
 /// With its sign; rounding leaves no minus nought.
