@@ -14,6 +14,7 @@ mod balance;
 mod company;
 mod heeled;
 mod measured;
+mod patch;
 mod slices;
 mod solid;
 mod swamped;
