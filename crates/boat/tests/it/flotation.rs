@@ -682,11 +682,12 @@ fn sizes_that_are_given_are_weighed_and_float() {
     input.spec.keel.wood_outside = Some(40.0);
     let plan = boat::plan::plan(&input).unwrap();
     assert!(!named(&plan.weights, "the keel"));
-    // 50 by 40 mm along the rabbet and 2 × 17 by 9 between the garboards, oak of 761.6 kg/m³.
+    // Along the rabbet 50 by 40 mm, and between the garboards 9 mm as broad as the rabbet's bottom, oak of 761.6 kg/m³.
     let keel = plan.weights.parts.iter().find(|p| p.name == "keel").unwrap();
-    let run =
-        |p: &boat::plan::Plan| p.backbone.keel.windows(2).map(|w| (w[1].inner - w[0].inner).norm()).sum::<f64>();
-    let by_hand = run(&plan) * (50.0 * 40.0 + 34.0 * 9.0) * 1e-9 * 761.6;
+    let piece = |w: &[boat::backbone::RabbetAt]| {
+        (w[1].inner - w[0].inner).norm() * (50.0 * 40.0 + (w[0].inner.y + w[1].inner.y) * 9.0)
+    };
+    let by_hand = plan.backbone.keel.windows(2).map(piece).sum::<f64>() * 1e-9 * 761.6;
     assert!((keel.mass - by_hand).abs() < 0.01 * by_hand, "{} {by_hand}", keel.mass);
     near(plan.weights.total - bare.weights.total, keel.mass, "the rest is as before");
     let hull = |p: &boat::plan::Plan| Hull::of(&p.strakes, &p.sections, &p.table, &p.spec);
