@@ -717,6 +717,31 @@ fn what_is_not_weighed_is_told_where_it_flatters_her() {
     }
 }
 
+/// Each company's sum is on the page, however much is aboard, and what is always aboard stands there once.
+#[test]
+fn every_company_is_summed_on_the_page() {
+    let sums = |toml: &str| -> String {
+        let mut t = super::plans::texts("sandgrouse");
+        t.toml += toml;
+        let plan = boat::plan::plan(&boat::folder::read(&t).unwrap()).unwrap();
+        let sheets = crate::paper::sheets(&plan, boat::paper::PaperSize::A4);
+        let page = sheets.iter().find(|s| s.title == "What she weighs").unwrap();
+        page.texts().map(|t| t.string() + "|").collect()
+    };
+    let crates: String = (0..30)
+        .map(|i| {
+            format!("\n[[loads]]\nname = \"crate {i}\"\nmass = 1\nat = 2000\nheight = 300\nwhen = [\"Ivo alone\"]\n")
+        })
+        .collect();
+    for (toml, oars, crate_7) in [("", 1, 0), (crates.as_str(), 0, 0)] {
+        let words = sums(toml);
+        for company in ["light", "Ivo alone", "two rowing, one astern"] {
+            assert!(words.contains(&format!("all told, {company}|")), "{company}: {words}");
+        }
+        assert_eq!((words.matches("|oars|").count(), words.matches("|crate 7|").count()), (oars, crate_7), "{words}");
+    }
+}
+
 /// Parts make the whole, and the pieces that bear her when she is swamped weigh what the parts do.
 #[test]
 fn parts_make_the_whole() {

@@ -16,6 +16,8 @@ use crate::units::{INCH, POUND};
 const SHOWN: usize = 4;
 /// What one person lifts with others, kg. Common practice, no source.
 const EACH: f64 = 20.0;
+/// A row of what she weighs is no lower than this, mm: where more is aboard, only sums are shown.
+const LEAST_ROW: f64 = 4.4;
 /// Stations in the table of freeboards.
 const STATIONS: usize = 13;
 /// What tells their lines apart.
@@ -64,12 +66,23 @@ fn weights<'a>(book: &Book<'a>, found: &Flotation) -> Page<'a> {
     };
     table.rows.extend(w.parts.iter().map(|p| row(&p.name, p.mass, &p.centre)));
     table.rows.push(row("the boat", w.total, &w.centre));
-    for c in found.companies.iter().take(SHOWN) {
-        if !c.company.aboard.is_empty() {
-            table.rows.extend(c.company.aboard.iter().map(|a| row(&a.name, a.mass, &a.at)));
-            let all = format!("all told, {}", c.company.name);
-            table.rows.push(row(&all, c.company.load.mass, &c.company.load.centre));
+    let companies = || found.companies.iter().take(SHOWN).map(|c| &c.company).filter(|c| !c.aboard.is_empty());
+    // What is always aboard is told once, of the boat light.
+    let always = found.companies.first().map_or(0, |c| c.company.aboard.len());
+    let own = |i: usize| if i == 0 { 0 } else { always };
+    let whole = table.rows.len()
+        + companies().enumerate().map(|(i, c)| 1 + c.aboard.len() - own(i).min(c.aboard.len())).sum::<usize>();
+    let room = left.height() - table.head_height(page.t, left.width());
+    let fits = whole as f64 * LEAST_ROW <= room;
+    for (i, c) in companies().enumerate() {
+        if fits {
+            table.rows.extend(c.aboard.iter().skip(own(i)).map(|a| row(&a.name, a.mass, &a.at)));
         }
+        table.rows.push(row(&format!("all told, {}", c.name), c.load.mass, &c.load.centre));
+    }
+    table.look.row = (room / table.rows.len().max(1) as f64).clamp(LEAST_ROW, 6.2);
+    if table.look.row < 5.6 {
+        table.columns.iter_mut().for_each(|column| column.style.size = 3.5);
     }
     table.draw(page.t, &mut page.sheet, [left.left, left.top], left.width(), left.height(), 0);
 

@@ -76,36 +76,26 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     vec![page]
 }
 
-/// What the two planks do at a land.
+/// What the two planks do at a land: in millimetres, for it is less than a builder's inch is divided into.
 fn laps(book: &Book<'_>) -> String {
     let spec = &book.plan.spec;
     let Some(found) = at_lands(spec) else { return String::new() };
+    let mm = |mm: f64| format!("{mm:+.2} mm").replace('-', "\u{2212}");
     let [shut, dry] = found.grip;
     let [slack, crushed] = found.slack();
-    let mut words = format!(
+    let closes = if shut > 0.0 { "the land is squeezed shut" } else { "the land does not close by itself" };
+    let ashore = if slack > 0.0 { "the land is slack by that, and" } else { "it stays tight, but is slack" };
+    format!(
         "A land is {} wide, its rivet in the middle: each plank\u{2019}s edge moves {} off the rivet afloat and {} ashore. Under the \
-         rivet the two planks, {} thick, gain {} afloat: ",
+         rivet the two planks, {} thick, gain {} afloat: {closes}. Ashore they gain {}: {ashore} by up to {crushed:.2} mm where the \
+         wood was crushed under its roves while it was wet.",
         book.len.short_unit(spec.planking.lap),
-        signed(book, found.edge[0]),
-        signed_unit(book, found.edge[1]),
+        mm(found.edge[0]),
+        mm(found.edge[1]),
         book.len.short_unit(2.0 * spec.planking.thickness),
-        signed_unit(book, shut)
-    );
-    words.push_str(if shut > 0.0 { "the land is squeezed shut. " } else { "the land does not close by itself. " });
-    words.push_str(&if slack > 0.0 {
-        format!(
-            "Ashore it is {}: the land is slack by that, and by up to {} where the wood was crushed under its roves while it was wet.",
-            signed_unit(book, dry),
-            book.len.fine_unit(crushed)
-        )
-    } else {
-        format!(
-            "Ashore it is {}, so it stays tight; but up to {} slack where the wood was crushed under its roves while it was wet.",
-            signed_unit(book, dry),
-            book.len.fine_unit(crushed)
-        )
-    });
-    words
+        mm(shut),
+        mm(dry)
+    )
 }
 
 /// With its sign; rounding leaves no minus nought.
