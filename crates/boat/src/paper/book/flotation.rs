@@ -16,8 +16,6 @@ use crate::units::{INCH, POUND};
 const SHOWN: usize = 4;
 /// What one person lifts with others, kg. Common practice, no source.
 const EACH: f64 = 20.0;
-/// A row of what she weighs is no lower than this, mm: where more is aboard, only sums are shown.
-const LEAST_ROW: f64 = 4.4;
 /// Stations in the table of freeboards.
 const STATIONS: usize = 13;
 /// What tells their lines apart.
@@ -54,36 +52,40 @@ fn weights<'a>(book: &Book<'a>, found: &Flotation) -> Page<'a> {
     let (left, right) = (page.frame.column(0, 2, 11.0), page.frame.column(1, 2, 11.0));
     let columns = || {
         vec![
-            tables::text("", 2.4),
+            tables::text("", 2.8),
             tables::counts(mass_head(book), 1.3),
             tables::longs(book, "its middle aft of the first station", 1.3),
             tables::longs(book, "over base", 1.0),
         ]
     };
-    let mut table = tables::table(columns(), 6.2);
     let row = |name: &str, mass: f64, at: &Point| {
         tables::row([name.to_owned(), kg(book, mass), book.len.long(at.x), book.len.long(at.z)])
     };
-    table.rows.extend(w.parts.iter().map(|p| row(&p.name, p.mass, &p.centre)));
-    table.rows.push(row("the boat", w.total, &w.centre));
     let companies = || found.companies.iter().take(SHOWN).map(|c| &c.company).filter(|c| !c.aboard.is_empty());
     // What is always aboard is told once, of the boat light.
     let always = found.companies.first().map_or(0, |c| c.company.aboard.len());
-    let own = |i: usize| if i == 0 { 0 } else { always };
-    let whole = table.rows.len()
-        + companies().enumerate().map(|(i, c)| 1 + c.aboard.len() - own(i).min(c.aboard.len())).sum::<usize>();
-    let room = left.height() - table.head_height(page.t, left.width());
-    let fits = whole as f64 * LEAST_ROW <= room;
-    for (i, c) in companies().enumerate() {
-        if fits {
-            table.rows.extend(c.aboard.iter().skip(own(i)).map(|a| row(&a.name, a.mass, &a.at)));
+    let filled = |each: bool, height: f64, size: f64| {
+        let mut table = tables::table(columns(), height);
+        table.columns.iter_mut().for_each(|column| column.style.size = size);
+        table.rows.extend(w.parts.iter().map(|p| row(&p.name, p.mass, &p.centre)));
+        table.rows.push(row("the boat", w.total, &w.centre));
+        for (i, c) in companies().enumerate() {
+            let told = if i == 0 { 0 } else { always };
+            if each {
+                table.rows.extend(c.aboard.iter().skip(told).map(|a| row(&a.name, a.mass, &a.at)));
+            }
+            table.rows.push(row(&format!("all told, {}", c.name), c.load.mass, &c.load.centre));
         }
-        table.rows.push(row(&format!("all told, {}", c.name), c.load.mass, &c.load.centre));
-    }
-    table.look.row = (room / table.rows.len().max(1) as f64).clamp(LEAST_ROW, 6.2);
-    if table.look.row < 5.6 {
-        table.columns.iter_mut().for_each(|column| column.style.size = 3.5);
-    }
+        table
+    };
+    // Smaller where much is aboard, and sums alone where it is more than the page holds.
+    let tried = [(true, 6.2, 3.9), (true, 5.2, 3.6), (true, 4.5, 3.4), (false, 5.2, 3.6)];
+    let [.., last] = tried;
+    let fits = |(each, height, size): &(bool, f64, f64)| {
+        filled(*each, *height, *size).height(page.t, left.width()) <= left.height()
+    };
+    let (each, height, size) = tried.into_iter().find(fits).unwrap_or(last);
+    let table = filled(each, height, size);
     table.draw(page.t, &mut page.sheet, [left.left, left.top], left.width(), left.height(), 0);
 
     let missing = if w.left_out.is_empty() {

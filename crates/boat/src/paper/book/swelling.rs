@@ -4,6 +4,7 @@ use super::page::{Book, Page};
 use super::tables;
 use crate::spec::Rings;
 use crate::swelling::at_lands;
+use crate::units::INCH;
 
 /// One page; none where nothing is known of the wood.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -76,25 +77,29 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     vec![page]
 }
 
-/// What the two planks do at a land: in millimetres, for it is less than a builder's inch is divided into.
+/// What the two planks do at a land: in decimals of an inch too, for it is less than a builder's inch is divided into.
 fn laps(book: &Book<'_>) -> String {
     let spec = &book.plan.spec;
     let Some(found) = at_lands(spec) else { return String::new() };
-    let mm = |mm: f64| format!("{mm:+.2} mm").replace('-', "\u{2212}");
+    let small = |mm: f64| {
+        if book.len.inches() { format!("{:.3} in", mm / INCH) } else { format!("{mm:.2} mm") }
+    };
+    let mm = |mm: f64| format!("{}{}", if mm < 0.0 { "\u{2212}" } else { "+" }, small(mm.abs()));
     let [shut, dry] = found.grip;
     let [slack, crushed] = found.slack();
     let closes = if shut > 0.0 { "the land is squeezed shut" } else { "the land does not close by itself" };
     let ashore = if slack > 0.0 { "the land is slack by that, and" } else { "it stays tight, but is slack" };
     format!(
         "A land is {} wide, its rivet in the middle: each plank\u{2019}s edge moves {} off the rivet afloat and {} ashore. Under the \
-         rivet the two planks, {} thick, gain {} afloat: {closes}. Ashore they gain {}: {ashore} by up to {crushed:.2} mm where the \
+         rivet the two planks, {} thick, gain {} afloat: {closes}. Ashore they gain {}: {ashore} by up to {} where the \
          wood was crushed under its roves while it was wet.",
         book.len.short_unit(spec.planking.lap),
         mm(found.edge[0]),
         mm(found.edge[1]),
         book.len.short_unit(2.0 * spec.planking.thickness),
         mm(shut),
-        mm(dry)
+        mm(dry),
+        small(crushed)
     )
 }
 
