@@ -124,7 +124,7 @@ fn listed(view: &View, loads: &[BTreeMap<String, String>]) -> Markup {
     html! {
         div.scroll tabindex="0" role="region" aria-label="What is aboard" {
             table.words {
-                thead { tr { @for head in ["what", "weighs", "stands", "above base", "with whom", ""] { th scope="col" { (head) } } } }
+                thead { tr { @for head in ["what", "weighs", "stands", "above base", "with whom", "to do"] { th scope="col" { (head) } } } }
                 tbody {
                     @for (i, load) in loads.iter().enumerate() {
                         @let name = said(load, "name");
