@@ -532,6 +532,12 @@ impl Spec {
         self.fastenings.apart.map_or(f64::INFINITY, |thicknesses| thicknesses * self.planking.thickness)
     }
 
+    /// Whether her stern is a transom.
+    #[must_use]
+    pub fn has_transom(&self) -> bool {
+        matches!(self.aft, EndSpec::Transom(_))
+    }
+
     /// Whether glue holds the lands.
     #[must_use]
     pub fn glued(&self) -> bool {
@@ -578,6 +584,13 @@ impl MoistureSpec {
     pub fn across(&self) -> Option<f64> {
         let [radial, tangential] = self.shrinkage?;
         Some(if self.rings == Rings::Flat { tangential } else { radial })
+    }
+
+    /// What its thickness does, percent: the other of the two.
+    #[must_use]
+    pub fn through(&self) -> Option<f64> {
+        let [radial, tangential] = self.shrinkage?;
+        Some(if self.rings == Rings::Flat { radial } else { tangential })
     }
 }
 

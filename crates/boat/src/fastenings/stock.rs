@@ -6,10 +6,13 @@
 
 use super::{EndFastening, KeelFastening, Rivet};
 use crate::spec::{FasteningSpec, Fixing};
-use crate::units::swg_diameter;
+use crate::units::{INCH, swg_diameter};
 
 /// Copper, kg/m³. From memory (standard handbooks give 8.96 g/cm³ at 20 °C).
 pub const COPPER: f64 = 8960.0;
+
+/// Silicon bronze, of which screws for planks are, kg/m³. From memory; brass and stainless steel are a tenth lighter at most.
+const BRONZE: f64 = 8530.0;
 
 /// How masses and numbers to a kilogram come about, for page and `plan --json`.
 pub const COMPUTED: &str = "Masses and numbers to a mass are computed, not weighed: a nail as a square copper shank as wide as its \
@@ -94,6 +97,14 @@ impl Item {
     }
 }
 
+/// Mass of a wood screw, kg: a plain rod as thick as its shank, which by its number is 0.060 + 0.013 × number inch, and as long.
+/// What the thread leaves out the head makes up for, about. From memory.
+#[must_use]
+pub fn screw_mass(number: u32, length: f64) -> f64 {
+    let shank = (0.060 + 0.013 * f64::from(number)) * INCH;
+    0.25 * std::f64::consts::PI * shank * shank * length * 1e-9 * BRONZE
+}
+
 /// One line of the order, both sides.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OrderLine {
@@ -130,10 +141,10 @@ impl OrderLine {
         self.takes.iter().sum()
     }
 
-    /// Mass of those, kg; 0 for screws, whose metal nobody said.
+    /// Mass of those, kg; of screws as if they were bronze, whose metal nobody said.
     #[must_use]
     pub fn mass(&self) -> f64 {
-        self.each.unwrap_or(0.0) * f64::from(self.count())
+        self.each.unwrap_or_else(|| screw_mass(self.gauge, self.size)) * f64::from(self.count())
     }
 
     /// Pieces in so many packs; what is wanted where they come by the piece.

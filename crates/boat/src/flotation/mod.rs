@@ -14,6 +14,7 @@ mod balance;
 mod company;
 mod heeled;
 mod measured;
+mod patch;
 mod slices;
 mod solid;
 mod swamped;
@@ -71,6 +72,23 @@ pub enum FlotationError {
          and out in [[loads]]", if *.axis == 0 { "aft of the first station" } else { "to starboard" }
     )]
     Outside {
+        /// 0 along her, 1 across.
+        axis: usize,
+        /// Where it stands.
+        found: f64,
+        /// Where she begins.
+        least: f64,
+        /// Where she ends.
+        most: f64,
+    },
+    /// A load that stands off her.
+    #[error(
+        "{load} stands {found:.0} mm {}, and she goes from {least:.0} to {most:.0} mm: look at its station, at, aft and out",
+        if *.axis == 0 { "aft of the first station" } else { "to starboard" }
+    )]
+    Astray {
+        /// The load.
+        load: String,
         /// 0 along her, 1 across.
         axis: usize,
         /// Where it stands.
@@ -185,6 +203,37 @@ pub struct InWater {
     pub sea: Result<Floating, FlotationError>,
     /// Her righting arm in fresh water.
     pub righting: Result<Righting, FlotationError>,
+}
+
+/// How far off her a load may stand without a question, mm: a motor on her transom, an anchor over her bow. Common practice, no source.
+const OFF: f64 = 500.0;
+
+/// What is wrong with what is put aboard: loads that stand off her, and companies with which she does not float, by name. Without the
+/// righting arms it takes a few milliseconds.
+#[must_use]
+pub fn troubles(ask: &Ask<'_>) -> Vec<(String, FlotationError)> {
+    let hull = Hull::of(ask.strakes, ask.sections, ask.table, ask.spec);
+    let companies = match companies(ask) {
+        Ok(companies) => companies,
+        Err(why) => return vec![(String::new(), why)],
+    };
+    let bounds = hull.solid.bounds();
+    let mut found: Vec<(String, FlotationError)> = Vec::new();
+    for company in &companies {
+        for one in &company.aboard {
+            for (axis, [least, most]) in bounds.into_iter().enumerate().take(2) {
+                let at = one.at[axis];
+                let astray = FlotationError::Astray { load: one.name.clone(), axis, found: at, least, most };
+                if (at < least - OFF || at > most + OFF) && found.iter().all(|f| f.1 != astray) {
+                    found.push((company.name.clone(), astray));
+                }
+            }
+        }
+        if let Err(why) = afloat(&hull.solid, &company.load, FRESH) {
+            found.push((company.name.clone(), why));
+        }
+    }
+    found
 }
 
 /// Works it out.

@@ -6,16 +6,27 @@
 //! no error but rounding: a box, a wedge, a tube of flat faces come out as they are by formula.
 
 use super::attitude::Attitude;
+use super::patch::{Lies, Patch, Whole, patches};
 use crate::geom::{Point, Vector};
 use std::collections::BTreeMap;
+use std::ops::Add;
+use std::sync::OnceLock;
 
 /// A closed face, in the boat's frame, mm.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Solid {
     points: Vec<Point>,
     faces: Vec<[u32; 3]>,
     /// The last so many faces are no wood: a deck that is not there, which the water does not wet.
     open: usize,
+    /// The faces in patches, once they have been asked for.
+    patches: OnceLock<Vec<Patch>>,
+}
+
+impl PartialEq for Solid {
+    fn eq(&self, other: &Solid) -> bool {
+        (&self.points, &self.faces, self.open) == (&other.points, &other.faces, other.open)
+    }
 }
 
 /// What lies under water: lengths mm, in the frame of the water (`Attitude`), from the boat's origin along and across, from
@@ -60,6 +71,7 @@ impl Solid {
         let first = self.points.len() as u32;
         self.points.extend(&other.points);
         self.faces.extend(other.faces.iter().map(|f| f.map(|i| i + first)));
+        self.patches = OnceLock::new();
     }
 
     /// There is nothing of it.
@@ -116,18 +128,40 @@ impl Solid {
     #[must_use]
     pub fn under(&self, at: &Attitude) -> Under {
         let axes = at.axes();
-        let seen: Vec<Vector> = self
-            .points
-            .iter()
-            .map(|p| Vector::new(p.coords.dot(&axes[0]), p.coords.dot(&axes[1]), p.coords.dot(&axes[2]) - at.water))
-            .collect();
-        let mut sum = Under::default();
         let wood = self.faces.len() - self.open.min(self.faces.len());
-        for (i, face) in self.faces.iter().enumerate() {
-            let [a, b, c] = face.map(|i| seen[i as usize]);
-            sum.add_cut([a, b, c], i < wood);
+        let patches = self.patches.get_or_init(|| patches(&self.triangles().collect::<Vec<_>>(), wood));
+        let (mut whole, mut sum) = (Whole::default(), Under::default());
+        let seen = |p: &Point| {
+            Vector::new(p.coords.dot(&axes[0]), p.coords.dot(&axes[1]), p.coords.dot(&axes[2]) - at.water)
+        };
+        for patch in patches {
+            match patch.lies(&axes[2], at.water) {
+                Lies::Over => {}
+                Lies::Under => whole += &patch.whole,
+                Lies::Cut => {
+                    for &i in &patch.faces {
+                        let face = self.faces[i as usize].map(|i| seen(&self.points[i as usize]));
+                        sum.add_cut(face, (i as usize) < wood);
+                    }
+                }
+            }
         }
-        sum
+        sum + whole.seen(&axes, at.water)
+    }
+}
+
+impl Add for Under {
+    type Output = Under;
+
+    fn add(self, other: Under) -> Under {
+        Under {
+            volume: self.volume + other.volume,
+            moment: self.moment + other.moment,
+            area: self.area + other.area,
+            first: [0, 1].map(|i| self.first[i] + other.first[i]),
+            second: [0, 1, 2].map(|i| self.second[i] + other.second[i]),
+            wetted: self.wetted + other.wetted,
+        }
     }
 }
 
@@ -145,7 +179,7 @@ impl Under {
     fn add_cut(&mut self, t: [Vector; 3], wood: bool) {
         let under = t.map(|p| p.z < 0.0);
         match under {
-            [true, true, true] => self.add(&t, wood),
+            [true, true, true] => self.add_face(&t, wood),
             [false, false, false] => {}
             _ => {
                 // Turned so that the corner that is alone on its side stands first.
@@ -164,17 +198,17 @@ impl Under {
                 };
                 let (ab, ac) = (cut(&b), cut(&c));
                 if under[alone] {
-                    self.add(&[a, ab, ac], wood);
+                    self.add_face(&[a, ab, ac], wood);
                 } else {
-                    self.add(&[ab, b, c], wood);
-                    self.add(&[ab, c, ac], wood);
+                    self.add_face(&[ab, b, c], wood);
+                    self.add_face(&[ab, c, ac], wood);
                 }
             }
         }
     }
 
     /// Adds a triangle that lies under the water.
-    fn add(&mut self, [a, b, c]: &[Vector; 3], wood: bool) {
+    fn add_face(&mut self, [a, b, c]: &[Vector; 3], wood: bool) {
         let twice = (b - a).cross(&(c - a));
         if wood {
             self.wetted += 0.5 * twice.norm();

@@ -1,12 +1,13 @@
 //! `[[loads]]` of boat.toml.
 
-use super::boat::word;
+use super::boat::{document, word};
 use super::interior::{Named, place};
 use super::section::{CHECK, Section, Value};
 use super::{BoatError, BoatProblem as Problem};
 use crate::offsets::read::HEIGHTS;
 use crate::spec::LoadSpec;
 use crate::units::{Notation, POUND};
+use std::collections::BTreeMap;
 
 /// How many there may be, and names of company.
 const MOST: usize = 40;
@@ -18,6 +19,30 @@ const MASSES: [f64; 2] = [0.0, 2000.0];
 const OUT: [f64; 2] = [0.0, 3000.0];
 /// What foam keeps out, litres.
 const LITRES: [f64; 2] = [0.0, 2000.0];
+
+/// What is typed in each of `[[loads]]`, by key: texts without their quotes, lists with a semicolon between. `None` where boat.toml
+/// cannot be read so far.
+#[must_use]
+pub fn loads_as_typed(toml: &str) -> Option<Vec<BTreeMap<String, String>>> {
+    let text = toml.strip_prefix('\u{feff}').unwrap_or(toml);
+    let document = document(text).ok()?;
+    let root = Section::root(text, document.get_ref());
+    let Some(list) = root.get("loads") else { return Some(Vec::new()) };
+    let said = |v: &Value<'_>| v.string().map_or_else(|| v.raw.to_owned(), str::to_owned);
+    let one = |load: &Value<'_>| {
+        let section = load.section("").ok()?;
+        let typed = section.keys().into_iter().filter_map(|key| {
+            let value = section.get(key)?;
+            let text = match value.list([0, usize::MAX], "") {
+                Ok(items) => items.iter().map(said).collect::<Vec<_>>().join("; "),
+                Err(_) => said(&value),
+            };
+            Some((key.to_owned(), text))
+        });
+        Some(typed.collect())
+    };
+    list.list([0, usize::MAX], "").ok()?.iter().map(one).collect()
+}
 
 /// The loads, and the stations they are measured from.
 pub fn read(root: &Section<'_>, lengths: Notation) -> Result<(Vec<LoadSpec>, Vec<Named>), BoatError> {

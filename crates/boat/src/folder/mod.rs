@@ -26,6 +26,7 @@ mod timbers;
 pub mod woods;
 
 pub use columns::{ListError, ListProblem};
+pub use loads::loads_as_typed;
 pub use problem::{BoatError, BoatProblem};
 pub use rates::{RatesError, read_rates};
 pub use repair::{RepairFolderError, RepairTexts, read_repair};

@@ -51,3 +51,27 @@ pub fn sagitta(points: &[[f64; 2]]) -> f64 {
     }
     points.iter().map(|p| (dx * (p[1] - first[1]) - dy * (p[0] - first[0])).abs() / chord).fold(0.0, f64::max)
 }
+
+/// Area within a closed outline, whichever way round, and its middle; the first point where there is no area.
+///
+/// ```
+/// use boat::geom::area_and_middle;
+/// // An L of a flat 2 by 1 and a square of 1 upon its left half.
+/// let (area, [x, y]) = area_and_middle(&[[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [1.0, 1.0], [1.0, 2.0], [0.0, 2.0]]);
+/// assert!((area - 3.0).abs() < 1e-12 && (x - 2.5 / 3.0).abs() < 1e-12 && (y - 2.5 / 3.0).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn area_and_middle(outline: &[[f64; 2]]) -> (f64, [f64; 2]) {
+    let (mut twice, mut x, mut y) = (0.0, 0.0, 0.0);
+    for (i, a) in outline.iter().enumerate() {
+        let b = outline[(i + 1) % outline.len()];
+        let cross = a[0] * b[1] - a[1] * b[0];
+        twice += cross;
+        x += (a[0] + b[0]) * cross;
+        y += (a[1] + b[1]) * cross;
+    }
+    if twice == 0.0 {
+        return (0.0, outline.first().copied().unwrap_or_default());
+    }
+    (0.5 * twice.abs(), [x / (3.0 * twice), y / (3.0 * twice)])
+}

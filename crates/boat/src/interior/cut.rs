@@ -59,7 +59,7 @@ pub fn pieces(interior: &Interior) -> Vec<Piece<'_>> {
         count: k.pieces,
         size: [k.board[0], k.board[1], k.thickness],
         volume: k.area * k.thickness,
-        middle: Point::new(k.corner.x, 0.0, k.corner.z),
+        middle: Point::new(k.middle().x, 0.0, k.middle().z),
         wood: &k.wood,
         part: if matches!(k.kind, KneeKind::Breasthook { .. }) { Part::Breasthook } else { Part::Knees },
     });

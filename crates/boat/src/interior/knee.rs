@@ -9,7 +9,7 @@ use super::edges::{Marched, ROUNDS, STEPS, between, in_plane, inner_face, march,
 use super::outline::{self, NoOutline, cut_at, gap};
 use super::{Faces, InteriorError, InteriorProblem, Thwart, trouble};
 use crate::backbone::edge_bevel;
-use crate::geom::{Point, Vector, sagitta};
+use crate::geom::{Point, Vector, area_and_middle, sagitta};
 use crate::spec::{Against, BreasthookSpec, EndSpec, Grown, KneeAt, KneeSpec, Wood};
 
 /// A breasthook, or a pair of knees.
@@ -70,6 +70,25 @@ impl Knee {
             KneeKind::Quarter { aft } => [a, if aft { b } else { -b }],
             KneeKind::Thwart { .. } => [a, b],
         }
+    }
+
+    /// The same in the boat, to starboard.
+    #[must_use]
+    pub fn in_boat(&self, [a, b]: [f64; 2]) -> Point {
+        let (rise, run) = self.pitch.sin_cos();
+        let into = |aft: bool, along: f64| if aft { -along } else { along };
+        let c = &self.corner;
+        match self.kind {
+            KneeKind::Breasthook { aft } => Point::new(c.x + into(aft, a) * run, c.y + b, c.z + into(aft, a) * rise),
+            KneeKind::Quarter { aft } => Point::new(c.x + into(aft, b) * run, c.y - a, c.z + into(aft, b) * rise),
+            KneeKind::Thwart { .. } => Point::new(c.x, c.y - a, c.z + b),
+        }
+    }
+
+    /// The middle of its outline, in the boat, to starboard.
+    #[must_use]
+    pub fn middle(&self) -> Point {
+        self.in_boat(area_and_middle(&self.outline).1)
     }
 }
 
@@ -331,7 +350,7 @@ fn shaped(key: String, g: &Grown, arms: [Arm; 2], inner: Vec<[f64; 2]>) -> Knee 
         corner: Point::origin(),
         pitch: 0.0,
         angle: 0.0,
-        area: outline::area(&outline),
+        area: area_and_middle(&outline).0,
         outline,
         inner,
         arms,

@@ -66,13 +66,6 @@ pub fn closed(a: &[[f64; 2]], b: &[[f64; 2]], inner: &[[f64; 2]]) -> Vec<[f64; 2
     points
 }
 
-/// Area of a closed run, mm².
-pub fn area(points: &[[f64; 2]]) -> f64 {
-    let n = points.len();
-    let twice: f64 = (0..n).map(|i| (points[i], points[(i + 1) % n])).map(|(p, q)| p[0] * q[1] - q[0] * p[1]).sum();
-    0.5 * twice.abs()
-}
-
 /// The tips' inner corners, and between them where the lines meet on which the inner edge leaves them: beside the straight
 /// lines from corner to end.
 fn inner_lines(a: &[[f64; 2]], b: &[[f64; 2]], tip: f64) -> Option<[[f64; 2]; 3]> {

@@ -91,7 +91,7 @@ pub fn waiting(plan: &Plan) -> Vec<Job> {
             task: Task::Waiting,
             of: w.mould + 1,
             title: format!("Where mould {} stood", mould.name),
-            how: "When the mould is out: the rivets it was in the way of.".to_owned(),
+            how: "When the mould is out: the rivets it was in the way of. Ears and eyes covered.".to_owned(),
             steps: steps.collect(),
         })
     };

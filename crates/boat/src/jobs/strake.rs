@@ -64,7 +64,10 @@ pub fn bevel(plan: &Plan, k: usize) -> Option<Job> {
         task: Task::Bevel,
         of: k,
         title: format!("Bevel the land under strake {k}"),
-        how: format!("Plane to the gauge at each place, fair between them; the land is {} wide.", wide(plan)),
+        how: format!(
+            "Plane to the gauge at each place, fair between them; the land is {} wide. A mask on where it is sanded.",
+            wide(plan)
+        ),
         steps: steps.collect(),
     })
 }

@@ -12,6 +12,7 @@ use crate::offsets::{RowKind, StationAt};
 use crate::planks::BevelPlace;
 use crate::scarfs::Made;
 use crate::spec::{Allowance, EndSpec};
+use crate::swelling;
 use serde_json::{Value, json};
 
 /// The form of the JSON; keys may be added to it, and it is raised should one go or change its meaning.
@@ -90,6 +91,10 @@ fn swelling(plan: &Plan) -> Value {
     json!({
         "shop_percent": num(m.shop), "afloat_percent": num(m.afloat), "ashore_percent": num(m.ashore),
         "shrinkage_percent": num(shrinkage), "strakes": strakes,
+        "at_lands": swelling::at_lands(&plan.spec).map(|l| json!({
+            "edge_afloat_mm": num(l.edge[0]), "edge_ashore_mm": num(l.edge[1]),
+            "grip_afloat_mm": num(l.grip[0]), "grip_ashore_mm": num(l.grip[1]),
+        })),
     })
 }
 

@@ -35,9 +35,12 @@ pub fn flotation(plan: &Plan) -> Value {
         Err(why) => return json!({ "trouble": why.to_string() }),
     };
     let light = found.companies.first().map_or(0.0, |c| c.company.load.mass);
-    let allowed = load::measures(&found.hull, light).filter(load::Measures::short_enough).map(|m| {
-        [Moved::ByHand, Moved::SmallMotor, Moved::Outboard].map(|moved| allowed(&load::allowed(&m, moved))).to_vec()
-    });
+    let allowed =
+        load::measures(&found.hull, light, plan.spec.has_transom()).filter(load::Measures::short_enough).map(|m| {
+            [Moved::ByHand, Moved::SmallMotor, Moved::Outboard]
+                .map(|moved| allowed(&load::allowed(&m, moved)))
+                .to_vec()
+        });
     json!({
         "companies": found.companies.iter().map(company).collect::<Vec<_>>(),
         "swamped": swamped(&found.swamped),
@@ -119,6 +122,6 @@ fn allowed(a: &load::Allowed) -> Value {
         .collect();
     json!({
         "moved": a.moved.said(), "steps": steps, "weight_lb": num(a.weight), "persons_lb": maybe(a.persons.map(|p| p.0)),
-        "persons": a.persons.map(|p| p.1),
+        "persons": a.persons.map(|p| p.1), "horsepower": maybe(a.power),
     })
 }

@@ -113,14 +113,24 @@ impl Plan {
     /// # Errors
     /// As [`flotation::flotation`].
     pub fn flotation(&self) -> Result<Flotation, FlotationError> {
-        flotation::flotation(&flotation::Ask {
+        flotation::flotation(&self.afloat())
+    }
+
+    /// What is wrong with what is put aboard, and with whom: [`flotation::troubles`].
+    #[must_use]
+    pub fn afloat_troubles(&self) -> Vec<(String, FlotationError)> {
+        flotation::troubles(&self.afloat())
+    }
+
+    fn afloat(&self) -> flotation::Ask<'_> {
+        flotation::Ask {
             strakes: &self.strakes,
             sections: &self.sections,
             table: &self.table,
             spec: &self.spec,
             weights: &self.weights,
             interior: &self.interior,
-        })
+        }
     }
 }
 

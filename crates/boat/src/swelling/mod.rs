@@ -8,7 +8,9 @@
 //! D(M) = D_green (1 − S (30 − M) / 30),  so  D(F) − D(I) = D(I) (F − I) / (30 / S − 30 + I)
 //! ```
 //!
-//! That is free wood. Between the rivets of two lands it is not free: it presses on them, or pulls. Which way errors fall: a
+//! That is free wood. Between the rivets of two lands it is not free: it presses on them, or pulls. At a land ([`AtLands`]) the same
+//! holds of the half land beyond the rivet, and through the two planks under it, whose thickness lies along the other of the two
+//! directions: what it gains squeezes the land shut, what it loses leaves it slack. Which way errors fall: a
 //! painted plank takes up less water than this reckons; the rings of a plank lie slantwise in places, and then it moves by less
 //! than a flat-sawn one. Cannot do: wood that is crushed at a rivet and stays narrower.
 //!
@@ -72,4 +74,34 @@ pub fn swelling(strakes: &[Strake], spec: &Spec) -> Vec<Swelling> {
         })
     };
     strakes.iter().filter_map(one).collect()
+}
+
+/// What a land does whose rivet stands in its middle and does not give. Afloat, then dried out ashore, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AtLands {
+    /// How much further each plank's edge stands off the rivet, half a land away: + it covers more of its neighbour.
+    pub edge: [f64; 2],
+    /// What the two thicknesses under the rivet gain: + the land is squeezed shut, − it is slack by so much.
+    pub grip: [f64; 2],
+}
+
+impl AtLands {
+    /// How slack it may be ashore, mm: what it has dried by, and with it what it had swollen by, if all of that was crushed under
+    /// the roves. 0 where it stays tight.
+    #[must_use]
+    pub fn slack(&self) -> [f64; 2] {
+        let [afloat, ashore] = self.grip;
+        [(-ashore).max(0.0), (afloat.max(0.0) - ashore).max(0.0)]
+    }
+}
+
+/// Every land's, clear of the gains: planks are as thick in all of them. `None` where nothing is known of the wood, or where she is
+/// glued.
+#[must_use]
+pub fn at_lands(spec: &Spec) -> Option<AtLands> {
+    let MoistureSpec { shop, afloat, ashore, .. } = spec.moisture;
+    let (across, through) = (spec.moisture.across()?, spec.moisture.through()?);
+    let moves = |size: f64, shrinkage: f64| [afloat, ashore].map(|to| gain(size, shrinkage, shop, to));
+    let planking = &spec.planking;
+    Some(AtLands { edge: moves(0.5 * planking.lap, across), grip: moves(2.0 * planking.thickness, through) })
 }

@@ -2,7 +2,7 @@
 
 use super::Bit;
 use crate::backbone::{Backbone, PostShape, TransomShape};
-use crate::geom::{Point, Vector};
+use crate::geom::{Point, Vector, area_and_middle};
 use crate::interior::{Interior, Part, pieces};
 use crate::spec::{EndSpec, Spec, Transom, Wood};
 use crate::timbers::Timber;
@@ -73,8 +73,9 @@ pub fn inside(interior: &Interior) -> Vec<Bit> {
             let side = knee.area.max(0.0).sqrt();
             let size = if piece.part == Part::Breasthook { [side, side, knee.thickness] } else { [side; 3] };
             let sides: &[f64] = if piece.count > 1 { &[1.0, -1.0] } else { &[0.0] };
+            let middle = knee.middle();
             for y in sides {
-                bits.push(bit(piece.volume, Point::new(knee.corner.x, y * knee.corner.y, knee.corner.z), size));
+                bits.push(bit(piece.volume, Point::new(middle.x, y * middle.y, middle.z), size));
             }
         }
     }
@@ -109,10 +110,11 @@ pub fn backbone(backbone: &Backbone, spec: &Spec) -> (Vec<Bit>, Vec<String>) {
     (bits, left_out)
 }
 
-/// The keel below the rabbet and the hog over it, piece by piece along it.
+/// The keel between and below the garboards and the hog over it, piece by piece along it.
 fn keel(backbone: &Backbone, spec: &Spec, bits: &mut Vec<Bit>, left_out: &mut Vec<String>) {
     let k = &spec.keel;
-    let mut along = |part: &str, breadth: f64, depth: f64, up: f64| {
+    // As broad as the rabbet is there, where no breadth is given.
+    let mut along = |part: &str, breadth: Option<f64>, depth: f64, up: f64| {
         let each = backbone.keel.len().div_ceil(2 * PIECES).max(1);
         // Each run begins where the one before ended.
         for from in (0..backbone.keel.len().saturating_sub(1)).step_by(each) {
@@ -120,6 +122,7 @@ fn keel(backbone: &Backbone, spec: &Spec, bits: &mut Vec<Bit>, left_out: &mut Ve
             let (Some(first), Some(last)) = (run.first(), run.last()) else { continue };
             let length = (last.inner.x - first.inner.x).hypot(last.inner.z - first.inner.z);
             let middle = nalgebra::center(&first.inner, &last.inner);
+            let breadth = breadth.unwrap_or(2.0 * middle.y);
             bits.push(Bit {
                 part: part.to_owned(),
                 volume: length * breadth * depth,
@@ -130,11 +133,15 @@ fn keel(backbone: &Backbone, spec: &Spec, bits: &mut Vec<Bit>, left_out: &mut Ve
         }
     };
     match (k.half_siding, k.wood_outside) {
-        (Some(half), Some(deep)) => along("keel", 2.0 * half, deep, -0.5 * deep - spec.planking.thickness),
+        (Some(half), Some(deep)) => {
+            let thick = spec.planking.thickness;
+            along("keel", None, thick, -0.5 * thick);
+            along("keel", Some(2.0 * half), deep, -0.5 * deep - thick);
+        }
         _ => left_out.push("the keel (keel.half_siding and keel.wood_outside are not given)".to_owned()),
     }
     match (k.hog_half_breadth, k.hog_thickness) {
-        (Some(half), Some(thick)) => along("hog", 2.0 * half, thick, 0.5 * thick),
+        (Some(half), Some(thick)) => along("hog", Some(2.0 * half), thick, 0.5 * thick),
         (Some(_), None) => left_out.push("the hog (keel.hog_thickness is not given)".to_owned()),
         _ => {}
     }
@@ -146,7 +153,7 @@ fn profile(post: &PostShape) -> Option<(f64, [f64; 2])> {
         return None;
     }
     let around: Vec<[f64; 2]> = post.outer_face.iter().chain(post.inner_face.iter().rev()).copied().collect();
-    Some(area(&around))
+    Some(area_and_middle(&around))
 }
 
 /// A transom: the mean of its two faces, its thickness within the outer one.
@@ -156,7 +163,7 @@ fn transom(shape: &TransomShape, t: &Transom, wood: &Wood) -> Option<Bit> {
         outline.extend(&shape.top);
         let head = outline.last()?[1];
         outline.extend([[0.0, head], [0.0, foot]]);
-        Some((area(&outline), outline.iter().map(|p| p[0]).fold(0.0, f64::max)))
+        Some((area_and_middle(&outline), outline.iter().map(|p| p[0]).fold(0.0, f64::max)))
     };
     let ((outer, [_, up_outer]), half) = face(shape.outline())?;
     let ((inner, [_, up_inner]), _) = face(shape.inner_outline())?;
@@ -171,20 +178,4 @@ fn transom(shape: &TransomShape, t: &Transom, wood: &Wood) -> Option<Bit> {
         centre: Point::new(t.foot[0] + up * ux - deep * ox, 0.0, t.foot[1] + up * uz - deep * oz),
         size: [shape.thickness, 2.0 * half, middle / half.max(f64::MIN_POSITIVE)],
     })
-}
-
-/// Area within a closed outline, and its middle.
-fn area(outline: &[[f64; 2]]) -> (f64, [f64; 2]) {
-    let (mut twice, mut x, mut y) = (0.0, 0.0, 0.0);
-    for (i, a) in outline.iter().enumerate() {
-        let b = outline[(i + 1) % outline.len()];
-        let cross = a[0] * b[1] - a[1] * b[0];
-        twice += cross;
-        x += (a[0] + b[0]) * cross;
-        y += (a[1] + b[1]) * cross;
-    }
-    if twice == 0.0 {
-        return (0.0, outline.first().copied().unwrap_or_default());
-    }
-    (0.5 * twice.abs(), [x / (3.0 * twice), y / (3.0 * twice)])
 }

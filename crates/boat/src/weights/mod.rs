@@ -1,7 +1,7 @@
 //! What the planned parts weigh, and where.
 //!
 //! Planks are their flat area times their thickness (laps count twice, as wood does), timbers their girth times their section,
-//! nails their shanks and roves their rings, thwarts, knees and the like their outlines times their thickness; keel, stem,
+//! nails and screws their shanks and roves their rings, thwarts, knees and the like their outlines times their thickness; keel, stem,
 //! sternpost and transoms by the sizes that boat.toml gives. What has no size there is left out, and named. Paint is so much on
 //! every face of the planks.
 //!
@@ -14,6 +14,7 @@ mod bits;
 use crate::backbone::Backbone;
 use crate::development::FlatPlank;
 use crate::fastenings::OrderLine;
+use crate::fastenings::stock::Kind;
 use crate::geom::{Point, Vector};
 use crate::interior::Interior;
 use crate::planks::Strake;
@@ -47,7 +48,7 @@ pub struct Ask<'a> {
 pub struct Weights {
     /// Planks.
     pub planking: f64,
-    /// Nails and roves that she takes.
+    /// Nails, roves and screws that she takes.
     pub fastenings: f64,
     /// Timbers.
     pub timbers: f64,
@@ -120,20 +121,20 @@ pub fn weigh(ask: &Ask<'_>) -> Weights {
     }
     let planking = parts.total();
     let (timbers, inside) = (bits::timbers(ask.timbers, spec), bits::inside(ask.interior));
-    let (backbone, mut left_out) = bits::backbone(ask.backbone, spec);
+    let (backbone, left_out) = bits::backbone(ask.backbone, spec);
     for bit in timbers.iter().chain(&inside).chain(&backbone) {
         parts.add(&bit.part, bit.mass(), bit.centre.coords);
     }
     // Nails stand in the lands all over her, paint on every plank: about the planks' own middle.
     let about = if painted > 0.0 { planked / (0.25 * painted) } else { planked };
-    let fastenings: f64 = ask.order.iter().map(OrderLine::mass).sum();
+    let of_kind = |screws: bool| -> f64 {
+        ask.order.iter().filter(|l| (l.kind == Kind::Screw) == screws).map(OrderLine::mass).sum()
+    };
+    let (nails, screws) = (of_kind(false), of_kind(true));
     let paint = painted * 1e-6 * spec.planking.paint * 1e-3;
-    parts.add("nails and roves", fastenings, about);
+    parts.add("nails and roves", nails, about);
+    parts.add("screws, as bronze", screws, about);
     parts.add("paint or varnish", paint, about);
-    let unweighed: u32 = ask.order.iter().filter(|l| l.each.is_none()).map(OrderLine::count).sum();
-    if unweighed > 0 {
-        left_out.push(format!("{unweighed} screws (their metal is not said)"));
-    }
     let of = |bits: &[Bit]| bits.iter().map(Bit::mass).sum::<f64>();
     let [timber_mass, interior, backbone_mass] = [&timbers, &inside, &backbone].map(|b| of(b));
     let soaked = (1.0 + spec.moisture.afloat / 100.0) / (1.0 + DRY / 100.0) - 1.0;
@@ -142,7 +143,7 @@ pub fn weigh(ask: &Ask<'_>) -> Weights {
     pieces.extend(backbone);
     Weights {
         planking,
-        fastenings,
+        fastenings: nails + screws,
         timbers: timber_mass,
         interior,
         backbone: backbone_mass,

@@ -7,7 +7,7 @@ use boat::flotation::{
     Attitude, FRESH, FlotationError, Hull, Load, SEA, Solid, afloat, floating, righting, righting_arm,
 };
 use boat::geom::Point;
-use boat::load::{Known, Measures, Moved, allowed, measures, persons};
+use boat::load::{Known, Measures, Moved, allowed, horsepower, measures, motor, persons};
 use boat::paper::book;
 use std::fmt::Write as _;
 use std::path::Path;
@@ -464,7 +464,7 @@ fn persons_are_rounded_as_the_rule_says() {
 /// persons; with a small motor 434 lb, 3.30, three; with a larger one a fifth, 340 lb.
 #[test]
 fn the_rule_is_worked_through_step_by_step() {
-    let m = Measures { length: 13.0, displacement: 2000.0, boat: 300.0 };
+    let m = Measures { length: 13.0, displacement: 2000.0, boat: 300.0, transom: None };
     let by_hand = allowed(&m, Moved::ByHand);
     near(by_hand.weight, 510.0, "weight");
     assert_eq!(by_hand.persons.map(|p| p.1), Some(3));
@@ -485,11 +485,76 @@ fn the_rule_is_worked_through_step_by_step() {
     assert!(!Measures { length: 20.0, ..m }.short_enough());
 }
 
+/// Table 183.53 and the formula for other boats without remote steering, read: each boundary of the table to the nearest whole
+/// factor; 0.8 × 75 − 25 = 35 stays, 0.8 × 76 − 25 = 35.8 is raised to 40. The weights are column 9 of table 183.75, read, each the
+/// sum of its own columns 3, 5, 6 and 8.
+#[test]
+fn a_motors_power_and_weight_are_as_the_tables_have_them() {
+    let table =
+        [([0.0, 35.4], 3.0), ([35.5, 39.4], 5.0), ([39.5, 42.4], 7.5), ([42.5, 45.4], 10.0), ([45.5, 52.5], 15.0)];
+    for (ends, power) in table {
+        assert_eq!(ends.map(horsepower), [power; 2], "{ends:?}");
+    }
+    for (factor, power) in [(52.6, 20.0), (75.0, 35.0), (76.0, 40.0), (100.0, 55.0)] {
+        assert_eq!(horsepower(factor), power, "{factor}");
+    }
+    let columns = [
+        (2.0, [32.0, 0.0, 0.0, 0.0]),
+        (3.0, [44.0, 0.0, 0.0, 0.0]),
+        (5.0, [69.0, 0.0, 0.0, 25.0]),
+        (7.5, [110.0, 5.0, 20.0, 50.0]),
+        (10.0, [110.0, 5.0, 20.0, 50.0]),
+        (15.0, [133.0, 6.0, 45.0, 50.0]),
+        (25.0, [196.0, 9.0, 45.0, 100.0]),
+        (40.0, [300.0, 14.0, 45.0, 100.0]),
+        (90.0, [461.0, 22.0, 45.0, 100.0]),
+        (100.0, [481.0, 23.0, 45.0, 100.0]),
+        (120.0, [552.0, 26.0, 45.0, 100.0]),
+        (150.0, [589.0, 28.0, 45.0, 100.0]),
+        (200.0, [685.0, 33.0, 45.0, 100.0]),
+        (300.0, [734.0, 35.0, 45.0, 100.0]),
+        (350.0, [928.0, 44.0, 45.0, 100.0]),
+    ];
+    for (power, columns) in columns {
+        assert_eq!(motor(power), columns.iter().sum::<f64>(), "{power}");
+    }
+}
+
+/// By hand: 13 ft by 3.6 ft is 46.8, 47 to the nearest: 15 hp, whose gear weighs 234 lb; of 500 lb that leaves 266, (266 + 32) / 141 =
+/// 2.11, two persons.
+#[test]
+fn a_motor_comes_off_what_she_may_carry() {
+    let m = Measures { length: 13.0, displacement: 2800.0, boat: 300.0, transom: Some(3.6) };
+    let a = allowed(&m, Moved::Outboard);
+    assert_eq!((a.power, a.persons), (Some(15.0), Some((266.0, 2))));
+    let sections: Vec<&str> = a.steps.iter().map(|s| s.section).collect();
+    assert_eq!(sections[3..], ["183.35", "183.53 (a)", "183.75", "183.41 (a)", "183.41 (b)"]);
+    assert!(a.steps[4..].iter().all(|s| s.known == Known::Read));
+    // Too small for it: nobody, and not less than nobody.
+    let small = allowed(&Measures { displacement: 1000.0, ..m }, Moved::Outboard);
+    assert_eq!(small.persons, Some((0.0, 0)));
+    // The others have no more power than they say.
+    assert_eq!(allowed(&m, Moved::SmallMotor).power, None);
+}
+
+/// The width that power goes by: her transom's, or, where that is not over half her beam, the greatest of the aftermost quarter.
+#[test]
+fn a_narrow_transom_is_measured_forward_of_it() {
+    let body = |stern: f64| {
+        let row = |x: f64, half: f64| vec![Point::new(x, half, 0.0), Point::new(x, half, 1000.0)];
+        hull(&[row(0.0, 750.0), row(3000.0, 750.0), row(4000.0, stern)])
+    };
+    let width = |stern: f64| measures(&body(stern), 100.0, true).unwrap().transom.unwrap();
+    near(width(400.0), 0.8 / 0.3048, "a full transom");
+    near(width(300.0), 1.5 / 0.3048, "a narrow one");
+    assert_eq!(measures(&body(400.0), 100.0, false).unwrap().transom, None);
+}
+
 /// A box 4 m by 1.5 m by 1 m displaces 6 m³ to its edge: 211.888 ft³ of 62.4 lb.
 #[test]
 fn a_box_is_measured_for_the_rule() {
     let body = prism(&[[750.0, 0.0], [750.0, 1000.0]], 4000.0);
-    let m = measures(&body, 100.0).unwrap();
+    let m = measures(&body, 100.0, false).unwrap();
     near(m.displacement, 6.0 / 0.3048_f64.powi(3) * 62.4, "displacement");
     near(m.length, 4.0 / 0.3048, "length");
     near(m.boat, 100.0 / 0.453_592_37, "boat");
@@ -500,7 +565,7 @@ fn a_box_is_measured_for_the_rule() {
 #[test]
 fn level_is_by_the_ends_of_the_sheer() {
     let row = |x: f64, top: f64| vec![Point::new(x, 750.0, 0.0), Point::new(x, 750.0, top)];
-    let m = measures(&hull(&[row(0.0, 1000.0), row(4000.0, 1200.0)]), 0.0).unwrap();
+    let m = measures(&hull(&[row(0.0, 1000.0), row(4000.0, 1200.0)]), 0.0, true).unwrap();
     // 4 m by 1.5 m, 1.1 m deep in the mean.
     near(m.displacement, 6.6 / 0.3048_f64.powi(3) * 62.4, "displacement");
 }
@@ -509,8 +574,10 @@ fn level_is_by_the_ends_of_the_sheer() {
 #[test]
 fn loads_are_read_and_put_aboard() {
     let mut t = super::plans::texts("sandgrouse");
-    let toml = t.toml.clone();
-    t.toml += r#"
+    // Her own loads are left out.
+    let toml = t.toml.split("\n[[loads]]").next().unwrap().to_owned();
+    t.toml = toml.clone()
+        + r#"
 [[loads]]
 name = "oars"
 mass = "11 lb"
@@ -593,21 +660,34 @@ litres = 40
 /// A keel, stem and sternpost whose sizes are given are weighed and displace water; those that are not are named.
 #[test]
 fn sizes_that_are_given_are_weighed_and_float() {
-    let bare = super::plans::planned("sandgrouse");
+    let mut input = super::plans::input("sandgrouse");
+    input.spec.keel = boat::spec::KeelSpec {
+        half_siding: None,
+        wood_outside: None,
+        hog_half_breadth: None,
+        hog_thickness: None,
+        ..input.spec.keel
+    };
+    for end in [&mut input.spec.fore, &mut input.spec.aft] {
+        if let boat::spec::EndSpec::Post(post) = end {
+            (post.wood_outside, post.wood_inside, post.head) = (None, None, None);
+        }
+    }
+    let bare = boat::plan::plan(&input).unwrap();
     let named = |w: &boat::weights::Weights, what: &str| w.left_out.iter().any(|l| l.contains(what));
     for what in ["the keel", "the stem", "the sternpost"] {
         assert!(named(&bare.weights, what), "{what}: {:?}", bare.weights.left_out);
     }
-    let mut input = super::plans::input("sandgrouse");
     input.spec.keel.half_siding = Some(25.0);
     input.spec.keel.wood_outside = Some(40.0);
     let plan = boat::plan::plan(&input).unwrap();
     assert!(!named(&plan.weights, "the keel"));
-    // 50 by 40 mm along the rabbet, oak of 761.6 kg/m³.
+    // Along the rabbet 50 by 40 mm, and between the garboards 9 mm as broad as the rabbet's bottom, oak of 761.6 kg/m³.
     let keel = plan.weights.parts.iter().find(|p| p.name == "keel").unwrap();
-    let run =
-        |p: &boat::plan::Plan| p.backbone.keel.windows(2).map(|w| (w[1].inner - w[0].inner).norm()).sum::<f64>();
-    let by_hand = run(&plan) * 50.0 * 40.0 * 1e-9 * 761.6;
+    let piece = |w: &[boat::backbone::RabbetAt]| {
+        (w[1].inner - w[0].inner).norm() * (50.0 * 40.0 + (w[0].inner.y + w[1].inner.y) * 9.0)
+    };
+    let by_hand = plan.backbone.keel.windows(2).map(piece).sum::<f64>() * 1e-9 * 761.6;
     assert!((keel.mass - by_hand).abs() < 0.01 * by_hand, "{} {by_hand}", keel.mass);
     near(plan.weights.total - bare.weights.total, keel.mass, "the rest is as before");
     let hull = |p: &boat::plan::Plan| Hull::of(&p.strakes, &p.sections, &p.table, &p.spec);
@@ -620,9 +700,10 @@ fn sizes_that_are_given_are_weighed_and_float() {
 /// Too light a boat floats too high and may carry too much: the pages say so, and no more when every part has its size.
 #[test]
 fn what_is_not_weighed_is_told_where_it_flatters_her() {
-    let bare = super::plans::planned("corncrake");
-    let mut whole = bare.clone();
-    whole.weights.left_out.clear();
+    let whole = super::plans::planned("corncrake");
+    assert_eq!(whole.weights.left_out, Vec::<String>::new(), "our own boat is weighed whole");
+    let mut bare = whole.clone();
+    bare.weights.left_out.push("the keel (its size is not given)".to_owned());
     let words = |plan: &boat::plan::Plan, title: &str| -> String {
         let sheets = crate::paper::sheets(plan, boat::paper::PaperSize::A4);
         let page = sheets.iter().find(|s| s.title == title).unwrap();
@@ -633,6 +714,31 @@ fn what_is_not_weighed_is_told_where_it_flatters_her() {
     {
         assert!(words(&bare, title).contains(said), "{title}: {}", words(&bare, title));
         assert!(!words(&whole, title).contains(said), "{title}");
+    }
+}
+
+/// Each company's sum is on the page, however much is aboard, and what is always aboard stands there once.
+#[test]
+fn every_company_is_summed_on_the_page() {
+    let sums = |toml: &str| -> String {
+        let mut t = super::plans::texts("sandgrouse");
+        t.toml += toml;
+        let plan = boat::plan::plan(&boat::folder::read(&t).unwrap()).unwrap();
+        let sheets = crate::paper::sheets(&plan, boat::paper::PaperSize::A4);
+        let page = sheets.iter().find(|s| s.title == "What she weighs").unwrap();
+        page.texts().map(|t| t.string() + " ").collect()
+    };
+    let crates: String = (0..30)
+        .map(|i| {
+            format!("\n[[loads]]\nname = \"crate {i}\"\nmass = 1\nat = 2000\nheight = 300\nwhen = [\"Ivo alone\"]\n")
+        })
+        .collect();
+    for (toml, oars, crate_7) in [("", 1, 0), (crates.as_str(), 0, 0)] {
+        let words = sums(toml);
+        for company in ["light", "Ivo alone", "two rowing, one astern"] {
+            assert!(words.contains(&format!("all told, {company} ")), "{company}: {words}");
+        }
+        assert_eq!((words.matches(" oars ").count(), words.matches(" crate 7 ").count()), (oars, crate_7), "{words}");
     }
 }
 
@@ -655,4 +761,55 @@ fn parts_make_the_whole() {
         near(wood.whole().0, volume, "volume of the boxes");
         assert_eq!(boat::flotation::wood(&plan.strakes, &[]).gaps(), 0);
     }
+}
+
+/// Screws are weighed: number 8 is 0.060 + 0.013 × 8 = 0.164 in thick (from memory), so one of 25 mm holds 340.7 mm³ of bronze, 2.906 g.
+#[test]
+fn screws_are_weighed() {
+    let mut t = super::plans::texts("sandgrouse");
+    t.toml =
+        t.toml.replace("[fastenings]\n", "[fastenings]\nends = \"screws\"\nscrew_gauge = 8\nscrew_length = 25\n");
+    let plan = boat::plan::plan(&boat::folder::read(&t).unwrap()).unwrap();
+    let w = &plan.weights;
+    let count: u32 =
+        plan.order.iter().filter(|l| l.kind == boat::fastenings::stock::Kind::Screw).map(|l| l.count()).sum();
+    assert!(count > 50, "{count}");
+    let screws = w.parts.iter().find(|p| p.name.starts_with("screws")).unwrap();
+    let by_hand = f64::from(count) * 2.906e-3;
+    assert!((screws.mass - by_hand).abs() < 1e-3 * by_hand, "{} {by_hand}", screws.mass);
+    assert_eq!(w.left_out, Vec::<String>::new());
+    near(w.parts.iter().map(|p| p.mass).sum(), w.total, "total");
+}
+
+/// Knees stand where they lie: a breasthook's arms end where they were cut, everything is within the boat, and the middle is off the
+/// corner towards where the wood is.
+#[test]
+fn knees_are_weighed_where_their_wood_is() {
+    use boat::interior::KneeKind;
+    let mut kinds = [false; 3];
+    for name in ["corncrake", "sandgrouse"] {
+        for knee in super::plans::planned(name).interior.knees {
+            let tip = knee.in_boat(*knee.arms[0].edge.last().unwrap());
+            let middle = knee.middle();
+            let off = middle - knee.corner;
+            match knee.kind {
+                KneeKind::Breasthook { aft } => {
+                    kinds[0] = true;
+                    assert!((tip.x - knee.reach).abs() < 1e-6, "{}: {} {}", knee.name, tip.x, knee.reach);
+                    assert!(middle.y.abs() < 1e-6 && (off.x < 0.0) == aft, "{}: {middle}", knee.name);
+                }
+                KneeKind::Quarter { aft } => {
+                    kinds[1] = true;
+                    assert!(off.y < 0.0 && (off.x < 0.0) == aft, "{}: {middle}", knee.name);
+                }
+                KneeKind::Thwart { .. } => {
+                    kinds[2] = true;
+                    assert!(off.x == 0.0 && off.y < 0.0 && off.z > 0.0, "{}: {middle}", knee.name);
+                }
+            }
+            let reach = knee.arms.iter().map(|a| a.length).fold(0.0, f64::max);
+            assert!(off.norm() > 0.15 * knee.throat && off.norm() < reach, "{}: {off}", knee.name);
+        }
+    }
+    assert_eq!(kinds, [true; 3]);
 }

@@ -2,7 +2,7 @@
 
 use boat::folder::woods;
 use boat::spec::{MoistureSpec, Rings};
-use boat::swelling::{SATURATED, gain};
+use boat::swelling::{SATURATED, at_lands, gain};
 
 use crate::paper::boats;
 
@@ -110,4 +110,37 @@ fn strakes_gain_by_their_width() {
         }
     }
     assert!(boats().iter().any(|p| !p.swelling.is_empty()));
+}
+
+/// At a land: white ash by table 13-5 (read), for one percent about 10. Half a land of 18 mm across the rings' width, tangential, and
+/// two planks of 9 mm through, radial; quarter-sawn the other way round. Ovendry from green it is table 4-3 itself.
+#[test]
+fn lands_close_and_open_by_the_handbooks_coefficients() {
+    let mut spec = boats()[0].spec.clone();
+    (spec.planking.lap, spec.planking.thickness) = (18.0, 9.0);
+    let ash = woods::find("ash, white").unwrap().shrinkage;
+    let set = |rings, [shop, afloat, ashore]: [f64; 3]| MoistureSpec { shop, afloat, ashore, shrinkage: ash, rings };
+    for (rings, edge, grip) in [(Rings::Flat, 0.00274, 0.00169), (Rings::Quarter, 0.00169, 0.00274)] {
+        spec.moisture = set(rings, [10.0, 11.0, 9.0]);
+        let found = at_lands(&spec).unwrap();
+        for (found, wanted) in [(found.edge, 9.0 * edge), (found.grip, 18.0 * grip)] {
+            assert!(
+                (found[0] - wanted).abs() < 18.0 * 0.6e-5 && (found[0] + found[1]).abs() < 1e-12,
+                "{found:?} {wanted}"
+            );
+        }
+        let [dry, crushed] = found.slack();
+        assert!((dry + found.grip[1]).abs() < 1e-12 && (crushed - 2.0 * dry).abs() < 1e-12);
+    }
+    // Fitted drier than she will ever be again, a land is never slack but for what was crushed.
+    spec.moisture = set(Rings::Flat, [10.0, 25.0, 12.0]);
+    let found = at_lands(&spec).unwrap();
+    assert_eq!(found.slack()[0], 0.0);
+    assert!((found.slack()[1] - (found.grip[0] - found.grip[1])).abs() < 1e-12);
+    // Green to ovendry: 4.9 percent of 18 mm.
+    spec.moisture = set(Rings::Flat, [30.0, 60.0, 0.0]);
+    let found = at_lands(&spec).unwrap();
+    assert!(found.grip[0] == 0.0 && (found.grip[1] + 18.0 * 0.049).abs() < 1e-12, "{found:?}");
+    spec.moisture.shrinkage = None;
+    assert_eq!(at_lands(&spec), None);
 }

@@ -190,6 +190,46 @@ test("weights add up, and the quote is there when there are rates", async () => 
   }
 });
 
+test("something is put aboard with a form, changed, taken out and undone", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(DESK);
+  const rows = () => page.locator("tbody tr").count();
+  const put = async (all) => {
+    for (const [label, text] of Object.entries(all)) await page.getByLabel(label).fill(text);
+  };
+  try {
+    await page.goto(`${shed.address}/weights`);
+    await page.getByRole("link", { name: "What is aboard" }).click();
+    const before = await rows();
+    const text = () => readFileSync(join(shed.folder, "boat.toml"), "utf8");
+    const was = text();
+    await put({ "What or who": "anvil", Weighs: "-5", "From station": "5", "Its middle above base": "9 in", "With whom": "the smith" });
+    await page.getByRole("button", { name: "Put it aboard" }).click();
+    await page.locator("#mass-wrong").getByText("0 to 2000").waitFor();
+    await put({ Weighs: "1900" });
+    await page.getByRole("button", { name: "Put it aboard" }).click();
+    await page.getByText("take loads out of").waitFor();
+    assert.equal(text(), was);
+    await put({ Weighs: "90 kg" });
+    await page.getByRole("button", { name: "Put it aboard" }).click();
+    await page.waitForURL(/weights$/);
+    assert.match(text(), /name = "anvil"\nmass = "90 kg"/);
+    await page.getByRole("link", { name: "What is aboard" }).click();
+    assert.equal(await rows(), before + 1);
+    await page.getByRole("link", { name: "Change anvil" }).click();
+    assert.equal(await page.getByLabel("Weighs").inputValue(), "90 kg");
+    await page.getByRole("button", { name: "Take anvil out" }).click();
+    await page.waitForFunction((n) => document.querySelectorAll("tbody tr").length === n, before);
+    assert.equal(text(), was);
+    await page.getByRole("button", { name: "Undo" }).click();
+    await page.waitForFunction((n) => document.querySelectorAll("tbody tr").length === n, before + 1);
+    assert.deepEqual(wrong.filter((w) => !w.includes("422")), []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
 test("a boat is begun from an example, and in memory in the example's place", async () => {
   const shed = await start("");
   const memory = await start(null);

@@ -14,14 +14,19 @@ const MEASURED: usize = 3;
 
 /// A step of the arithmetic.
 fn row(step: &Step) -> Row {
-    let value = if step.unit == "ft" { format!("{:.1}", step.value) } else { format!("{:.0}", step.value) };
+    let value = match step.unit {
+        "ft" => format!("{:.1}", step.value),
+        // 7.5 stays what it is.
+        "hp" => step.value.to_string(),
+        _ => format!("{:.0}", step.value),
+    };
     tables::row([step.what, &step.how, &value, step.unit, step.section, step.known.word()])
 }
 
 /// One page; none where she cannot be measured.
 pub fn page<'a>(book: &Book<'a>, found: &Flotation) -> Option<Page<'a>> {
     let light = found.companies.first()?.company.load.mass;
-    let measures = load::measures(&found.hull, light)?;
+    let measures = load::measures(&found.hull, light, book.plan.spec.has_transom())?;
     let mut page = book.page("What she may carry", "arithmetic with a rule\u{2019}s formulas, and no certificate");
     let frame = page.frame;
     let left = Frame { right: frame.left + 0.60 * frame.width(), ..frame };
@@ -52,10 +57,15 @@ pub fn page<'a>(book: &Book<'a>, found: &Flotation) -> Option<Page<'a>> {
             let head = Cell { text: moved.said().to_owned(), style: Some(look::NUMBER.size(3.6)), ..Cell::default() };
             table.rows.push(Row { cells: vec![head] });
             table.rows.extend(own.iter().map(row));
-            if allowed.persons.is_none() {
-                let how = "the motor\u{2019}s, battery\u{2019}s and tank\u{2019}s weights come off first, and under 550 lb a test with \
-                           weights along one side decides: not reckoned here";
-                table.rows.push(tables::row(["persons", how, "\u{2013}", "", "183.41", "read"]));
+            if moved == Moved::Outboard {
+                let how = match allowed.persons {
+                    None => "she has no transom to hang one on",
+                    Some((pounds, _)) if pounds < load::TESTED_BELOW => {
+                        "or fewer: a test with weights along one side decides, which is not reckoned here"
+                    }
+                    Some(_) => continue,
+                };
+                table.rows.push(tables::row(["persons", how, "\u{2013}", "", "183.41 (a)", "read"]));
             }
         }
     } else {

@@ -4,7 +4,7 @@ use super::look;
 use super::page::{Book, Frame, Page};
 use crate::drawing::{Anchor, Face};
 
-const CAUTIONS: [(&str, &str); 8] = [
+const CAUTIONS: [(&str, &str); 9] = [
     (
         STEAM,
         "It scalds, and does so before it is seen. Vent the box so that pressure can never build up, and never seal it. \
@@ -12,8 +12,8 @@ const CAUTIONS: [(&str, &str); 8] = [
     ),
     (
         "Wood dust",
-        "Wear a mask that fits and is made for fine dust, and draw dust off where it is made. Dust of hardwoods, oak and \
-         beech among them, is classed as a cause of cancer of the nose; other woods can bring on asthma or a rash.",
+        "Wear a mask that fits and is made for fine dust, and draw dust off where it is made. All wood\u{2019}s dust is classed as a \
+         cause of cancer of the nose; it can bring on asthma, western redcedar\u{2019}s above others (IARC Monographs, volume 62).",
     ),
     (
         HAMMERED,
@@ -32,17 +32,22 @@ const CAUTIONS: [(&str, &str); 8] = [
     ),
     (
         "Lifting and turning the hull",
-        "Reckon her weight first; this book's figure has only planks, timbers and what fastens them in it. Enough hands, one \
-         voice, slings that cannot slip, and nobody beneath.",
+        "Her weight is on the page \u{201c}What she weighs\u{201d}, with what is not in it. Enough hands, one voice, slings that \
+         cannot slip, and nobody beneath.",
     ),
     (
         "Moulds and setting-up",
         "Brace the moulds in every direction before a plank is bent to them; a plank that lets go strikes hard.",
     ),
     (
+        "Electric tools near water",
+        "At a launching, at the steam box and wherever she is wet: battery tools, or leads on a breaker that trips when current goes \
+         astray, their joints dry and off the ground.",
+    ),
+    (
         "How many she may carry",
-        "This book does not say, nor how she behaves in a sea, nor whether she may be sold or hired. Local rules \
-         and those who are licensed to judge boats do. Where they and this book differ, follow them.",
+        "The page on it is arithmetic with one country\u{2019}s rule. How she behaves in a sea, and whether she may be sold or hired, \
+         this book does not say; local rules and those who are licensed to judge boats do. Follow them.",
     ),
 ];
 
@@ -73,4 +78,14 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         "You know your shed and your hands; this page does not. It is a reminder and no substitute for training.";
     page.words([frame.left, frame.bottom - 1.0], Anchor::Left, look::BODY.face(Face::Italic), words);
     vec![page]
+}
+
+/// A line for a card on which wood of that name is planed or sawn. Source: `IARC62` in SOURCES.md; of no other wood is anything known
+/// here.
+pub fn dust(wood: &str) -> &'static str {
+    if wood.contains("redcedar, western") {
+        "Its dust can bring on asthma and harms the nose: a mask on."
+    } else {
+        "Its dust harms nose and lungs: a mask on."
+    }
 }

@@ -14,6 +14,8 @@ use crate::units::{INCH, POUND};
 
 /// Companies shown: those after them are in `plan --json` alone.
 const SHOWN: usize = 4;
+/// What one person lifts with others, kg. Common practice, no source.
+const EACH: f64 = 20.0;
 /// Stations in the table of freeboards.
 const STATIONS: usize = 13;
 /// What tells their lines apart.
@@ -50,25 +52,40 @@ fn weights<'a>(book: &Book<'a>, found: &Flotation) -> Page<'a> {
     let (left, right) = (page.frame.column(0, 2, 11.0), page.frame.column(1, 2, 11.0));
     let columns = || {
         vec![
-            tables::text("", 2.4),
+            tables::text("", 2.8),
             tables::counts(mass_head(book), 1.3),
             tables::longs(book, "its middle aft of the first station", 1.3),
             tables::longs(book, "over base", 1.0),
         ]
     };
-    let mut table = tables::table(columns(), 6.2);
     let row = |name: &str, mass: f64, at: &Point| {
         tables::row([name.to_owned(), kg(book, mass), book.len.long(at.x), book.len.long(at.z)])
     };
-    table.rows.extend(w.parts.iter().map(|p| row(&p.name, p.mass, &p.centre)));
-    table.rows.push(row("the boat", w.total, &w.centre));
-    for c in found.companies.iter().take(SHOWN) {
-        if !c.company.aboard.is_empty() {
-            table.rows.extend(c.company.aboard.iter().map(|a| row(&a.name, a.mass, &a.at)));
-            let all = format!("all told, {}", c.company.name);
-            table.rows.push(row(&all, c.company.load.mass, &c.company.load.centre));
+    let companies = || found.companies.iter().take(SHOWN).map(|c| &c.company).filter(|c| !c.aboard.is_empty());
+    // What is always aboard is told once, of the boat light.
+    let always = found.companies.first().map_or(0, |c| c.company.aboard.len());
+    let filled = |each: bool, height: f64, size: f64| {
+        let mut table = tables::table(columns(), height);
+        table.columns.iter_mut().for_each(|column| column.style.size = size);
+        table.rows.extend(w.parts.iter().map(|p| row(&p.name, p.mass, &p.centre)));
+        table.rows.push(row("the boat", w.total, &w.centre));
+        for (i, c) in companies().enumerate() {
+            let told = if i == 0 { 0 } else { always };
+            if each {
+                table.rows.extend(c.aboard.iter().skip(told).map(|a| row(&a.name, a.mass, &a.at)));
+            }
+            table.rows.push(row(&format!("all told, {}", c.name), c.load.mass, &c.load.centre));
         }
-    }
+        table
+    };
+    // Smaller where much is aboard, and sums alone where it is more than the page holds.
+    let tried = [(true, 6.2, 3.9), (true, 5.2, 3.6), (true, 4.5, 3.4), (false, 5.2, 3.6)];
+    let [.., last] = tried;
+    let fits = |(each, height, size): &(bool, f64, f64)| {
+        filled(*each, *height, *size).height(page.t, left.width()) <= left.height()
+    };
+    let (each, height, size) = tried.into_iter().find(fits).unwrap_or(last);
+    let table = filled(each, height, size);
     table.draw(page.t, &mut page.sheet, [left.left, left.top], left.width(), left.height(), 0);
 
     let missing = if w.left_out.is_empty() {
@@ -96,6 +113,13 @@ fn weights<'a>(book: &Book<'a>, found: &Flotation) -> Page<'a> {
     if found.companies.iter().any(|c| c.company.assumed) {
         sections.push(("Who is aboard", assumed.as_str()));
     }
+    let hands = (w.total / EACH).ceil();
+    let lift = format!(
+        "Lifting or turning her, at {} a hand (common practice, no source) this much wants {hands:.0} people, and more where they cannot \
+         stand close: say who gives the word, tie what is loose in her, and let nobody go beneath.",
+        book.len.0.mass(EACH, 0)
+    );
+    sections.push(("Lifting and turning her", lift.as_str()));
     sections.push((
         "How true it is",
         "A board of yours may be a tenth heavier or lighter than the mean of its kind. Bevels, rabbets and notches are not taken off, \
@@ -164,7 +188,8 @@ fn floats<'a>(book: &Book<'a>, found: &Flotation, shown: &[&InWater]) -> Page<'a
     let note = format!(
         "{}{}The letters stand at each water; her bow is to the left. Fresh water is taken at {FRESH:.0} and the sea at {SEA:.0} kg/m³. \
          Block, prismatic and waterplane are coefficients: displacement over length, breadth and draught; over length and the \
-         largest section; waterplane over length and breadth.",
+         largest section; waterplane over length and breadth. At the launching keep electric tools and their leads away from the \
+         water: battery tools, or a breaker that trips when current goes astray.",
         troubles(shown),
         too_light(book, "So she lies deeper than is shown here.")
     );

@@ -85,6 +85,9 @@ fn legend(book: &Book<'_>, k: usize, scale: &str) -> String {
     if !plan.spec.gains_on(f64::INFINITY).is_empty() {
         words.push_str(" A square is inside a gain, which ends at the copper line.");
     }
+    words.push_str(
+        " Copper driven on a dolly is loud and snipped ends fly: ears and eyes covered, on both sides of the plank.",
+    );
     words
 }
 

@@ -34,13 +34,14 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         ),
         (false, false) => "Leave legs on the moulds to reach the strongback, past the sheer.".to_owned(),
     };
+    let dust = "Sawing moulds out of board or sheet makes fine dust: a mask on, and drawn off where it is made.";
     let words = format!(
         "She is set up {}, her base line {} above the {floor} ({}). Heights are above the {floor}. Stretch the centreline first \
          and keep it up. Each mould stands on its station line with its body to the side named, plumb, its centreline on \
          the boat's and its level line, {} above base, level. It is square across when both its sheer marks are as far \
          from the pin at the bow, and the diagonals to the next mould's sheer, port to starboard and \
-         starboard to port, come out alike and as given. {legs} Brace it, then measure all of them once more. Two people lift \
-         and turn her; wedge and tie every mould before hammering.",
+         starboard to port, come out alike and as given. {legs} Brace it, then measure all of them once more. She is turned by as many \
+         hands as her weight wants, on the page \u{201c}What she weighs\u{201d}; wedge and tie every mould before hammering. {dust}",
         if upright { "upright" } else { "upside down, keel up" },
         book.len.long_unit(set.base_above_floor),
         "boat.toml: moulds.base_above_floor, moulds.stand",

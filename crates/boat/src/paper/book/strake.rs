@@ -3,6 +3,7 @@
 //! A plank four metres long and a hand wide is a thread at any scale that fits a page. So it is drawn twice: once true,
 //! to show what the board must hold, and once with heights several times larger than lengths, to carry the numbers.
 
+use super::cautions::dust;
 use super::look;
 use super::page::{Book, Frame, Page, box_size};
 use super::spread::spread;
@@ -124,6 +125,7 @@ fn true_shape(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, long: &Lef
     if flat.fore_hood.is_some() || flat.aft_hood.is_some() {
         caption.push_str(" Its hood ends are the rabbet's curve; the sheet of its ends shows them larger.");
     }
+    caption.push_str(&format!(" {}", dust(&book.plan.spec.planking.wood.name)));
     let top = page.paragraph([frame.left, frame.top], frame.width(), look::NOTE, &caption) - 0.6;
     let ([x, y], [wide, tall]) = (long.corner, long.board);
     let view = View::new([left, top + (y + tall) / scale], scale);

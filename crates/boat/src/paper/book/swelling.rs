@@ -3,6 +3,8 @@
 use super::page::{Book, Page};
 use super::tables;
 use crate::spec::Rings;
+use crate::swelling::at_lands;
+use crate::units::INCH;
 
 /// One page; none where nothing is known of the wood.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -53,9 +55,11 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
          wetter when it is fitted than it will be in a dry spring ashore.",
         signed_unit(book, all)
     );
+    let laps = laps(book);
     let sections = [
         ("What is reckoned", moves.as_str()),
-        ("At the lands", lands.as_str()),
+        ("Between the lands", lands.as_str()),
+        ("At the lands", laps.as_str()),
         (
             "Ashore",
             "Dried out, lands open and she leaks when she is launched, until they take up. Let her dry slowly: shade, a cover \
@@ -71,6 +75,32 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let size = page.prose_size(right, &sections);
     page.prose(right, size, &sections);
     vec![page]
+}
+
+/// What the two planks do at a land: in decimals of an inch too, for it is less than a builder's inch is divided into.
+fn laps(book: &Book<'_>) -> String {
+    let spec = &book.plan.spec;
+    let Some(found) = at_lands(spec) else { return String::new() };
+    let small = |mm: f64| {
+        if book.len.inches() { format!("{:.3} in", mm / INCH) } else { format!("{mm:.2} mm") }
+    };
+    let mm = |mm: f64| format!("{}{}", if mm < 0.0 { "\u{2212}" } else { "+" }, small(mm.abs()));
+    let [shut, dry] = found.grip;
+    let [slack, crushed] = found.slack();
+    let closes = if shut > 0.0 { "the land is squeezed shut" } else { "the land does not close by itself" };
+    let ashore = if slack > 0.0 { "the land is slack by that, and" } else { "it stays tight, but is slack" };
+    format!(
+        "A land is {} wide, its rivet in the middle: each plank\u{2019}s edge moves {} off the rivet afloat and {} ashore. Under the \
+         rivet the two planks, {} thick, gain {} afloat: {closes}. Ashore they gain {}: {ashore} by up to {} where the \
+         wood was crushed under its roves while it was wet.",
+        book.len.short_unit(spec.planking.lap),
+        mm(found.edge[0]),
+        mm(found.edge[1]),
+        book.len.short_unit(2.0 * spec.planking.thickness),
+        mm(shut),
+        mm(dry),
+        small(crushed)
+    )
 }
 
 /// With its sign; rounding leaves no minus nought.

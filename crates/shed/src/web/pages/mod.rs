@@ -1,5 +1,6 @@
 //! The pages, one to a file.
 
+mod aboard;
 pub mod begin;
 mod boards;
 mod book;
@@ -38,6 +39,7 @@ pub fn routes() -> Router<Shared> {
         .merge(boards::routes())
         .merge(patterns::routes())
         .merge(weights::routes())
+        .merge(aboard::routes())
         .merge(quote::routes())
         .merge(record::routes())
         .merge(phones::routes())

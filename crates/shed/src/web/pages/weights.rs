@@ -23,7 +23,7 @@ async fn weights(State(shed): State<Shared>) -> Markup {
         Some(plan) => html! {
             (weighed(plan))
             h2 { "Afloat" }
-            p { "What is aboard, and when, stands in boat.toml under [[loads]]; " a href="/files/boat.toml" { "put it there" } "." }
+            p.row { a.button href="/weights/aboard" { "What is aboard" } span { "People, gear and foam, and with whom each is aboard; [[loads]] in boat.toml." } }
             (figures(&shed, &view, |title| AFLOAT.contains(&title)).await)
         },
     };
@@ -42,7 +42,11 @@ fn weighed(plan: &Plan) -> Markup {
         ),
         ("Keel, stem, sternpost, transoms", w.backbone, "by the sizes that boat.toml gives them"),
         ("Paint or varnish", w.paint, "so much on every face of the planks"),
-        ("Nails and roves", w.fastenings, "as she takes them, not as they are packed"),
+        (
+            "Nails, roves and screws",
+            w.fastenings,
+            "as she takes them, not as they are packed; screws as if they were bronze",
+        ),
     ];
     html! {
         p.lead { "Both sides, as planned, at the density that boat.toml gives each wood." }

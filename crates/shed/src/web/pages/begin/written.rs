@@ -28,7 +28,7 @@ pub struct Written {
 }
 
 /// A text as TOML has it.
-fn quoted(text: &str) -> String {
+pub fn quoted(text: &str) -> String {
     let mut out = String::from("\"");
     for c in text.chars() {
         match c {
@@ -42,7 +42,7 @@ fn quoted(text: &str) -> String {
 }
 
 /// A length or a number: bare where it is a plain one, else as a text.
-fn length(text: &str) -> String {
+pub fn length(text: &str) -> String {
     let text = text.replace('\u{2212}', "-");
     let digits = |t: &str| !t.is_empty() && t.bytes().all(|b| b.is_ascii_digit());
     let whole = text.strip_prefix('-').unwrap_or(&text);
