@@ -52,6 +52,7 @@ pub mod plan;
 pub mod planks;
 pub mod quote;
 pub mod rates;
+pub mod read_in;
 pub mod repair;
 pub mod sawing;
 pub mod scarfs;

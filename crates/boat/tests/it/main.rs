@@ -31,6 +31,7 @@ mod patterns_read;
 mod plan_json;
 mod plans;
 mod quote;
+mod read_in_table;
 mod repair;
 mod rivet_map;
 mod rivets;
