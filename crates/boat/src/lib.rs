@@ -49,6 +49,7 @@ pub mod moulds;
 pub mod offsets;
 pub mod paper;
 pub mod plan;
+pub mod plan_sheet;
 pub mod planks;
 pub mod quote;
 pub mod rates;

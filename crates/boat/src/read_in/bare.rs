@@ -49,6 +49,14 @@ impl Bare {
         }
     }
 
+    /// Reads a length of which a bare number is in it, mm.
+    ///
+    /// # Errors
+    /// As [`crate::units::read_length`].
+    pub fn read(self, text: &str) -> Result<f64, LengthError> {
+        length(text.trim(), Some(self)).map(|l| l.mm)
+    }
+
     /// The notation in which a boat of such a file is kept.
     #[must_use]
     pub fn notation(self) -> Notation {

@@ -39,7 +39,7 @@ pub struct Drawing {
 }
 
 /// Curves, points of all of them and texts that are read.
-pub const MOST_CURVES: usize = 20_000;
+pub const MOST_CURVES: usize = 5000;
 pub const MOST_POINTS: usize = 400_000;
 /// What is passed over is told so many times.
 pub const MOST_TOLD: usize = 12;
@@ -49,7 +49,8 @@ pub const LEAST_TURN: f64 = 0.02;
 impl Drawing {
     /// Everything times `by`.
     pub fn scaled(mut self, by: f64) -> Drawing {
-        let spots = self.curves.iter_mut().flat_map(|c| &mut c.points).chain(self.labels.iter_mut().map(|l| &mut l.at));
+        let spots =
+            self.curves.iter_mut().flat_map(|c| &mut c.points).chain(self.labels.iter_mut().map(|l| &mut l.at));
         spots.for_each(|p| *p = [p[0] * by, p[1] * by]);
         self
     }
@@ -110,8 +111,7 @@ pub fn joined(mut chains: Vec<Vec<Spot>>, gap: f64) -> Vec<Vec<Spot>> {
     chains.retain(|c| !c.is_empty());
     while let Some(mut chain) = chains.pop() {
         // Of all ends that are near enough the nearest is taken, so that what passes close by is left alone.
-        loop {
-            let (Some(&head), Some(&tail)) = (chain.first(), chain.last()) else { break };
+        while let (Some(&head), Some(&tail)) = (chain.first(), chain.last()) {
             let ends = |c: &Vec<Spot>| [c[0], c[c.len() - 1]];
             let near = |(i, c): (usize, &Vec<Spot>)| {
                 let [a, b] = ends(c);
@@ -159,10 +159,7 @@ pub fn bulge(a: Spot, b: Spot, bulge: f64) -> Vec<Spot> {
     let turn = 4.0 * bulge.atan();
     // The centre stands off the middle of the chord by the cotangent of half the turn.
     let off = 0.5 * (1.0 - bulge * bulge) / (2.0 * bulge);
-    let centre = [
-        0.5 * (a[0] + b[0]) - off * (b[1] - a[1]),
-        0.5 * (a[1] + b[1]) + off * (b[0] - a[0]),
-    ];
+    let centre = [0.5 * (a[0] + b[0]) - off * (b[1] - a[1]), 0.5 * (a[1] + b[1]) + off * (b[0] - a[0])];
     let from = [a[0] - centre[0], a[1] - centre[1]];
     let mut points = ellipse(centre, from, [-from[1], from[0]], 0.0, turn);
     points.remove(0);

@@ -45,7 +45,8 @@ pub fn drawing(text: &str) -> Result<Drawing, ReadInError> {
     let Some(end) = end else {
         let line = pairs.last().map_or(1, |p| p.line);
         let found = "the section ENTITIES does not end".to_owned();
-        let problem = Problem::NotSo { wanted: "a whole DXF file", found, remedy: "the file is cut short: save it again" };
+        let problem =
+            Problem::NotSo { wanted: "a whole DXF file", found, remedy: "the file is cut short: save it again" };
         return Err(problem.on(line));
     };
     let mut rest = &body[..end];
@@ -64,7 +65,8 @@ pub fn drawing(text: &str) -> Result<Drawing, ReadInError> {
         }
         let points: usize = drawing.curves.iter().map(|c| c.points.len()).sum::<usize>();
         let remedy = "take out what is no section or outline";
-        for (what, found, most) in [("curves", drawing.curves.len(), MOST_CURVES), ("points of curves", points, MOST_POINTS)]
+        for (what, found, most) in
+            [("curves", drawing.curves.len(), MOST_CURVES), ("points of curves", points, MOST_POINTS)]
         {
             if found > most {
                 return Err(Problem::TooMany { what, found, most, remedy }.on(first.line));
@@ -92,7 +94,11 @@ fn pairs(text: &str) -> Result<Vec<Pair<'_>>, ReadInError> {
             if code.is_empty() && lines.clone().all(|(_, l)| l.trim().is_empty()) {
                 break;
             }
-            return Err(Problem::NoNumber { found: code.to_owned(), wanted: "the code of a DXF pair, a whole number,"}.on(i + 1));
+            return Err(Problem::NoNumber {
+                found: code.to_owned(),
+                wanted: "the code of a DXF pair, a whole number,",
+            }
+            .on(i + 1));
         };
         let Some((j, value)) = lines.next() else {
             return Err(Problem::NoNumber { found: String::new(), wanted: "the value of the last code" }.on(i + 1));
@@ -253,8 +259,7 @@ impl Entity<'_> {
     /// By de Boor's rule, with weights where there are any; or through its fit points, where it has no others.
     fn spline(&self) -> Result<(Vec<Spot>, bool), ReadInError> {
         let closed = self.number_or(70, 0.0)? as i64 & 1 == 1;
-        let [x, y, knots, mut weights] =
-            [self.numbers(10)?, self.numbers(20)?, self.numbers(40)?, self.numbers(41)?];
+        let [x, y, knots, mut weights] = [self.numbers(10)?, self.numbers(20)?, self.numbers(40)?, self.numbers(41)?];
         let degree = self.number_or(71, 3.0)?.clamp(0.0, 12.0) as usize;
         let n = x.len();
         if n == 0 {
@@ -264,7 +269,8 @@ impl Entity<'_> {
         let wrong = |found: String, wanted| Problem::NoNumber { found, wanted }.at(self.line, "SPLINE");
         if n > MOST_CONTROLS {
             let remedy = "draw it with fewer";
-            let problem = Problem::TooMany { what: "control points of a spline", found: n, most: MOST_CONTROLS, remedy };
+            let problem =
+                Problem::TooMany { what: "control points of a spline", found: n, most: MOST_CONTROLS, remedy };
             return Err(problem.on(self.line));
         }
         if y.len() != n || degree == 0 || knots.len() != n + degree + 1 || n <= degree {
@@ -327,7 +333,8 @@ fn bulged(vertices: &[(Spot, f64)], flags: f64) -> (Vec<Spot>, bool) {
 fn number(pair: &Pair<'_>, kind: &str) -> Result<f64, ReadInError> {
     let found = pair.value.parse::<f64>().ok().filter(|n| n.is_finite() && n.abs() < 1e9);
     found.ok_or_else(|| {
-        let problem = Problem::NoNumber { found: pair.value.to_owned(), wanted: "a number of less than a thousand million" };
+        let problem =
+            Problem::NoNumber { found: pair.value.to_owned(), wanted: "a number of less than a thousand million" };
         problem.at(pair.line, format!("{kind}, code {}", pair.code))
     })
 }

@@ -23,8 +23,8 @@ pub struct Sheet {
 }
 
 /// Lines and cells that are read.
-const MOST_LINES: usize = 20_000;
-const MOST_CELLS: usize = 400;
+const MOST_LINES: usize = 5000;
+const MOST_CELLS: usize = 200;
 
 impl Sheet {
     /// The cells of `text`.

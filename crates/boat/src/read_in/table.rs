@@ -212,8 +212,11 @@ fn named_grid(said: &str, grid: &[Vec<Cell>], mut titles: Vec<String>) -> Result
     for line in body {
         let [first, second] = [0, 1].map(|i| line.get(i).filter(|_| i < names).map_or("", |c| c.text.as_str()));
         let entries: Vec<Cell> = line.iter().skip(names).take(width).cloned().collect();
-        let same = |(a, b): (&Cell, &Cell)| a.text.is_empty() || a.text == b.text;
-        let alone = entries.iter().zip(&stations).all(same);
+        // A heading stands alone, or with the stations named again.
+        let empty = entries.iter().all(|c| c.text.is_empty());
+        let again = entries.iter().zip(&stations).all(|(a, b)| a.text == b.text)
+            && (group(first).is_some() || first.is_empty());
+        let alone = empty || again;
         if let Some(found) = group(first) {
             over = found;
         }

@@ -9,6 +9,7 @@ mod patterns;
 mod pictures;
 mod plan;
 mod quote;
+mod read_in;
 mod record;
 mod repair;
 mod say;
@@ -46,6 +47,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Record(record) => record::run(&record),
         Command::Repair(repair) => repair::run(&repair),
         Command::TakeOff(asked) => take_off::run(&asked),
+        Command::ReadIn(asked) => read_in::run(&asked),
     }
 }
 
