@@ -55,6 +55,7 @@ pub fn table(text: &str, source: &str, asked: &Asked) -> Result<TableIn, ReadInE
         None => crossed(&sheet)?,
     };
     let comma = decimal_comma(&shape, asked.comma)?;
+    let commas = comma && shape.rows.iter().flat_map(|r| &r.1).any(|c| with_point(&c.text) != c.text);
     for cell in shape.rows.iter_mut().flat_map(|r| &mut r.1) {
         cell.text = if comma { with_point(&cell.text) } else { cell.text.replace(',', "") };
     }
@@ -63,7 +64,7 @@ pub fn table(text: &str, source: &str, asked: &Asked) -> Result<TableIn, ReadInE
         "{}; {} between cells{}{}",
         shape.said,
         sheet.between,
-        if comma { ", decimal comma" } else { "" },
+        if commas { ", decimal comma" } else { "" },
         if sheet.mark { ", byte order mark" } else { "" }
     )];
     said.push(bare_said);
