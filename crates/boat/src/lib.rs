@@ -5,7 +5,7 @@
 //! planking, the shape of the moulds ([`moulds`]). Land lines are laid over it ([`lining`]) and from them the strakes,
 //! keel to sheer, each on the one below ([`planks`]). Each is laid flat ([`development`]); timbers cross them
 //! ([`timbers`]), thwarts and knees go in ([`interior`]), rivets hold them ([`fastenings`]), planks longer than the boards are parted ([`scarfs`]), boards may or may not be long enough ([`stock`]), and all of it
-//! weighs something ([`weights`]). [`plan`] runs the whole and hands on one value; [`quote`] says what she costs at the builder's [`rates`]; [`paper`] makes a book of it.
+//! weighs something ([`weights`]). [`plan`] runs the whole and hands on one value; [`quote`] says what she costs at the builder's [`rates`]; [`paper`] makes a book of it, [`exchange`] files for other programs.
 //!
 //! Nothing here opens a file or knows the time: the same input gives the same plan and the same bytes. Lengths are mm,
 //! angles radians; frame: x aft from the first station, y outboard, z up from base; one side.
@@ -31,6 +31,7 @@
 pub mod backbone;
 pub mod development;
 pub mod drawing;
+pub mod exchange;
 pub mod eyes;
 pub mod fastenings;
 pub mod findings;

@@ -1,6 +1,7 @@
 //! The command line.
 
 use crate::examples::Example;
+use boat::exchange;
 use boat::paper::patterns::Kind;
 use boat::paper::{PaperSize, roll};
 use boat::read_in::{Axis, Bare, Bow, Comma};
@@ -80,6 +81,11 @@ pub enum Command {
     ///
     /// A file for each, in a folder; what is hidden is left out. Where the eye stands is said in boat.toml, `[lining]`.
     Pictures(Pictures),
+    /// Plan the boat and write her as files for other programs: a model of her (glTF), solids (STL), flat shapes for a router
+    /// (DXF) and full size (SVG), tables for a spreadsheet (CSV).
+    ///
+    /// All in one folder. docs/files.md says what each holds, in which unit, and how near it is to the plan.
+    Files(Files),
     /// Plan the boat and say which plank comes out of which board of the rack (boards.csv).
     ///
     /// Both sides' planks, with a saw cut and what is planed off between them, clear of faults and knots. How wide a cut and how
@@ -439,6 +445,9 @@ pub struct Plan {
     /// Print the whole plan as JSON, and nothing else, on standard output.
     #[arg(long)]
     pub json: bool,
+    /// Print what that JSON is made of, as a JSON Schema (draft 2020-12), and plan nothing.
+    #[arg(long, conflicts_with_all = ["json", "boat", "example"])]
+    pub schema: bool,
 }
 
 /// `book`.
@@ -492,6 +501,20 @@ pub struct Pictures {
     /// What to write.
     #[arg(long = "as", value_enum, value_name = "FORM", default_value_t = Lines::Svg)]
     pub form: Lines,
+    /// The folder to write in. Otherwise named after the boat, where you are.
+    #[arg(short, long, value_name = "FOLDER")]
+    pub output: Option<PathBuf>,
+}
+
+/// `files`.
+#[derive(Debug, Args)]
+pub struct Files {
+    /// The boat.
+    #[command(flatten)]
+    pub which: Which,
+    /// Only these; may be given more than once. All of them where nothing is said.
+    #[arg(long, value_enum, value_name = "KIND")]
+    pub only: Vec<FileKind>,
     /// The folder to write in. Otherwise named after the boat, where you are.
     #[arg(short, long, value_name = "FOLDER")]
     pub output: Option<PathBuf>,
@@ -553,6 +576,34 @@ pub enum Lines {
     Svg,
     /// A DXF file (R12) for each picture.
     Dxf,
+}
+
+/// Kinds of files for other programs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum FileKind {
+    /// All of her as glTF 2.0 in one file, each plank a part with its name; metres.
+    Glb,
+    /// Each plank, mould, timber and transom as a closed solid, and her outside; mm.
+    Stl,
+    /// Planks, moulds, stem and transom for a router: closed lines and arcs in layers; mm.
+    Dxf,
+    /// The same as pictures at full size; mm.
+    Svg,
+    /// Every table, in the unit that her plan is in.
+    Csv,
+}
+
+impl FileKind {
+    /// As the library calls it.
+    pub fn kind(self) -> exchange::Kind {
+        match self {
+            FileKind::Glb => exchange::Kind::Glb,
+            FileKind::Stl => exchange::Kind::Stl,
+            FileKind::Dxf => exchange::Kind::Dxf,
+            FileKind::Svg => exchange::Kind::Svg,
+            FileKind::Csv => exchange::Kind::Csv,
+        }
+    }
 }
 
 /// Forms of patterns.

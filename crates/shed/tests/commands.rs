@@ -524,6 +524,47 @@ fn pictures_are_a_file_for_each_eye() {
     ends(&strakewise(&["pictures", "-o", "-"], path), 2, &["give a folder"]);
 }
 
+/// A folder for other programs: whole again the second time, only what is asked for, and never in the place of the boat's own files.
+#[test]
+fn files_for_other_programs_are_a_folder() {
+    let folder = boat("pram", "boat.toml", "Lapwing", "=Æðr \\\"the\\\" 3/4");
+    let path = folder.path();
+    let own = |name: &str| fs::read(path.join("boat").join(name)).unwrap();
+    let before = ["boat.toml", "offsets.csv"].map(own);
+    let all = strakewise(&["files", "boat", "-o", "boat"], path);
+    ends(&all, 0, &[]);
+    assert_eq!(["boat.toml", "offsets.csv"].map(own), before);
+    let told: Vec<String> = out(&all).lines().map(str::to_owned).collect();
+    assert!(told.len() > 60 && told.iter().all(|line| path.join(line).is_file()), "{told:?}");
+    for name in ["boat.glb", "strake-03-port.stl", "planks.dxf", "planks.svg", "table-rivets.csv", "outside.stl"] {
+        assert!(told.iter().any(|line| line.ends_with(name)), "{name}");
+    }
+    assert!(own("boat.glb").starts_with(b"glTF"));
+    let glb = own("boat.glb");
+    ends(&strakewise(&["files", "boat", "-o", "boat"], path), 0, &[]);
+    assert_eq!(own("boat.glb"), glb);
+    // Named after the boat, with only what is asked for.
+    ends(&strakewise(&["files", "--example", "pram", "--only", "csv", "--only", "glb"], path), 0, &[]);
+    let found = names(&path.join("lapwing-files"));
+    assert!(found.iter().all(|n| n.ends_with(".csv") || n == "boat.glb") && found.len() > 10, "{found:?}");
+    fs::write(path.join("taken"), "mine").unwrap();
+    ends(&strakewise(&["files", "-o", "taken"], path), 3, &["taken: the files need a folder"]);
+    ends(&strakewise(&["files", "-o", "-"], path), 2, &["give a folder"]);
+    ends(&strakewise(&["files", "--only", "obj"], path), 2, &["glb"]);
+}
+
+/// The schema is that of docs/, whatever else; it plans nothing and goes with nothing else.
+#[test]
+fn the_schema_of_the_json_is_printed() {
+    let folder = tempfile::tempdir().unwrap();
+    let schema = strakewise(&["plan", "--schema"], folder.path());
+    ends(&schema, 0, &[]);
+    assert_eq!(err(&schema), "");
+    assert_eq!(out(&schema), include_str!("../../../docs/plan.schema.json"));
+    ends(&strakewise(&["plan", "--schema", "--json"], folder.path()), 2, &["--json"]);
+    ends(&strakewise(&["plan", "--schema", "boat"], folder.path()), 2, &["--schema"]);
+}
+
 /// Corncrake's rack holds all twenty planks, told and drawn; a boat without a rack says so.
 #[test]
 fn planks_come_out_of_boards() {

@@ -63,6 +63,16 @@ pub struct PostShape {
     pub head: Option<f64>,
 }
 
+impl PostShape {
+    /// Its wood in profile, closed: up the outer face, across the head, down the inner face `[x, z]`; `None` where boat.toml does
+    /// not give both.
+    #[must_use]
+    pub fn outline(&self) -> Option<Vec<[f64; 2]>> {
+        let both = self.outer_face.len() > 1 && self.inner_face.len() > 1;
+        both.then(|| self.outer_face.iter().chain(self.inner_face.iter().rev()).copied().collect())
+    }
+}
+
 /// A rabbet at one place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RabbetAt {

@@ -115,18 +115,27 @@ impl Shows {
     /// Cuts its end off flush with a transom's outer face.
     fn trim(&mut self, t: &Transom, aft: bool) {
         for edge in [&mut self.low, &mut self.foot, &mut self.high, &mut self.inner_low, &mut self.inner_high] {
-            let end = end_of(edge, aft);
-            let at = behind(edge, t, aft, 0.0);
-            let past: Vec<usize> = (0..edge.len()).filter(|&i| depth(&edge[i], t) < 0.0).collect();
-            for i in past.into_iter().chain([end]) {
-                edge[i] = at;
-            }
+            flush(edge, t, aft);
         }
     }
 
     /// Its corners at the bow or the stern: inner low and high, outer high and low.
     fn end(&self, aft: bool) -> [Point; 4] {
         [&self.inner_low, &self.inner_high, &self.high, &self.low].map(|edge| edge[end_of(edge, aft)])
+    }
+}
+
+/// Cuts an edge that ends about a transom's outer face off flush with it, or runs it straight on to there. `aft`: the edge's
+/// after end.
+pub fn flush(edge: &mut [Point], t: &Transom, aft: bool) {
+    if edge.len() < 2 {
+        return;
+    }
+    let end = end_of(edge, aft);
+    let at = behind(edge, t, aft, 0.0);
+    let past: Vec<usize> = (0..edge.len()).filter(|&i| depth(&edge[i], t) < 0.0).collect();
+    for i in past.into_iter().chain([end]) {
+        edge[i] = at;
     }
 }
 

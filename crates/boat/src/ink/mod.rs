@@ -21,7 +21,7 @@ mod hidden;
 use crate::eyes::Eye;
 use crate::geom::{Point, Vector};
 
-pub use boat::scene;
+pub use boat::{flush, scene};
 pub use closed::{Outside, closed};
 pub use draw::{Pens, draw, least_scale, pens};
 pub use hidden::{Hider, runs};

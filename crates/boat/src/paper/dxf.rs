@@ -13,28 +13,43 @@ use crate::drawing::typeface::CAP_HEIGHT;
 use crate::drawing::{Colour, Dash, Item, Layer, Outline, Scale, Shape, Sheet, Spot, Text};
 
 /// A file being written: pairs of a code and a value.
-struct Pairs(String);
+#[derive(Default)]
+pub struct Pairs(String);
 
 impl Pairs {
-    fn put(&mut self, code: u16, value: impl std::fmt::Display) {
+    /// One pair.
+    pub fn put(&mut self, code: u16, value: impl std::fmt::Display) {
         // Writing to a string cannot fail.
         let _ = writeln!(self.0, "{code:>3}\n{value}");
     }
 
-    fn number(&mut self, code: u16, value: f64) {
+    /// A length to 0.0001 mm.
+    pub fn number(&mut self, code: u16, value: f64) {
         let rounded = (value * 10_000.0).round() / 10_000.0;
         self.put(code, format_args!("{:?}", if rounded == 0.0 { 0.0 } else { rounded }));
     }
 
-    fn spot(&mut self, code: u16, [x, y]: Spot) {
+    /// A place.
+    pub fn spot(&mut self, code: u16, [x, y]: Spot) {
         self.number(code, x);
         self.number(code + 10, y);
         self.number(code + 20, 0.0);
     }
 
-    fn section(&mut self, name: &str) {
+    /// Begins a section.
+    pub fn section(&mut self, name: &str) {
         self.put(0, "SECTION");
         self.put(2, name);
+    }
+
+    /// All of `other` after this.
+    pub fn append(&mut self, other: Pairs) {
+        self.0.push_str(&other.0);
+    }
+
+    /// The text of the file.
+    pub fn finish(self) -> String {
+        self.0
     }
 
     fn table(&mut self, name: &str, entries: usize) {
@@ -47,7 +62,7 @@ impl Pairs {
 /// Writes a sheet as the text of a DXF file.
 #[must_use]
 pub fn write(sheet: &Sheet) -> String {
-    let mut out = Pairs(String::new());
+    let mut out = Pairs::default();
     out.put(
         999,
         format_args!(
@@ -74,7 +89,7 @@ pub fn write(sheet: &Sheet) -> String {
     page.unit(&mut out, matches!(sheet.scale, Scale::Measured { .. }));
     out.put(0, "ENDSEC");
     out.put(0, "EOF");
-    out.0
+    out.finish()
 }
 
 fn header(out: &mut Pairs, sheet: &Sheet) {
@@ -148,10 +163,10 @@ fn tables(out: &mut Pairs, layers: &[&Layer]) {
 }
 
 /// Colour number 7: black on paper, white on a dark screen.
-const INK: u16 = 7;
+pub const INK: u16 = 7;
 
 /// The colour number of a layer's first pen or words: ink, or red for what is not black.
-fn colour_of(layer: &Layer) -> u16 {
+pub fn colour_of(layer: &Layer) -> u16 {
     let colour = layer.items.iter().find_map(|item| match item {
         Item::Shape(shape) => shape.stroke.map(|s| s.colour),
         Item::Text(text) => Some(text.colour),
@@ -162,7 +177,8 @@ fn colour_of(layer: &Layer) -> u16 {
     }
 }
 
-fn line_type(dash: Dash) -> &'static str {
+/// The name of a broken or an unbroken line.
+pub fn line_type(dash: Dash) -> &'static str {
     match dash {
         Dash::Solid => "CONTINUOUS",
         Dash::Hidden => "HIDDEN",
@@ -171,7 +187,7 @@ fn line_type(dash: Dash) -> &'static str {
 }
 
 /// `batten line` is `BATTEN_LINE`: capitals, digits and underscores, as R12 wants them.
-fn layer_name(name: &str) -> String {
+pub fn layer_name(name: &str) -> String {
     name.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_uppercase() } else { '_' }).take(31).collect()
 }
 
@@ -249,7 +265,7 @@ impl Page {
 }
 
 /// The words of a line, its fractions as they are typed: `3 7/8`.
-fn plain(text: &Text) -> String {
+pub fn plain(text: &Text) -> String {
     let mut words = String::new();
     for run in &text.runs {
         if run.rise > 0.0 && words.ends_with(|c: char| c.is_ascii_digit()) {
@@ -261,7 +277,7 @@ fn plain(text: &Text) -> String {
 }
 
 /// Text as R12 has it.
-fn ascii(text: &str) -> String {
+pub fn ascii(text: &str) -> String {
     let mut out = String::new();
     for c in text.chars() {
         match c {

@@ -1,9 +1,9 @@
 //! Drawing to bytes.
 
 pub mod book;
-mod dxf;
+pub(crate) mod dxf;
 mod left;
-mod measured;
+pub(crate) mod measured;
 pub mod patterns;
 mod pdf;
 pub mod pictures;

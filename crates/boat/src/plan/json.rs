@@ -17,6 +17,9 @@ use serde_json::{Value, json};
 /// The form of the JSON; keys may be added to it, and it is raised should one go or change its meaning.
 pub const SCHEMA: u32 = 1;
 
+/// What the JSON is made of, as a JSON Schema of draft 2020-12: strict, so that a key that it does not name is refused.
+pub const JSON_SCHEMA: &str = include_str!("../../../../docs/plan.schema.json");
+
 /// The plan as one JSON value, ended by a line break.
 #[must_use]
 pub fn to_json(plan: &Plan) -> String {

@@ -84,6 +84,15 @@ pub struct MouldShape {
     pub diagonal: Option<f64>,
 }
 
+impl MouldShape {
+    /// Both halves, closed: from the notch up one edge to the sheer, straight across, and down the other `[y, z]`, mm.
+    #[must_use]
+    pub fn outline(&self) -> Vec<[f64; 2]> {
+        let half = mould::notched(&self.edge, self.notch);
+        half.iter().copied().chain(half.iter().rev().map(|[y, z]| [-y, *z])).collect()
+    }
+}
+
 /// What is cut out of a mould at the keel: half as wide as this, up to this height above base, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Notch {

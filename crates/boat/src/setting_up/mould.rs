@@ -67,3 +67,22 @@ pub fn notch(foot: &Point, keel: &KeelSpec) -> Notch {
         top: foot.z + keel.hog_thickness.filter(|_| keel.hog_half_breadth.is_some()).unwrap_or(0.0),
     }
 }
+
+/// A mould's edge from the centreline: across the notch, down to the edge, and on up it.
+pub fn notched(edge: &[[f64; 2]], notch: Notch) -> Vec<[f64; 2]> {
+    let beside = edge.partition_point(|p| p[0] <= notch.half_breadth + 1e-9 && p[1] <= notch.top.max(edge[0][1]));
+    let (before, after) = (edge.get(beside.wrapping_sub(1)), edge.get(beside));
+    let z = match (before, after) {
+        (Some(a), Some(b)) if (b[0] - a[0]).abs() > 1e-9 => {
+            a[1] + (b[1] - a[1]) * ((notch.half_breadth - a[0]) / (b[0] - a[0])).clamp(0.0, 1.0)
+        }
+        (Some(one), _) | (None, Some(one)) => one[1],
+        (None, None) => notch.top,
+    };
+    let mut run = vec![[notch.half_breadth, notch.top.max(z)]];
+    if notch.top > z + 1e-9 {
+        run.push([notch.half_breadth, z]);
+    }
+    run.extend(&edge[beside.min(edge.len())..]);
+    run
+}

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Upstream first. A stage that needs something from downstream shows that a type stands in the wrong place.
-const LAYERS: [&str; 39] = [
+const LAYERS: [&str; 40] = [
     "words",
     "units",
     "findings",
@@ -44,6 +44,7 @@ const LAYERS: [&str; 39] = [
     "sawing",
     "quote",
     "paper",
+    "exchange",
 ];
 
 fn sources(layer: &str) -> Vec<PathBuf> {

@@ -3,6 +3,7 @@
 mod boards;
 mod book;
 mod check;
+mod exchange;
 mod new;
 mod offsets;
 mod patterns;
@@ -42,6 +43,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Book(book) => book::run(&book),
         Command::Patterns(patterns) => patterns::run(&patterns),
         Command::Pictures(pictures) => pictures::run(&pictures),
+        Command::Files(asked) => exchange::run(&asked),
         Command::Boards(boards) => boards::run(&boards),
         Command::Quote(quote) => quote::run(&quote),
         Command::Record(record) => record::run(&record),

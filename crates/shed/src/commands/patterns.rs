@@ -8,6 +8,7 @@ use crate::progress::Progress;
 use crate::trouble::Trouble;
 use crate::{files, output};
 use boat::drawing::typeface::Type;
+use boat::exchange::File;
 use boat::paper::patterns::{self, Kind, Pattern};
 use boat::paper::{PaperError, PaperSize, roll, write_dxf, write_svg};
 use std::io::IsTerminal;
@@ -31,10 +32,10 @@ pub fn run(asked: &Patterns) -> Result<ExitCode, Trouble> {
         }
         let paper = asked.paper.map_or(PaperSize::A4, |paper| paper.size());
         let files = match asked.form {
-            Form::Roll => vec![File::whole(patterns::write_roll(&t, &plan, &found, width)?)],
-            Form::Tiles => vec![File::whole(patterns::write_tiles(&t, &plan, &found, paper)?)],
-            Form::Svg => found.iter().map(|p| File::of(p, "svg", write_svg(&t, &p.sheet))).collect(),
-            Form::Dxf => found.iter().map(|p| File::of(p, "dxf", write_dxf(&p.sheet))).collect(),
+            Form::Roll => vec![whole(patterns::write_roll(&t, &plan, &found, width)?)],
+            Form::Tiles => vec![whole(patterns::write_tiles(&t, &plan, &found, paper)?)],
+            Form::Svg => found.iter().map(|p| of(p, "svg", write_svg(&t, &p.sheet))).collect(),
+            Form::Dxf => found.iter().map(|p| of(p, "dxf", write_dxf(&p.sheet))).collect(),
         };
         Drawn { boat: plan.spec.name.clone(), files }
     };
@@ -53,21 +54,13 @@ pub fn run(asked: &Patterns) -> Result<ExitCode, Trouble> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// A file to be written.
-pub(super) struct File {
-    pub(super) name: String,
-    pub(super) bytes: Vec<u8>,
+/// The only one.
+fn whole(bytes: Vec<u8>) -> File {
+    File { name: String::new(), bytes }
 }
 
-impl File {
-    /// The only one.
-    fn whole(bytes: Vec<u8>) -> File {
-        File { name: String::new(), bytes }
-    }
-
-    fn of(pattern: &Pattern, ending: &str, text: String) -> File {
-        File { name: format!("{}.{ending}", pattern.file_name), bytes: text.into_bytes() }
-    }
+fn of(pattern: &Pattern, ending: &str, text: String) -> File {
+    File { name: format!("{}.{ending}", pattern.file_name), bytes: text.into_bytes() }
 }
 
 struct Drawn {

@@ -2,12 +2,13 @@
 
 use super::book::file_name;
 use super::is_standard_output;
-use super::patterns::{File, write_folder};
+use super::patterns::write_folder;
 use super::planned;
 use crate::arguments::{Lines, Pictures};
 use crate::progress::Progress;
 use crate::trouble::Trouble;
 use boat::drawing::typeface::Type;
+use boat::exchange::File;
 use boat::paper::{PaperError, pictures, write_dxf, write_svg};
 use std::process::ExitCode;
 

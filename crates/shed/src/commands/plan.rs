@@ -6,11 +6,16 @@ use crate::output;
 use crate::progress::Progress;
 use crate::trouble::Trouble;
 use boat::fastenings::stock::COMPUTED;
-use boat::plan::{Plan, json::to_json};
+use boat::plan::Plan;
+use boat::plan::json::{JSON_SCHEMA, to_json};
 use std::process::ExitCode;
 
 /// Plans and tells.
 pub fn run(asked: &Asked) -> Result<ExitCode, Trouble> {
+    if asked.schema {
+        output::result(JSON_SCHEMA.as_bytes())?;
+        return Ok(ExitCode::SUCCESS);
+    }
     let text = {
         let progress = Progress::new();
         let plan = planned(&asked.which, &progress)?;

@@ -23,7 +23,7 @@ mod land;
 mod land_section;
 pub(super) mod length;
 mod lines;
-pub(super) mod look;
+pub(crate) mod look;
 pub(super) mod marks;
 mod nails;
 mod offsets;

@@ -14,7 +14,7 @@ mod stem;
 mod tape;
 mod transom;
 
-pub(super) use canvas::{TITLE, drawn, is_furniture};
+pub(crate) use canvas::{BOX, TITLE, drawn, is_furniture};
 
 use super::book::length::Lengths;
 use super::{About, PaperError, PaperSize, roll, tile, write_pdf};

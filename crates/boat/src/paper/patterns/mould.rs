@@ -8,7 +8,7 @@ use crate::moulds::Mould;
 use crate::offsets::StationAt;
 use crate::paper::book::marks::square_to;
 use crate::paper::book::view::range;
-use crate::setting_up::{Legs, MouldShape, Notch};
+use crate::setting_up::{Legs, MouldShape};
 use crate::spec::Stand;
 
 /// The pattern of a mould; `None` where it has no section.
@@ -21,7 +21,7 @@ pub fn sheet(boat: &Boat<'_>, mould: &Mould) -> Option<Sheet> {
     levels.retain(|l| !l.set_up);
     let shape = boat.plan.setting_up.moulds.iter().find(|m| m.section == mould.section)?;
     both(&mut canvas, "fair section", std::slice::from_ref(&half), BEHIND);
-    canvas.closed("outline", mirrored(&notched(&shape.edge, shape.notch)), CUT);
+    canvas.closed("outline", shape.outline(), CUT);
     let mut to_end = half.clone();
     if let Some(l) = &shape.legs {
         legs(&mut canvas, boat, l);
@@ -74,25 +74,6 @@ fn legs(canvas: &mut Canvas<'_>, boat: &Boat<'_>, legs: &Legs) {
             "leg",
         );
     }
-}
-
-/// A mould's edge from the centreline: across the notch, down to the edge, and on up it.
-fn notched(edge: &[[f64; 2]], notch: Notch) -> Vec<[f64; 2]> {
-    let beside = edge.partition_point(|p| p[0] <= notch.half_breadth + 1e-9 && p[1] <= notch.top.max(edge[0][1]));
-    let (before, after) = (edge.get(beside.wrapping_sub(1)), edge.get(beside));
-    let z = match (before, after) {
-        (Some(a), Some(b)) if (b[0] - a[0]).abs() > 1e-9 => {
-            a[1] + (b[1] - a[1]) * ((notch.half_breadth - a[0]) / (b[0] - a[0])).clamp(0.0, 1.0)
-        }
-        (Some(one), _) | (None, Some(one)) => one[1],
-        (None, None) => notch.top,
-    };
-    let mut run = vec![[notch.half_breadth, notch.top.max(z)]];
-    if notch.top > z + 1e-9 {
-        run.push([notch.half_breadth, z]);
-    }
-    run.extend(&edge[beside.min(edge.len())..]);
-    run
 }
 
 /// A level line: where it stands on the drawing, and its name.

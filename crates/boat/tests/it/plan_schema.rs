@@ -1,0 +1,118 @@
+//! The published form of the JSON (docs/plan.schema.json), held against what the program writes by the package jsonschema.
+
+use crate::paper_read::run;
+use crate::patterns_read::reader;
+use crate::plans::{BOATS, planned};
+use boat::folder::{BoatTexts, read};
+use boat::plan::json::{JSON_SCHEMA, to_json};
+use boat::plan::{Plan, plan};
+use serde_json::{Value, json};
+use std::collections::BTreeSet;
+use std::path::Path;
+
+/// Faults of each document, by name.
+fn faults(run_name: &str, documents: &[(String, String)]) -> Value {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("schema-{run_name}-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/schema.py");
+    let schema = folder.join("plan.schema.json");
+    std::fs::write(&schema, JSON_SCHEMA).unwrap();
+    let mut arguments = vec![script, schema];
+    for (name, text) in documents {
+        let path = folder.join(name);
+        std::fs::write(&path, text).unwrap();
+        arguments.push(path);
+    }
+    let arguments: Vec<&str> = arguments.iter().map(|p| p.to_str().unwrap()).collect();
+    let told = run(&reader(), "jsonschema, by ./check", &arguments);
+    std::fs::remove_dir_all(&folder).unwrap();
+    serde_json::from_str(&told).expect("JSON")
+}
+
+fn glued() -> Plan {
+    let texts = BoatTexts {
+        toml: include_str!("data/glued/boat.toml").to_owned(),
+        offsets: include_str!("../../../../boats/corncrake/offsets.csv").to_owned(),
+        boards: Some(include_str!("data/glued/boards.csv").to_owned()),
+        ..BoatTexts::default()
+    };
+    plan(&read(&texts).unwrap()).unwrap()
+}
+
+#[test]
+fn every_boats_json_is_as_the_schema_has_it() {
+    let mut plans: Vec<Plan> = BOATS.iter().map(|name| planned(name)).collect();
+    plans.push(glued());
+    // With a rack, and so with parts.
+    plans.extend(crate::paper::boats().iter().cloned());
+    // Where nothing floats, there is trouble in words.
+    let mut sunk = planned("lapwing");
+    sunk.weights.total *= 1e3;
+    plans.push(sunk);
+    let documents: Vec<(String, String)> =
+        plans.iter().enumerate().map(|(i, p)| (format!("{i}.json"), to_json(p))).collect();
+    let found = faults("whole", &documents);
+    assert_eq!(found.as_object().unwrap().len(), plans.len());
+    for (name, faults) in found.as_object().unwrap() {
+        assert_eq!(*faults, json!([]), "{name}");
+    }
+}
+
+/// A document with one thing wrong is refused for that thing.
+#[test]
+fn a_broken_document_is_refused() {
+    let whole: Value = serde_json::from_str(&to_json(&planned("corncrake"))).unwrap();
+    let broken = |change: &dyn Fn(&mut Value)| {
+        let mut value = whole.clone();
+        change(&mut value);
+        value.to_string()
+    };
+    let cases: [(&str, String, &str); 8] = [
+        (
+            "missing",
+            broken(&|v| drop(v.as_object_mut().unwrap().remove("rivets"))),
+            "'rivets' is a required property",
+        ),
+        ("extra", broken(&|v| v["rivets"][3]["colour"] = json!("red")), "'colour' was unexpected"),
+        ("words", broken(&|v| v["marks"][0]["girth_mm"] = json!("12 in")), "is not of type 'number'"),
+        ("null", broken(&|v| v["marks"][0]["girth_mm"] = Value::Null), "is not of type 'number'"),
+        ("unit", broken(&|v| v["units"] = json!("cubits")), "is not one of"),
+        ("point", broken(&|v| v["land_lines"][0]["points_mm"][0] = json!([1.0, 2.0])), "is too short"),
+        ("version", broken(&|v| v["schema"] = json!(2)), "1 was expected"),
+        ("empty", "{}".to_owned(), "is a required property"),
+    ];
+    let documents: Vec<(String, String)> = cases.iter().map(|c| (c.0.to_owned(), c.1.clone())).collect();
+    let found = faults("broken", &documents);
+    for (name, _, said) in &cases {
+        let faults = found[name].as_array().unwrap();
+        assert!(faults.iter().any(|f| f[1].as_str().unwrap().contains(said)), "{name}: {faults:?}");
+        assert!(*name == "empty" || faults.len() == 1, "{name}: {faults:?}");
+    }
+}
+
+/// Strict everywhere: no object lets a key pass that it does not name, and every name is one that the words explain.
+#[test]
+fn the_schema_is_strict_and_its_keys_are_in_the_words() {
+    let words = include_str!("../../../../docs/plan-json.md");
+    let schema: Value = serde_json::from_str(JSON_SCHEMA).unwrap();
+    let mut objects = vec![&schema];
+    let mut names = BTreeSet::new();
+    let mut seen = 0;
+    while let Some(at) = objects.pop() {
+        if let Some(properties) = at.get("properties").and_then(Value::as_object) {
+            seen += 1;
+            assert_eq!(at["additionalProperties"], json!(false), "{at}");
+            assert_eq!(at["type"], "object");
+            names.extend(properties.keys().cloned());
+        }
+        match at {
+            Value::Object(map) => objects.extend(map.values().filter(|v| v.is_object() || v.is_array())),
+            Value::Array(all) => objects.extend(all),
+            _ => {}
+        }
+    }
+    assert!(seen > 70, "{seen}");
+    let missing: Vec<&String> =
+        names.iter().filter(|n| !words.contains(&format!("`{n}")) && !words.contains(*n)).collect();
+    assert!(missing.is_empty(), "docs/plan-json.md says nothing of {missing:?}");
+}
