@@ -98,6 +98,22 @@ pub fn text(path: &Path) -> Result<Option<String>, Trouble> {
     read_text(file, path).map(Some)
 }
 
+/// All bytes of a file that may be large; `None` where there is none.
+pub fn bytes(path: &Path, limit: u64) -> Result<Option<Vec<u8>>, Trouble> {
+    let read = |why| Trouble::Read { path: path.to_owned(), why };
+    let file = match File::open(path) {
+        Ok(file) => file,
+        Err(why) if why.kind() == ErrorKind::NotFound => return Ok(None),
+        Err(why) => return Err(read(why)),
+    };
+    let mut bytes = Vec::new();
+    file.take(limit + 1).read_to_end(&mut bytes).map_err(read)?;
+    if bytes.len() as u64 > limit {
+        return Err(Trouble::TooLarge { path: path.to_owned(), limit });
+    }
+    Ok(Some(bytes))
+}
+
 /// All of `from` as text; `path` is what to call it.
 pub fn read_text(from: impl Read, path: &Path) -> Result<String, Trouble> {
     let mut bytes = Vec::new();

@@ -7,6 +7,7 @@ use boat::offsets::TableError;
 use boat::paper::PaperError;
 use boat::plan::PlanError;
 use boat::quote::QuoteError;
+use boat::read_in::ReadInError;
 use boat::repair::RepairError;
 use boat::taken_off::TakeOffError;
 use boat::units::Notation;
@@ -78,12 +79,20 @@ pub enum Trouble {
         problem: ListError,
     },
     /// No offsets come of it.
-    #[error("{}: read as {problem}", path.display())]
+    #[error("{}: read as taken.csv: {problem}", path.display())]
     TakeOff {
         /// The file.
         path: PathBuf,
         /// Why.
         problem: TakeOffError,
+    },
+    /// Somebody else's file.
+    #[error("{}: {problem}", path.display())]
+    ReadIn {
+        /// The file.
+        path: PathBuf,
+        /// Why it cannot be read in.
+        problem: ReadInError,
     },
     /// The table on standard input.
     #[error("standard input, read as {0}")]

@@ -756,6 +756,95 @@ fn a_hull_is_taken_off_into_a_folder_that_can_be_checked() {
     ends(&strakewise(&asked, folder.path()), 3, &["boat.toml", "exists already"]);
 }
 
+/// A table as a spreadsheet in half of Europe writes it: semicolons, decimal commas, centimetres, a name with letters of its own.
+const STRANGE: &str = "\u{feff}Skøyte, spantetabell (cm);;;;\r\nstation;1;2;3;4\r\nat;0;60;120;180\r\nHeights;;;;\r\nSheer;60,5;55;54,5;57\r\n\
+    Rabbet;12;12,5;13;16\r\nButtock 20;30;20;19,5;26\r\nHalf-breadths;;;;\r\nSheer;30;52;55;42,5\r\nWL 30;19,5;42;47;33\r\nChine;1;2;3;5\r\n";
+
+#[test]
+fn a_strangers_table_is_read_into_a_folder() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("Skøyte.csv"), STRANGE).unwrap();
+    let asked = ["read-in", "Skøyte.csv", "--to", "boats/Måke", "--drawn-to", "outside"];
+    let made = strakewise(&asked, folder.path());
+    ends(
+        &made,
+        0,
+        &["Skøyte.csv: line 11, row “Chine”: not understood", "still wanted: ", "strakewise check boats/Måke"],
+    );
+    let said = out(&made);
+    for part in [
+        "stations across, rows down; semicolons between cells, decimal comma, byte order mark\n",
+        "bare numbers are cm, as the file says\n",
+        "4 stations, 5 rows, 20 entries\n",
+    ] {
+        assert!(said.contains(part), "{said}");
+    }
+    let offsets = fs::read_to_string(folder.path().join("boats/Måke/offsets.csv")).unwrap();
+    assert!(
+        offsets.contains("height sheer,605,550,545,570\n")
+            && offsets.contains("half-breadth waterline 300,195,420,470,330\n"),
+        "{offsets}"
+    );
+    let toml = fs::read_to_string(folder.path().join("boats/Måke/boat.toml")).unwrap();
+    assert!(
+        toml.contains("name = \"Måke\"")
+            && toml.contains("lengths = \"mm\"")
+            && toml.contains("drawn_to = \"outside of plank\""),
+        "{toml}"
+    );
+    ends(&strakewise(&asked, folder.path()), 3, &["boat.toml", "exists already"]);
+}
+
+#[test]
+fn what_cannot_be_read_in_is_named_and_makes_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+    write("t.csv", &STRANGE.replace("42,5", "4x").replace(" (cm)", ""));
+    write("d.dxf", "0\nSECTION\n2\nENTITIES\n0\nLINE\n8\nstation 1\n10\nfar\n");
+    write("p.ply", "ply\nformat ascii 1.0\n");
+    write("n.bin", "x");
+    let tried = |more: &[&str]| strakewise(&[&["read-in"], more, &["--drawn-to", "inside"]].concat(), folder.path());
+    ends(
+        &tried(&["t.csv", "--to", "new"]),
+        2,
+        &["t.csv: line ", "no unit", "--lengths mm, cm, m, in, ft or ft-in-8ths"],
+    );
+    let bad = tried(&["t.csv", "--to", "new", "--lengths", "cm"]);
+    ends(&bad, 2, &["t.csv: line 9, cell 5, row “half-breadth Sheer”, station “4”: “4x” is not a length"]);
+    ends(&tried(&["t.csv"]), 2, &["say after --to which folder"]);
+    ends(&tried(&["n.bin", "--to", "new"]), 2, &["say --as table, sections, points"]);
+    ends(&tried(&["none.csv", "--to", "new"]), 2, &["none.csv", "no such file", "docs/read-in.md"]);
+    ends(&tried(&["d.dxf", "--to", "new"]), 2, &["d.dxf: line 10: this is not a whole DXF file"]);
+    ends(&tried(&["d.dxf", "--to", "new", "--scale", "0"]), 2, &["--scale: 0 is out of range"]);
+    ends(&tried(&["d.dxf", "--to", "new", "--zero", "5"]), 2, &["--zero: 5 is not two numbers"]);
+    ends(&tried(&["d.dxf", "--as", "boards"]), 2, &["say after --thickness"]);
+    ends(&tried(&["p.ply", "--to", "new"]), 2, &["p.ply: ", "--lengths mm, cm, m, in or ft"]);
+    ends(
+        &tried(&["p.ply", "--to", "new", "--lengths", "m"]),
+        2,
+        &["p.ply: line 1: this is not a PLY file: its header does not end"],
+    );
+    ends(&tried(&["p.ply", "--to", "new", "--lengths", "m", "--trim", "90"]), 2, &["--trim: 90 is out of range"]);
+    ends(&strakewise(&["read-in", "t.csv", "--to", "new"], folder.path()), 2, &["say after --drawn-to"]);
+    assert_eq!(names(folder.path()), ["d.dxf", "n.bin", "p.ply", "t.csv"]);
+}
+
+#[test]
+fn a_drawn_stem_is_printed_as_lines_for_boat_toml() {
+    let folder = tempfile::tempdir().unwrap();
+    let drawn = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"200mm\" height=\"100mm\" viewBox=\"0 0 200 100\">\
+        <line id=\"base-line\" x1=\"0\" y1=\"90\" x2=\"200\" y2=\"90\"/><line id=\"first-station\" x1=\"60\" y1=\"0\" x2=\"60\" y2=\"90\"/>\
+        <path id=\"stem\" d=\"M30 30 Q31 110 54 78\"/></svg>";
+    fs::write(folder.path().join("stem.svg"), drawn).unwrap();
+    let made = strakewise(&["read-in", "stem.svg", "--as", "stem", "--scale", "10"], folder.path());
+    ends(&made, 2, &["stem.svg: line 1: the stem's rabbet turns back or runs level"]);
+    fs::write(folder.path().join("stem.svg"), drawn.replace("Q31 110 54 78", "Q31 70 54 78")).unwrap();
+    let made = strakewise(&["read-in", "stem.svg", "--as", "stem", "--scale", "10"], folder.path());
+    ends(&made, 0, &["one unit of the drawing is 1.000000 mm"]);
+    let said = out(&made);
+    assert!(said.contains("rabbet = [\n    [-300, 600],\n") && said.trim_end().ends_with("[-60, 120],\n]"), "{said}");
+}
+
 #[test]
 fn a_hull_taken_off_badly_says_where_and_what_is_still_wanted() {
     let folder = tempfile::tempdir().unwrap();

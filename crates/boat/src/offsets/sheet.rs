@@ -28,9 +28,21 @@ pub struct OpenQuote {
     pub column: usize,
 }
 
-/// The lines of `text` with something in them.
+/// The lines of `text` with something in them, cells parted by what the first has most of.
 pub fn records(text: &str) -> Result<Vec<Record>, OpenQuote> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n").replace('\r', "\n");
+    let text = &plain_ends(text);
+    let first = text.lines().find(|line| !is_comment(line) && !line.trim().is_empty());
+    records_by(text, delimiter(first.unwrap_or_default()))
+}
+
+/// `text` without a byte order mark, every line ended by a line feed alone.
+pub fn plain_ends(text: &str) -> String {
+    text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n").replace('\r', "\n")
+}
+
+/// The same, `delimiter` between cells.
+pub fn records_by(text: &str, delimiter: u8) -> Result<Vec<Record>, OpenQuote> {
+    let text = plain_ends(text);
     let mut numbers = Vec::new();
     let mut kept = String::with_capacity(text.len());
     for (i, line) in text.lines().enumerate() {
@@ -40,11 +52,8 @@ pub fn records(text: &str) -> Result<Vec<Record>, OpenQuote> {
             kept.push('\n');
         }
     }
-    let mut reader = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .delimiter(delimiter(kept.lines().next().unwrap_or_default()))
-        .from_reader(kept.as_bytes());
+    let mut reader =
+        csv::ReaderBuilder::new().has_headers(false).flexible(true).delimiter(delimiter).from_reader(kept.as_bytes());
     let mut records = Vec::new();
     let mut record = csv::StringRecord::new();
     // The text is UTF-8, ragged lines are allowed and reading from memory cannot fail, so an error ends it.

@@ -221,6 +221,15 @@ fn faired(places: &[[f64; 2]], tape: f64) -> Result<(FairCurve<2>, Vec<f64>), cr
 /// # Errors
 /// [`TakeOffError`] names the station, what is wanting, and the limit.
 pub fn take_off(sections: &[Section], settings: &Settings) -> Result<TakenOff, TakeOffError> {
+    let heading = "Taken off the standing boat by strakewise take-off; to the outside of the planking.";
+    take_off_under(heading, sections, settings)
+}
+
+/// The same, the table beginning with another line of comment.
+///
+/// # Errors
+/// As [`take_off`].
+pub fn take_off_under(heading: &str, sections: &[Section], settings: &Settings) -> Result<TakenOff, TakeOffError> {
     let mut ordered = order::ordered(sections)?;
     let again = judge::set_aside(&mut ordered, settings);
     let ends = ends::Ends::of(sections);
@@ -233,7 +242,7 @@ pub fn take_off(sections: &[Section], settings: &Settings) -> Result<TakenOff, T
     };
     let rabbets: Vec<f64> = faired.iter().map(|f| f.at_share(0.0)[0]).collect();
     Ok(TakenOff {
-        table: read_off::table(&faired, settings.lengths),
+        table: read_off::table(heading, &faired, settings.lengths),
         moved: faired.iter().map(agreement).collect(),
         half_siding: rabbets.iter().sum::<f64>() / rabbets.len() as f64,
         fore: ends.fore,

@@ -6,9 +6,7 @@ use crate::geom::fair::FairError;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum TakeOffError {
     /// Too few stations.
-    #[error(
-        "taken.csv: points were taken at {found} stations; {least} is the least a hull is faired from: take more"
-    )]
+    #[error("points were taken at {found} stations; {least} is the least a hull is faired from: take more")]
     Stations {
         /// Stations besides the ends.
         found: usize,
@@ -16,9 +14,7 @@ pub enum TakeOffError {
         least: usize,
     },
     /// More than is reckoned with.
-    #[error(
-        "taken.csv, line {line}, station {station}: {found} {what}; {most} is the most that is read: take some out"
-    )]
+    #[error("line {line}, station {station}: {found} {what}; {most} is the most that is read: take some out")]
     TooMany {
         /// The station.
         station: String,
@@ -33,7 +29,7 @@ pub enum TakeOffError {
     },
     /// Too few points.
     #[error(
-        "taken.csv, line {line}, station {station}: {found} points stand there; {least} is the least a section is drawn through, \
+        "line {line}, station {station}: {found} points stand there; {least} is the least a section is drawn through, \
          with rabbet and sheer: take more"
     )]
     Points {
@@ -48,7 +44,7 @@ pub enum TakeOffError {
     },
     /// No rabbet or no sheer, or two.
     #[error(
-        "taken.csv, line {line}, station {station}: {found} points are marked {mark}, and each station needs one: mark it so"
+        "line {line}, station {station}: {found} points are marked {mark}, and each station needs one: mark it so"
     )]
     Mark {
         /// The station.
@@ -62,7 +58,7 @@ pub enum TakeOffError {
     },
     /// The points of a station are not at one distance.
     #[error(
-        "taken.csv, line {line}, station {station}: the point stands {found:.1} mm aft and the station's first {first:.1} mm; a \
+        "line {line}, station {station}: the point stands {found:.1} mm aft and the station's first {first:.1} mm; a \
          station is square to the centreline, {most} mm is allowed: correct it, or call it by another station"
     )]
     NotSquare {
@@ -78,7 +74,7 @@ pub enum TakeOffError {
         most: f64,
     },
     /// No curve.
-    #[error("taken.csv, station {station}: no section passes through its points: {why}; look at them")]
+    #[error("station {station}: no section passes through its points: {why}; look at them")]
     Section {
         /// The station.
         station: String,

@@ -20,8 +20,8 @@ const PIECES: usize = 2000;
 /// A level nearer than this to rabbet or sheer is left out there, mm.
 const CLEAR: f64 = 8.0;
 
-/// offsets.csv.
-pub fn table(sections: &[Faired], lengths: Notation) -> String {
+/// offsets.csv, `heading` its first line.
+pub fn table(heading: &str, sections: &[Faired], lengths: Notation) -> String {
     let at = |section: &Faired| match section.part {
         Part::Station => lengths.long(section.at),
         _ => String::new(),
@@ -31,8 +31,7 @@ pub fn table(sections: &[Faired], lengths: Notation) -> String {
         Part::Transom => "transom".to_owned(),
         _ => quoted(&section.name),
     };
-    let mut text =
-        "# Taken off the standing boat by strakewise take-off; to the outside of the planking.\n".to_owned();
+    let mut text = format!("# {heading}\n");
     let mut row = |name: &str, cells: Vec<String>| {
         let _ = writeln!(text, "{name},{}", cells.join(","));
     };

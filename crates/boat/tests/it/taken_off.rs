@@ -429,14 +429,14 @@ fn points_that_give_no_hull_say_what_is_wanting() {
     };
     assert!(tried(whole(4)).is_ok());
     for (text, said) in [
-        (whole(3), "taken.csv: points were taken at 3 stations; 4 is the least a hull is faired from: take more"),
+        (whole(3), "points were taken at 3 stations; 4 is the least a hull is faired from: take more"),
         (
             whole(4).replace("1,500,sheer", "1,500,9"),
-            "taken.csv, line 8, station 1: 0 points are marked sheer, and each station needs one",
+            "line 8, station 1: 0 points are marked sheer, and each station needs one",
         ),
         (
             whole(4) + &(5..40).map(|i| format!("1,500,{i},{},{}\n", 300 + i, 300 + 4 * i)).collect::<String>(),
-            "taken.csv, line 8, station 1: 41 points stand there; 40 is the most that is read: take some out",
+            "line 8, station 1: 41 points stand there; 40 is the most that is read: take some out",
         ),
         (whole(61), "line 362, station 60: 61 stations and ends; 60 is the most that is read: take some out"),
         (

@@ -10,6 +10,7 @@ mod patterns;
 mod pictures;
 mod plan;
 mod quote;
+mod read_in;
 mod record;
 mod repair;
 mod say;
@@ -48,6 +49,7 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Record(record) => record::run(&record),
         Command::Repair(repair) => repair::run(&repair),
         Command::TakeOff(asked) => take_off::run(&asked),
+        Command::ReadIn(asked) => read_in::run(&asked),
     }
 }
 

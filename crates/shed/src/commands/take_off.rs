@@ -147,7 +147,7 @@ fn once_more(again: &Again, lengths: Notation) -> String {
 }
 
 /// What the new folder wants before it can be planned.
-fn still_wanted(wrong: &Wrong) -> String {
+pub fn still_wanted(wrong: &Wrong) -> String {
     let label = fields::all().find(|f| Some(f.key) == wrong.key).map_or("the new folder", |f| f.label);
     format!("still wanted: {label}: {}", wrong.why)
 }
