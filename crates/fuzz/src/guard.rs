@@ -16,8 +16,10 @@ static MEMORY: Cap<System> = Cap::new(System, usize::MAX);
 
 /// All memory of the process, bytes.
 pub const MOST_MEMORY: usize = 500_000_000;
-/// One input.
+/// One input, by what the process has had of the processors, so that others at work do not count.
 pub const MOST_TIME: Duration = Duration::from_secs(5);
+/// One input, by the clock: for what waits, and where what the process has had cannot be told.
+const MOST_BY_CLOCK: Duration = Duration::from_secs(60);
 /// What a thread of the program has, bytes.
 const STACK: usize = 2 << 20;
 
@@ -73,15 +75,25 @@ pub fn run(target: &Target, inputs: impl Iterator<Item = Vec<u8>> + Send, at_han
 
 /// Ends the process where the same input is at hand too long. Ends itself when the other end of `until` goes.
 fn watch(until: &std::sync::mpsc::Receiver<()>) {
-    let (mut seen, mut since) = (0, Instant::now());
+    let (mut seen, mut since, mut had) = (0, Instant::now(), worked());
     while let Err(std::sync::mpsc::RecvTimeoutError::Timeout) = until.recv_timeout(Duration::from_millis(50)) {
         let now = AT_HAND.load(Ordering::SeqCst);
         if now != seen {
-            (seen, since) = (now, Instant::now());
+            (seen, since, had) = (now, Instant::now(), worked());
         }
-        if now != 0 && since.elapsed() > MOST_TIME {
+        let at_work = worked().zip(had).map_or(Duration::ZERO, |(now, then)| now.saturating_sub(then));
+        if now != 0 && (at_work > MOST_TIME || since.elapsed() > MOST_BY_CLOCK) {
             let _ = writeln!(std::io::stderr(), "input {now} has taken more than {} s", MOST_TIME.as_secs());
             std::process::exit(124);
         }
     }
+}
+
+/// What the process has had of the processors so far; `None` where that cannot be told.
+fn worked() -> Option<Duration> {
+    // Hundredths of a second, the 14th and 15th word; the 2nd is the program's name in brackets.
+    let text = std::fs::read_to_string("/proc/self/stat").ok()?;
+    let rest = text.rsplit_once(')')?.1;
+    let hundredths: u64 = rest.split_whitespace().skip(11).take(2).filter_map(|w| w.parse::<u64>().ok()).sum();
+    Some(Duration::from_millis(10 * hundredths))
 }

@@ -1,13 +1,14 @@
 //! The long run: `cargo run --release -p fuzz -- [--minutes 15] [--seed 2] [TARGET ...]`.
 //!
-//! Each target runs in a process of its own. Where one ends that process, its input is kept in `found/` and the run goes on.
+//! `--input FILE TARGET` runs one file; `--write-seeds FOLDER TARGET` writes what a target starts from, for the guided run. Each target runs in a process of its own. Where one ends that process, its input is kept in `found/` and the run goes on.
 
 use fuzz::{Spoiler, Target, found, guard, targets};
 use std::path::{Path, PathBuf};
 use std::process::{Command, ExitCode};
 use std::time::{Duration, Instant};
 
-const USAGE: &str = "fuzz [--minutes M] [--seed N] [TARGET ...]: spoils inputs for M minutes (15) in all, from seed N (2) on";
+const USAGE: &str =
+    "fuzz [--minutes M] [--seed N] [TARGET ...]: spoils inputs for M minutes (15) in all, from seed N (2) on";
 /// A process makes no more inputs than this before the next one.
 const INPUTS: usize = 1_000_000;
 
@@ -17,12 +18,18 @@ struct Asked {
     targets: Vec<&'static Target>,
     /// Where the input at hand is written; in the processes that run a target.
     at_hand: Option<PathBuf>,
+    /// The one file to run.
+    input: Option<PathBuf>,
+    /// Where good inputs are written, and nothing run.
+    write_seeds: Option<PathBuf>,
 }
 
 fn main() -> ExitCode {
-    match asked(std::env::args().skip(1)).and_then(|asked| match &asked.at_hand {
-        Some(at_hand) => spoil(&asked, at_hand),
-        None => long(&asked),
+    match asked(std::env::args().skip(1)).and_then(|asked| match (&asked.write_seeds, &asked.input, &asked.at_hand) {
+        (Some(folder), ..) => write_seeds(&asked, folder),
+        (None, Some(file), _) => only(&asked, file),
+        (None, None, Some(at_hand)) => spoil(&asked, at_hand),
+        (None, None, None) => long(&asked),
     }) {
         Ok(true) => ExitCode::SUCCESS,
         Ok(false) => ExitCode::FAILURE,
@@ -34,7 +41,8 @@ fn main() -> ExitCode {
 }
 
 fn asked(mut words: impl Iterator<Item = String>) -> Result<Asked, String> {
-    let mut asked = Asked { minutes: 15.0, seed: 2, targets: Vec::new(), at_hand: None };
+    let mut asked =
+        Asked { minutes: 15.0, seed: 2, targets: Vec::new(), at_hand: None, input: None, write_seeds: None };
     while let Some(word) = words.next() {
         let mut value = || words.next().ok_or_else(|| format!("{word} what?\n{USAGE}"));
         let wrong = |value: &str| format!("{value:?} stands where a number should\n{USAGE}");
@@ -42,6 +50,8 @@ fn asked(mut words: impl Iterator<Item = String>) -> Result<Asked, String> {
             "--minutes" => asked.minutes = value().and_then(|v| v.parse().map_err(|_| wrong(&v)))?,
             "--seed" => asked.seed = value().and_then(|v| v.parse().map_err(|_| wrong(&v)))?,
             "--at-hand" => asked.at_hand = Some(PathBuf::from(value()?)),
+            "--input" => asked.input = Some(PathBuf::from(value()?)),
+            "--write-seeds" => asked.write_seeds = Some(PathBuf::from(value()?)),
             name => asked.targets.push(targets::find(name).ok_or_else(|| {
                 let names: Vec<&str> = targets::ALL.iter().map(|t| t.name).collect();
                 format!("{name:?} is none of {}\n{USAGE}", names.join(", "))
@@ -52,6 +62,24 @@ fn asked(mut words: impl Iterator<Item = String>) -> Result<Asked, String> {
         asked.targets = targets::ALL.iter().collect();
     }
     Ok(asked)
+}
+
+fn write_seeds(asked: &Asked, folder: &Path) -> Result<bool, String> {
+    for (i, seed) in asked.targets.iter().flat_map(|t| (t.seeds)()).enumerate() {
+        let path = folder.join(format!("good-{i}"));
+        std::fs::write(&path, seed).map_err(|why| format!("{}: {why}", path.display()))?;
+    }
+    Ok(true)
+}
+
+/// Runs one file.
+fn only(asked: &Asked, file: &Path) -> Result<bool, String> {
+    let input = std::fs::read(file).map_err(|why| format!("{}: {why}", file.display()))?;
+    for target in &asked.targets {
+        let ran = guard::run(target, std::iter::once(input.clone()), file)?;
+        println!("{}: {:.2} s", target.name, ran.longest.as_secs_f64());
+    }
+    Ok(true)
 }
 
 /// All targets, one after another; whether nothing was found.
@@ -99,7 +127,8 @@ fn spoil(asked: &Asked, at_hand: &Path) -> Result<bool, String> {
     let until = Instant::now() + Duration::from_secs_f64(60.0 * asked.minutes);
     for target in &asked.targets {
         let mut spoiler = Spoiler::new(asked.seed, (target.seeds)(), target.spoilt);
-        let inputs = std::iter::repeat_with(move || spoiler.next()).take(INPUTS).take_while(|_| Instant::now() < until);
+        let inputs =
+            std::iter::repeat_with(move || spoiler.next()).take(INPUTS).take_while(|_| Instant::now() < until);
         let ran = guard::run(target, inputs, at_hand)?;
         println!(
             "{}, seed {}: {} inputs in {:.0} s, the longest {:.2} s, {} MB",

@@ -231,3 +231,39 @@ fn a_crossed_outline_is_named() {
     let why = rack::lay_out(&[crossed], &[board], &Rack::default(), &mut |_| ControlFlow::Continue(())).unwrap_err();
     assert!(why.to_string().starts_with("shape 0: "), "{why}");
 }
+
+/// Whatever the lengths and widths, nothing lies off its board, over another or on what is spoilt.
+#[test]
+fn whatever_the_rack_and_the_planks_nothing_overlaps() {
+    for case in 0..12_u32 {
+        // Numbers that are spread, the same every time: the fractional parts of multiples of an irrational.
+        let spread = |i: u32, least: f64, most: f64| {
+            least + (most - least) * (f64::from(case * 131 + i * 7 + 1) * 0.618_033_988_749_895).fract()
+        };
+        let shapes: Vec<Shape> = (0..6)
+            .map(|i| {
+                plank(
+                    spread(i, 400.0, 2900.0),
+                    spread(i + 20, 50.0, 170.0),
+                    spread(i + 40, -60.0, 60.0),
+                    i as usize / 2,
+                )
+            })
+            .collect();
+        let board = |i: u32| Board {
+            outline: rectangle(spread(i + 60, 900.0, 3200.0), spread(i + 80, 120.0, 320.0)),
+            blemishes: vec![Blemish {
+                centre: [spread(i + 100, 0.0, 900.0), 60.0],
+                radius: spread(i, 2.0, 20.0),
+                inside: None,
+            }],
+            of: None,
+        };
+        let boards: Vec<Board> = (0..4).map(board).collect();
+        let rules = Rack { gap: spread(3, 0.0, 12.0), rounds: 6, seed: u64::from(case), ..Rack::default() };
+        let found = rack::lay_out(&shapes, &boards, &rules, &mut |_| ControlFlow::Continue(())).unwrap();
+        assert_sound(&shapes, &boards, &rules, &found);
+        let first = rack::longest_first(&shapes, &boards, &rules).unwrap();
+        assert_sound(&shapes, &boards, &rules, &first);
+    }
+}

@@ -16,9 +16,9 @@ use nalgebra::{DMatrix, DVector};
 /// Marks of one kind.
 const MOST: usize = 40;
 /// Lengths on the plan, mm.
-const LENGTHS: [f64; 2] = [1.0, 40_000.0];
+pub const LENGTHS: [f64; 2] = [1.0, 40_000.0];
 /// Pixels.
-const PIXELS: f64 = 1e6;
+pub const PIXELS: f64 = 1e6;
 /// A line or a distance spans so many pixels at least: half a pixel is then a part in 200.
 const LEAST_SPAN: f64 = 100.0;
 /// The two lines cross at this, degrees, at least.

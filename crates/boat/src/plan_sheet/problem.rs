@@ -135,6 +135,24 @@ pub enum PlanSheetError {
         /// Where it is shown.
         other: &'static str,
     },
+    /// A pick that is nowhere on the plan.
+    #[error(
+        "{row} at station {station} was picked at {} by {} pixels, which lies nowhere on the plan: pixels up to {pixels:.0} are allowed, \
+         and places up to {most:.0} mm from where its lines cross; pick it again",
+        at[0], at[1]
+    )]
+    OffPlan {
+        /// The row.
+        row: String,
+        /// The station.
+        station: String,
+        /// Where in the picture.
+        at: [f64; 2],
+        /// Most of these.
+        pixels: f64,
+        /// Farthest, mm.
+        most: f64,
+    },
     /// A pick far from its line.
     #[error(
         "{row} at station {station} was picked {mm:.1} mm off its line, {limit:.1} mm is allowed: was it picked at another station or line?"

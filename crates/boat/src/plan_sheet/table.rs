@@ -1,5 +1,6 @@
 //! Places picked along stations and lines, as a table of offsets.
 
+use super::fit::{LENGTHS, PIXELS};
 use super::{Laid, Pixel, PlanSheetError as Error};
 use crate::offsets::RowKind;
 use crate::units::Notation;
@@ -141,6 +142,12 @@ pub fn read_off(laid: &Laid, view: View, stations: &[(String, f64)], picks: &[Pi
             View::Profile => {}
         }
         let within = laid.within(pick.pixel, 1);
+        // Near the horizon of a picture taken aslant, and beyond it, there is no plan.
+        let no_pixel = pick.pixel.iter().any(|p| !p.is_finite() || p.abs() > PIXELS);
+        if no_pixel || place.iter().chain(&within).any(|mm| !mm.is_finite() || mm.abs() > LENGTHS[1]) {
+            let (station, at, pixels, most) = (pick.station.clone(), pick.pixel, PIXELS, LENGTHS[1]);
+            return Err(Error::OffPlan { row: row(), station, at, pixels, most });
+        }
         let off_line = line.map_or(0.0, |l| (place[1 - d] - l).abs());
         let limit = (OFF_LINE[0] * within[1 - d]).max(OFF_LINE[1]);
         if off_line > limit {

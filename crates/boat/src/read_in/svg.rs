@@ -40,7 +40,8 @@ pub fn drawing(text: &str) -> Result<Drawing, ReadInError> {
         let found = format!("its first element is {}", root.tag_name().name());
         return Err(not_so(found, "save it again as SVG").nowhere());
     }
-    let mut reader = Reader { document: &document, drawing: Drawing::default(), points: 0 };
+    let lines = text.match_indices('\n').map(|(at, _)| at).collect();
+    let mut reader = Reader { lines, drawing: Drawing::default(), points: 0 };
     let own = reader.view(root)?;
     reader.walk(root, own)?;
     let mut drawing = reader.drawing;
@@ -50,8 +51,9 @@ pub fn drawing(text: &str) -> Result<Drawing, ReadInError> {
     Ok(drawing)
 }
 
-struct Reader<'a, 'i> {
-    document: &'a Document<'i>,
+struct Reader {
+    /// Where its lines end.
+    lines: Vec<usize>,
     drawing: Drawing,
     /// Points of all its curves.
     points: usize,
@@ -60,9 +62,9 @@ struct Reader<'a, 'i> {
 /// What holds no drawing of its own, or one that is not shown.
 const HIDDEN: [&str; 9] = ["defs", "symbol", "clipPath", "mask", "pattern", "marker", "metadata", "style", "script"];
 
-impl Reader<'_, '_> {
+impl Reader {
     fn line(&self, node: Node<'_, '_>) -> usize {
-        usize::try_from(self.document.text_pos_at(node.range().start).row).unwrap_or(1)
+        1 + self.lines.partition_point(|end| *end < node.range().start)
     }
 
     fn wrong(&self, node: Node<'_, '_>, found: &str, wanted: &'static str) -> ReadInError {

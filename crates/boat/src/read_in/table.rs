@@ -41,7 +41,7 @@ pub struct Shape {
     pub left_out: Vec<String>,
 }
 
-/// Cells that are no lengths are told so many at once.
+/// Cells that are no lengths are told so many at once, and stations in an example.
 const MOST_TOLD: usize = 12;
 
 /// A table of offsets from the CSV file `text`; `source` is what to call it in the table.
@@ -418,8 +418,10 @@ fn positions(
             }
         }
     } else {
-        let example = (0..count).map(|i| (500 * i).to_string()).collect::<Vec<_>>().join(",");
-        return Err(Problem::NoPositions { example: format!("\"{example}\"") }.nowhere());
+        let shown = count.min(MOST_TOLD);
+        let example = (0..shown).map(|i| (500 * i).to_string()).collect::<Vec<_>>().join(",");
+        let more = if shown < count { format!(" and so on, {count} in all") } else { String::new() };
+        return Err(Problem::NoPositions { example: format!("\"{example}\"{more}") }.nowhere());
     }
     let first = found.iter().flatten().next().map_or(0.0, |f| f.0);
     let mut before = f64::MIN;

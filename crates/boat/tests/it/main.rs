@@ -20,6 +20,7 @@ mod hung;
 mod ink;
 mod interior;
 mod interior_input;
+mod invariants;
 mod jobs;
 mod lands;
 mod layers;

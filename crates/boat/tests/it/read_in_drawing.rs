@@ -338,3 +338,17 @@ mod toml_like {
         Rabbet(rows.map(|r| r.split_once(',').map(|(x, z)| [number(x), number(z)]).unwrap()).collect())
     }
 }
+
+/// Found by feeding spoilt drawings: the line of each element was counted from the top of the file, so that a large drawing took
+/// for ever (90,000 elements: ten thousand million signs).
+#[test]
+fn a_large_drawing_is_read_in_a_moment() {
+    let elements: String = (0..90_000).map(|i| format!("<use x=\"{i}\"\n/>")).collect();
+    let text = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9mm\" viewBox=\"0 0 9 9\">\n{elements}<path d=\"q\"/></svg>"
+    );
+    let start = std::time::Instant::now();
+    let why = sections(&text, Make::Svg, "plan.svg", &asked()).unwrap_err().to_string();
+    assert!(why.contains("line 90002"), "{why}");
+    assert!(start.elapsed().as_secs() < 20, "{:?}", start.elapsed());
+}

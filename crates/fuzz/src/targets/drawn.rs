@@ -2,8 +2,8 @@
 
 use super::told;
 use crate::{Spoilt, Target};
-use boat::folder::read;
 use boat::drawing::typeface::Type;
+use boat::folder::read;
 use boat::paper::patterns::{self, patterns};
 use boat::paper::{write_dxf, write_svg};
 use boat::plan::plan;
@@ -46,9 +46,17 @@ fn dxfs() -> Vec<Vec<u8>> {
                 50\n30\n0\nCIRCLE\n8\nboard\n10\n0\n20\n0\n40\n300\n0\nTEXT\n8\n0\n10\n30\n20\n500\n40\n9\n1\nstation 3\n";
     let file = |header: &str, entities: &str| {
         let block = "0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nplank\n10\n0\n20\n0\n0\nLINE\n8\na\n10\n0\n20\n0\n11\n90\n21\n5\n0\nENDBLK\n0\nENDSEC\n";
-        format!("0\nSECTION\n2\nHEADER\n{header}0\nENDSEC\n{block}0\nSECTION\n2\nENTITIES\n{entities}0\nENDSEC\n0\nEOF\n").into_bytes()
+        format!(
+            "0\nSECTION\n2\nHEADER\n{header}0\nENDSEC\n{block}0\nSECTION\n2\nENTITIES\n{entities}0\nENDSEC\n0\nEOF\n"
+        )
+        .into_bytes()
     };
-    vec![file("9\n$INSUNITS\n70\n4\n", &new), file("", &(old + more)), file("9\n$INSUNITS\n70\n1\n", &(new + more)), own(true)]
+    vec![
+        file("9\n$INSUNITS\n70\n4\n", &new),
+        file("", &(old + more)),
+        file("9\n$INSUNITS\n70\n1\n", &(new + more)),
+        own(true),
+    ]
 }
 
 fn svgs() -> Vec<Vec<u8>> {

@@ -9,8 +9,7 @@ use boat::repair::mend;
 use boat::taken_off::{On, Settings, take_off};
 use boat::units::Notation;
 
-pub const BOAT: Target =
-    Target { name: "boat", spoilt: Spoilt::Anything, seeds: boats, run: read_boat, short: 1500 };
+pub const BOAT: Target = Target { name: "boat", spoilt: Spoilt::Anything, seeds: boats, run: read_boat, short: 1500 };
 pub const RATES: Target =
     Target { name: "rates", spoilt: Spoilt::Anything, seeds: rates, run: rates_read, short: 2000 };
 pub const REPAIR: Target =

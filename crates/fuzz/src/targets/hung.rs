@@ -7,8 +7,7 @@ use boat::hung::{Measure, Planned, Reading, Side};
 use boat::lines::{Lines, fair};
 use std::sync::OnceLock;
 
-pub const HUNG: Target =
-    Target { name: "hung", spoilt: Spoilt::Anything, seeds: readings, run: hang, short: 150 };
+pub const HUNG: Target = Target { name: "hung", spoilt: Spoilt::Anything, seeds: readings, run: hang, short: 150 };
 
 fn readings() -> Vec<Vec<u8>> {
     let some = "port 1 2 mark 1 110\nport 1 4 mark -2 120\nport 2 stem mark 0.5 160\nport 2 5 width 105\nport 3 6 height 210\nport 3 \

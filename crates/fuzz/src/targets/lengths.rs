@@ -9,8 +9,21 @@ pub const LENGTHS: Target =
 
 fn lengths() -> Vec<Vec<u8>> {
     let all = [
-        "1-3-4+", "0-11-7-", "1' 3 1/2\"", "3 7/8", "7/8\"", "3-7/8", "394", "39.4 cm", "0.394 m", "-2 1/2 in", "1.25 ft", "12½", "−0-3-4",
-        "99999 mm", "1-3",
+        "1-3-4+",
+        "0-11-7-",
+        "1' 3 1/2\"",
+        "3 7/8",
+        "7/8\"",
+        "3-7/8",
+        "394",
+        "39.4 cm",
+        "0.394 m",
+        "-2 1/2 in",
+        "1.25 ft",
+        "12½",
+        "−0-3-4",
+        "99999 mm",
+        "1-3",
     ];
     all.map(|text| text.as_bytes().to_vec()).to_vec()
 }
@@ -39,7 +52,12 @@ fn printed(notation: Notation, mm: f64) {
         Notation::Mm => (1.0, 0.1, Notation::Mm),
         _ => (INCH / 16.0, INCH / 64.0, Notation::Inches),
     };
-    let texts = [(notation.long(mm), step), (notation.short(mm), step), (notation.exact(mm), fine), (notation.said(mm), step)];
+    let texts = [
+        (notation.long(mm), step),
+        (notation.short(mm), step),
+        (notation.exact(mm), fine),
+        (notation.said(mm), step),
+    ];
     for (text, step) in texts {
         match read_length(&text, Some(bare)) {
             Ok(back) => assert!((back - mm).abs() <= 0.5 * step + 1e-6, "{text} for {mm}"),

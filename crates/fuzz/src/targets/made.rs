@@ -3,11 +3,11 @@
 use super::folders::{boats, texts};
 use super::told;
 use crate::{Spoilt, Target};
+use boat::drawing::typeface::Type;
 use boat::exchange;
 use boat::folder::{BoatInput, read, read_rates};
 use boat::jobs::jobs;
 use boat::paper::patterns::{self, patterns};
-use boat::drawing::typeface::Type;
 use boat::paper::pictures::pictures;
 use boat::paper::{PaperSize, book};
 use boat::plan::json::to_json;

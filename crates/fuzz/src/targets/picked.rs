@@ -4,7 +4,7 @@ use super::told;
 use crate::{Spoilt, Target};
 use boat::offsets::RowKind;
 use boat::plan_sheet::{Distance, Known, Marks, Pick, View, laid, read_off, table};
-use boat::units::Notation;
+use boat::units::{LONGEST, Notation};
 
 pub const PLAN_SHEET: Target =
     Target { name: "plan-sheet", spoilt: Spoilt::Anything, seeds: sheets, run: read_sheet, short: 3000 };
@@ -41,7 +41,10 @@ impl Sheet {
     /// Takes a line of words, if it is one.
     fn take(&mut self, line: &str) -> Option<()> {
         let words: Vec<&str> = line.split_whitespace().collect();
-        let number = |i: usize| words.get(i)?.parse::<f64>().ok();
+        // As JSON has them: what is no number is none there either.
+        let number = |i: usize| words.get(i)?.parse::<f64>().ok().filter(|v| v.is_finite());
+        // A level is typed as a length, which is read before this.
+        let level = |text: &str| text.parse::<f64>().ok().filter(|l| l.abs() <= LONGEST);
         match *words.first()? {
             "level" => self.marks.level.push([number(1)?, number(2)?]),
             "plumb" => self.marks.plumb.push([number(1)?, number(2)?]),
@@ -52,14 +55,14 @@ impl Sheet {
             "point" => {
                 self.marks.points.push(Known { pixel: [number(1)?, number(2)?], place: [number(3)?, number(4)?] })
             }
-            "station" => self.stations.push(((*words.get(1)?).to_owned(), number(2)?)),
+            "station" => self.stations.push(((*words.get(1)?).to_owned(), level(words.get(2)?)?)),
             "pick" => {
-                let (name, level) = words.get(2)?.split_once('-').unwrap_or((words.get(2)?, ""));
-                let row = match (name, level) {
+                let (name, at) = words.get(2)?.split_once('-').unwrap_or((words.get(2)?, ""));
+                let row = match (name, at) {
                     ("sheer", "half") => RowKind::HalfBreadthSheer,
                     ("sheer", _) => RowKind::HeightSheer,
-                    ("waterline", level) => RowKind::HalfBreadthWaterline(level.parse().ok()?),
-                    ("buttock", level) => RowKind::HeightButtock(level.parse().ok()?),
+                    ("waterline", text) => RowKind::HalfBreadthWaterline(level(text)?),
+                    ("buttock", text) => RowKind::HeightButtock(level(text)?),
                     _ => RowKind::HeightRabbet,
                 };
                 self.picks.push(Pick { station: (*words.get(1)?).to_owned(), row, pixel: [number(3)?, number(4)?] });

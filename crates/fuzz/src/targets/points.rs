@@ -4,7 +4,8 @@ use super::told;
 use crate::{Spoilt, Target};
 use boat::read_in::{Bare, Bow, CloudAsked, CloudForm, cloud};
 
-pub const CLOUD: Target = Target { name: "cloud", spoilt: Spoilt::Anything, seeds: clouds, run: read_cloud, short: 60 };
+pub const CLOUD: Target =
+    Target { name: "cloud", spoilt: Spoilt::Anything, seeds: clouds, run: read_cloud, short: 60 };
 
 /// So many points over a hull of closed form, on both sides.
 const ACROSS: u32 = 27;

@@ -91,4 +91,39 @@ mod tests {
         step(&mut all, back, 6, &[Corrected, Stands, Stands, TakenBack, Stands, TakenBack, Stands]);
         step(&mut all, back, 7, &[Stands, Stands, TakenBack, TakenBack, Stands, Stands, TakenBack, Stands]);
     }
+
+    /// Phones send when they come near: whatever is kept in whichever order, so long as what is spoken of was kept before, each
+    /// entry counts or does not count alike.
+    #[test]
+    fn the_order_in_which_entries_are_kept_does_not_matter() {
+        const COUNT: usize = 24;
+        for case in 0..200_usize {
+            // Spread numbers, the same every time.
+            let spread = |i: usize, below: usize| (case * 7919 + i * 104_729 + i * i * 31) % below.max(1);
+            let all: Vec<Arc<Stored>> = (0..COUNT)
+                .map(|i| {
+                    let target = (i > 0 && spread(i, 3) > 0).then(|| spread(i + 50, i) as i64 + 1);
+                    let kind = if target.is_some() && spread(i + 9, 2) == 0 { Kind::Withdrawn } else { Kind::Hours };
+                    entry(i as i64 + 1, kind, target)
+                })
+                .collect();
+            let told = |kept: &[Arc<Stored>]| {
+                let mut told: Vec<(String, State)> =
+                    kept.iter().map(|s| s.entry.id.clone()).zip(states(kept)).collect();
+                told.sort_by(|a, b| a.0.cmp(&b.0));
+                told
+            };
+            // Another order: of those whose turn it may be, some other one comes next.
+            let (mut kept, mut left) = (Vec::new(), all.clone());
+            while !left.is_empty() {
+                let there = |s: &Arc<Stored>| match &s.entry.corrects {
+                    Some(id) => kept.iter().any(|k: &Arc<Stored>| k.entry.id == *id),
+                    None => true,
+                };
+                let may: Vec<usize> = (0..left.len()).filter(|&i| there(&left[i])).collect();
+                kept.push(left.remove(may[spread(kept.len() + 70, may.len())]));
+            }
+            assert_eq!(told(&kept), told(&all), "case {case}");
+        }
+    }
 }
