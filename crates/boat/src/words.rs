@@ -6,16 +6,21 @@ const MOST_QUOTED: usize = 40;
 /// `text` in quotation marks for a message: shortened where long, control characters made visible.
 #[must_use]
 pub fn quoted(text: &str) -> String {
-    let mut quoted = String::from("\u{201c}");
+    format!("\u{201c}{}\u{201d}", shown(text, MOST_QUOTED))
+}
+
+/// No more than `most` letters of `text`, control characters made visible.
+#[must_use]
+pub fn shown(text: &str, most: usize) -> String {
+    let mut shown = String::new();
     for (i, c) in text.chars().enumerate() {
-        if i == MOST_QUOTED {
-            quoted.push('…');
+        if i == most {
+            shown.push('…');
             break;
         }
-        if c.is_control() { quoted.extend(c.escape_default()) } else { quoted.push(c) }
+        if c.is_control() { shown.extend(c.escape_default()) } else { shown.push(c) }
     }
-    quoted.push('\u{201d}');
-    quoted
+    shown
 }
 
 /// The one of `known` nearest to `typed`, if it is near enough to have been meant.

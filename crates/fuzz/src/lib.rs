@@ -3,7 +3,7 @@
 //!
 //! A [`Target`] is a plain function of bytes that starts from texts a builder could have. [`Spoiler`] spoils them, the same way for
 //! the same seed; [`guard`] ends the process where one input takes more time or memory than it may, and keeps the input. The short run
-//! is a test (`tests/short.rs`), the long one a command (`main.rs`), and `guided/` gives the same targets to cargo-fuzz.
+//! is a test (`tests/short.rs`), the long one a command (`main.rs`).
 //! Every input that was ever found stands in `found/` and is run first. docs/fuzzing.md tells more.
 
 pub mod found;

@@ -1,6 +1,6 @@
 //! The long run: `cargo run --release -p fuzz -- [--minutes 15] [--seed 2] [TARGET ...]`.
 //!
-//! `--input FILE TARGET` runs one file; `--write-seeds FOLDER TARGET` writes what a target starts from, for the guided run. Each target runs in a process of its own. Where one ends that process, its input is kept in `found/` and the run goes on.
+//! `--input FILE TARGET` runs one file. Each target runs in a process of its own. Where one ends that process, its input is kept in `found/` and the run goes on.
 
 use fuzz::{Spoiler, Target, found, guard, targets};
 use std::path::{Path, PathBuf};
@@ -20,16 +20,13 @@ struct Asked {
     at_hand: Option<PathBuf>,
     /// The one file to run.
     input: Option<PathBuf>,
-    /// Where good inputs are written, and nothing run.
-    write_seeds: Option<PathBuf>,
 }
 
 fn main() -> ExitCode {
-    match asked(std::env::args().skip(1)).and_then(|asked| match (&asked.write_seeds, &asked.input, &asked.at_hand) {
-        (Some(folder), ..) => write_seeds(&asked, folder),
-        (None, Some(file), _) => only(&asked, file),
-        (None, None, Some(at_hand)) => spoil(&asked, at_hand),
-        (None, None, None) => long(&asked),
+    match asked(std::env::args().skip(1)).and_then(|asked| match (&asked.input, &asked.at_hand) {
+        (Some(file), _) => only(&asked, file),
+        (None, Some(at_hand)) => spoil(&asked, at_hand),
+        (None, None) => long(&asked),
     }) {
         Ok(true) => ExitCode::SUCCESS,
         Ok(false) => ExitCode::FAILURE,
@@ -41,8 +38,7 @@ fn main() -> ExitCode {
 }
 
 fn asked(mut words: impl Iterator<Item = String>) -> Result<Asked, String> {
-    let mut asked =
-        Asked { minutes: 15.0, seed: 2, targets: Vec::new(), at_hand: None, input: None, write_seeds: None };
+    let mut asked = Asked { minutes: 15.0, seed: 2, targets: Vec::new(), at_hand: None, input: None };
     while let Some(word) = words.next() {
         let mut value = || words.next().ok_or_else(|| format!("{word} what?\n{USAGE}"));
         let wrong = |value: &str| format!("{value:?} stands where a number should\n{USAGE}");
@@ -51,7 +47,6 @@ fn asked(mut words: impl Iterator<Item = String>) -> Result<Asked, String> {
             "--seed" => asked.seed = value().and_then(|v| v.parse().map_err(|_| wrong(&v)))?,
             "--at-hand" => asked.at_hand = Some(PathBuf::from(value()?)),
             "--input" => asked.input = Some(PathBuf::from(value()?)),
-            "--write-seeds" => asked.write_seeds = Some(PathBuf::from(value()?)),
             name => asked.targets.push(targets::find(name).ok_or_else(|| {
                 let names: Vec<&str> = targets::ALL.iter().map(|t| t.name).collect();
                 format!("{name:?} is none of {}\n{USAGE}", names.join(", "))
@@ -62,14 +57,6 @@ fn asked(mut words: impl Iterator<Item = String>) -> Result<Asked, String> {
         asked.targets = targets::ALL.iter().collect();
     }
     Ok(asked)
-}
-
-fn write_seeds(asked: &Asked, folder: &Path) -> Result<bool, String> {
-    for (i, seed) in asked.targets.iter().flat_map(|t| (t.seeds)()).enumerate() {
-        let path = folder.join(format!("good-{i}"));
-        std::fs::write(&path, seed).map_err(|why| format!("{}: {why}", path.display()))?;
-    }
-    Ok(true)
 }
 
 /// Runs one file.

@@ -23,12 +23,15 @@ impl std::fmt::Display for BoatError {
     }
 }
 
+/// So many letters of a key are given: the longest there is, twice over.
+const MOST_KEY: usize = 120;
+
 impl BoatError {
     /// The same trouble in another file of the same form.
     pub(super) fn said_of(&self, file: &str, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{file}, line {}", self.line)?;
         if !self.key.is_empty() {
-            write!(f, ", {}", self.key)?;
+            write!(f, ", {}", crate::words::shown(&self.key, MOST_KEY))?;
         }
         write!(f, ": {}", self.problem)
     }

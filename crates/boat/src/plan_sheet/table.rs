@@ -4,6 +4,7 @@ use super::fit::{LENGTHS, PIXELS};
 use super::{Laid, Pixel, PlanSheetError as Error};
 use crate::offsets::RowKind;
 use crate::units::Notation;
+use crate::words::shown;
 use std::fmt::Write as _;
 
 /// A view of the lines plan.
@@ -54,6 +55,9 @@ pub struct OfPlan {
     pub accuracy: String,
 }
 
+/// So many letters of a station's name, and of the names of all, are given.
+const MOST_NAME: usize = 40;
+const MOST_KNOWN: usize = 300;
 /// A pick may lie off the line it belongs to by so many times what it may be off, or so many mm.
 const OFF_LINE: [f64; 2] = [3.0, 3.0];
 /// And so may two picks of one entry.
@@ -120,8 +124,8 @@ pub fn read_off(laid: &Laid, view: View, stations: &[(String, f64)], picks: &[Pi
     let mut all: Vec<Entry> = Vec::new();
     for pick in picks {
         let at = stations.iter().find(|s| s.0 == pick.station).map(|s| s.1).ok_or_else(|| Error::NoStation {
-            found: pick.station.clone(),
-            known: stations.iter().map(|s| s.0.as_str()).collect::<Vec<_>>().join(", "),
+            found: shown(&pick.station, MOST_NAME),
+            known: shown(&stations.iter().map(|s| s.0.as_str()).collect::<Vec<_>>().join(", "), MOST_KNOWN),
         })?;
         let row = || name(&pick.row, Notation::Mm);
         let (d, line) = view.shows(&pick.row, at).ok_or_else(|| {
