@@ -115,7 +115,7 @@ fn spoil(asked: &Asked, at_hand: &Path) -> Result<bool, String> {
     for target in &asked.targets {
         let mut spoiler = Spoiler::new(asked.seed, (target.seeds)(), target.spoilt);
         let inputs =
-            std::iter::repeat_with(move || spoiler.next()).take(INPUTS).take_while(|_| Instant::now() < until);
+            std::iter::repeat_with(move || spoiler.input()).take(INPUTS).take_while(|_| Instant::now() < until);
         let ran = guard::run(target, inputs, at_hand)?;
         println!(
             "{}, seed {}: {} inputs in {:.0} s, the longest {:.2} s, {} MB",

@@ -82,7 +82,7 @@ impl Spoiler {
     }
 
     /// The next input.
-    pub fn next(&mut self) -> Vec<u8> {
+    pub fn input(&mut self) -> Vec<u8> {
         let which = self.below(self.seeds.len());
         let mut input = self.seeds.get(which).cloned().unwrap_or_default();
         // As a rule a few changes; now and then many.

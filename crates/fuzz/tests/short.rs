@@ -10,7 +10,7 @@ fn main() -> Result<(), String> {
         let found = found::found(target).map_err(|why| format!("{}: {why}", target.name))?;
         let seeds = (target.seeds)();
         let mut spoiler = Spoiler::new(1, seeds.clone(), target.spoilt);
-        let spoilt = std::iter::repeat_with(move || spoiler.next()).take(target.short);
+        let spoilt = std::iter::repeat_with(move || spoiler.input()).take(target.short);
         let (kept, good) = (found.len(), seeds.len());
         let ran = guard::run(target, found.into_iter().chain(seeds).chain(spoilt), &at_hand)?;
         assert_eq!(ran.inputs as usize, kept + good + target.short, "{}", target.name);

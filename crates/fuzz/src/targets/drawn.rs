@@ -11,7 +11,7 @@ use boat::read_in::{Bare, DrawingAsked, Make, Post, boards, rabbet, sections};
 use std::fmt::Write as _;
 
 pub const DXF: Target = Target { name: "dxf", spoilt: Spoilt::Anything, seeds: dxfs, run: dxf, short: 400 };
-pub const SVG: Target = Target { name: "svg", spoilt: Spoilt::Anything, seeds: svgs, run: svg, short: 400 };
+pub const SVG: Target = Target { name: "svg", spoilt: Spoilt::Anything, seeds: svgs, run: svg, short: 200 };
 
 /// Sections of a hull of closed form, and what else is drawn: `line(name, points)`.
 fn body_plan(mut line: impl FnMut(&str, &[[f64; 2]])) {

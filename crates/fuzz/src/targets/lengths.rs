@@ -5,7 +5,7 @@ use crate::{Spoilt, Target};
 use boat::units::{INCH, LONGEST, Notation, read_length, slips};
 
 pub const LENGTHS: Target =
-    Target { name: "lengths", spoilt: Spoilt::Anything, seeds: lengths, run: read_back, short: 20_000 };
+    Target { name: "lengths", spoilt: Spoilt::Anything, seeds: lengths, run: read_back, short: 4000 };
 
 fn lengths() -> Vec<Vec<u8>> {
     let all = [
