@@ -7,8 +7,8 @@
 - docs/README.md lists every page of docs/.
 - Every picture of the guide is as the program draws it today, byte for byte; `docs/guide/redraw.py` draws them anew.
 - Every command of the guide (blocks marked `sh`) runs, in the order of the page, in a scratch folder. What a block marked
-  `text` under it shows is in what it printed, line for line; a line of `…` stands for lines left out. A line in a comment
-  `<!-- do: … -->` is run, too, and not shown. `strakewise mine` is opened, looked at, and ended.
+  `text` under it shows is in what it printed, line for line; a line of `…` stands for lines left out. A block marked `toml` and
+  a file's name is put at the end of that file. A line in a comment `<!-- do: … -->` is run, too, and not shown. `strakewise mine` is opened, looked at, and ended.
 - Commands, settings, pages of the book (in “ ”) and of the screen (in * *) that the guide names exist.
 """
 import os
@@ -115,7 +115,11 @@ def commands_run(commands):
         (scratch / "shed").mkdir()
         (scratch / "bin" / "strakewise").symlink_to(PROGRAM)
         count, line, printed = 0, "", ""
-        for kind, block, hidden in re.findall(r"(?ms)^```(sh|text)\n(.*?)^```$|^<!-- do: (.*?) -->$", guide):
+        for kind, block, hidden in re.findall(r"(?ms)^```(sh|text|toml [\w./-]+)\n(.*?)^```$|^<!-- do: (.*?) -->$", guide):
+            if kind.startswith("toml "):
+                with open(scratch / "shed" / kind[5:], "a", encoding="utf-8") as file:
+                    file.write("\n" + block)
+                continue
             if kind == "text":
                 shown(block, printed, line)
                 continue
