@@ -125,11 +125,9 @@ pub fn read_off(laid: &Laid, view: View, stations: &[(String, f64)], picks: &[Pi
         })?;
         let row = || name(&pick.row, Notation::Mm);
         let (d, line) = view.shows(&pick.row, at).ok_or_else(|| {
-            let heights =
-                matches!(pick.row, RowKind::HeightSheer | RowKind::HeightRabbet | RowKind::HeightButtock(_));
             let other = match pick.row {
                 RowKind::Diagonal(_) => "none: measure it on the plan",
-                _ if heights => "the profile or the body plan",
+                _ if pick.row.is_height() => "the profile or the body plan",
                 _ => "the half-breadth plan or the body plan",
             };
             Error::NotShown { row: row(), station: pick.station.clone(), view: view.name(), other }

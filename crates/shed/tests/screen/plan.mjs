@@ -31,11 +31,13 @@ export function drawing(boat) {
   const crowded = [];
   const at = ([x, y]) => [x + 1000, 1200 - y];
   const aside = ([x, y]) => [x + 2200, 1200 - y];
-  for (const [a, b] of [[[-HALF, 0], [HALF, 0]], [[-HALF, HIGH], [HALF, HIGH]], [[-HALF, 0], [-HALF, HIGH]], [[HALF, 0], [HALF, HIGH]], [[0, 0], [0, HIGH]]]) lines.push([at(a), at(b)]);
+  const beyond = (a, b, by) => { const d = Math.hypot(a[0] - b[0], a[1] - b[1]); return [a[0] + ((a[0] - b[0]) * by) / d, a[1] + ((a[1] - b[1]) * by) / d]; };
+  // Ruled lines run on past the corners, so that each corner is a crossing.
+  const ruled = (place, a, b) => lines.push([place(beyond(a, b, 25)), place(beyond(b, a, 25))]);
+  for (const [a, b] of [[[-HALF, 0], [HALF, 0]], [[-HALF, HIGH], [HALF, HIGH]], [[-HALF, 0], [-HALF, HIGH]], [[HALF, 0], [HALF, HIGH]], [[0, 0], [0, HIGH]]]) ruled(at, a, b);
   for (const { level } of boat.waterlines) lines.push([at([-HALF, level]), at([HALF, level])]);
   for (const { level } of boat.buttocks) for (const side of [-1, 1]) lines.push([at([side * level, 0]), at([side * level, HIGH])]);
   // Sections run on a little past rabbet and sheer, as a draughtsman's pen does.
-  const beyond = (a, b, by) => { const d = Math.hypot(a[0] - b[0], a[1] - b[1]); return [a[0] + ((a[0] - b[0]) * by) / d, a[1] + ((a[1] - b[1]) * by) / d]; };
   const sheers = [[], []];
   boat.stations.forEach((s, i) => {
     const side = i < 5 ? 1 : -1;
@@ -61,8 +63,8 @@ export function drawing(boat) {
   for (const side of [-1, 1]) lines.push([at([side * 20, 0]), at([side * 20, HIGH])]);
   const square = boat.stations.filter((s) => boat.at[s] !== null);
   const long = boat.at[square.at(-1)];
-  for (const y of [0, HIGH]) lines.push([aside([0, y]), aside([long, y])]);
-  for (const s of square) lines.push([aside([boat.at[s], 0]), aside([boat.at[s], HIGH])]);
+  for (const y of [0, HIGH]) ruled(aside, [0, y], [long, y]);
+  for (const s of square) ruled(aside, [boat.at[s], 0], [boat.at[s], HIGH]);
   for (const row of [boat.rabbet, boat.sheer[0]]) lines.push(square.map((s) => aside([boat.at[s], row[s]])));
   // The ends of the curves run on, too.
   for (const s of square) places.profile[`${s}|rabbet`] = aside([boat.at[s], boat.rabbet[s]]);

@@ -4,7 +4,7 @@ import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { test } from "node:test";
-import { DESK, PHONE, clean, disk, fill, open, pictures, start, until } from "./shed.mjs";
+import { DESK, PHONE, clean, disk, fill, open, pictures, quick, start, until } from "./shed.mjs";
 import { camera, crossings, drawing, hand, picker, scanned, table } from "./plan.mjs";
 
 const png = (buffer, name = "plan.png") => ({ name, mimeType: "image/png", buffer });
@@ -48,7 +48,7 @@ const read = (page, state) =>
 for (const [how, slant, known] of [["scanned askew", [0, 0], "distances"], ["photographed aslant", [2.2e-5, -3e-5], "points"]]) {
   test(`a 14 ft boat's plan at 1:10, 150 dots to the inch, ${how} and blurred, comes back within 1 mm, each place picked five times by mouse`, { timeout: 400_000 }, async () => {
     const shed = await start("");
-    const { page, wrong, close } = await open(DESK);
+    const { page, wrong, close } = await open(DESK, quick);
     const boat = table();
     const drawn = drawing(boat);
     const cam = camera(drawn.size, slant);
@@ -63,7 +63,7 @@ for (const [how, slant, known] of [["scanned askew", [0, 0], "distances"], ["pho
         return crossings(page, picture, near);
       };
       await page.locator("#file").setInputFiles(png(picture));
-      await page.waitForFunction(() => document.getElementById("next").textContent.startsWith("Next"));
+      await page.waitForFunction(() => document.getElementById("awaited").textContent.startsWith("Next"));
       await levels(page, boat);
       const aim = hand();
       const look = picker(page, cam.size);
@@ -164,7 +164,7 @@ const load = (page, state, name = "picks.json") => page.locator("#load").setInpu
 
 test("what is picked is added to the table of a boat that is there, undone in one step, and nothing is written over unasked", async () => {
   const shed = await start();
-  const { page, wrong, close } = await open(DESK);
+  const { page, wrong, close } = await open(DESK, quick);
   const before = disk(shed, "offsets.csv");
   const row = (name) => disk(shed, "offsets.csv").split("\n").find((l) => l.startsWith(name));
   try {
@@ -208,7 +208,7 @@ test("what is picked is added to the table of a boat that is there, undone in on
 
 test("what is wrong is named where it is: a mistyped distance, a pick on the wrong line, a file that is no picture or no picks, lengths that are none", async () => {
   const shed = await start("");
-  const { page, wrong, close } = await open(DESK);
+  const { page, wrong, close } = await open(DESK, quick);
   const says = (id, what) => page.waitForFunction(([id, what]) => new RegExp(what).test(document.getElementById(id).textContent), [id, what]);
   try {
     await page.goto(`${shed.address}/plan-picture`);
@@ -253,7 +253,7 @@ test("what is wrong is named where it is: a mistyped distance, a pick on the wro
 for (const [kind, device, scheme] of [["desk", DESK, "light"], ["desk", DESK, "dark"], ["phone", PHONE, "light"], ["phone", PHONE, "dark"]]) {
   test(`with marks and picks in it the page is sound, ${kind}, ${scheme}; picks are nudged by keys, taken back, kept when the page is closed`, async () => {
     const shed = await start("");
-    const { page, wrong, close } = await open({ ...device, colorScheme: scheme });
+    const { page, wrong, close } = await open({ ...device, colorScheme: scheme }, quick);
     const boat = table();
     const drawn = drawing(boat);
     const cam = camera(drawn.size);
@@ -261,7 +261,7 @@ for (const [kind, device, scheme] of [["desk", DESK, "light"], ["desk", DESK, "d
       await page.goto(`${shed.address}/plan-picture`);
       const picture = await scanned(page, drawn.lines.map((l) => l.map(cam.pixel)), cam.size);
       await page.locator("#file").setInputFiles(png(picture));
-      await page.waitForFunction(() => document.getElementById("next").textContent.startsWith("Next"));
+      await page.waitForFunction(() => document.getElementById("awaited").textContent.startsWith("Next"));
       await levels(page, boat);
       const count = async (key) => (await kept(page)).views["body-plan"][key].length;
       const canvas = page.locator("#picture");

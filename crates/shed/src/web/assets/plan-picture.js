@@ -318,28 +318,34 @@ function next() {
   const words = /** @type {Record<string, string>} */ ({
     level: `Next: a place on the ${level}.`, plumb: `Next: a place on the ${plumb}.`,
     distance: from ? "Next: the other end of the known distance." : "Next: one end of a known distance.", point: "Next: a known point.",
-    offset: field("station").value ? `Next: station ${field("station").value}, ${field("line").value}, pick ${times() + 1}.` : "Name the stations first, under 2.",
+    offset: !field("station").value ? "Name the stations first, under 2." : `Next: station ${field("station").value}, ${field("line").value}, ${times() < wanted() ? `pick ${times() + 1} of ${wanted()}` : "picked as often as you asked"}.`,
   });
-  el("next").textContent = bitmap ? words[tool] : "Choose a picture first, under 1.";
+  el("awaited").textContent = bitmap ? words[tool] : "Choose a picture first, under 1.";
 }
 
-/** Goes to the next place, along the station or along the line. */
-function goOn() {
+/** One place on, along the station or along the line, and from the last to the first. */
+function pass() {
   const along = field("order").value === "station" ? ["station", "line"] : ["line", "station"];
-  for (const [i, id] of along.entries()) {
+  for (const id of along) {
     const select = /** @type {HTMLSelectElement} */ (el(id));
-    if (select.selectedIndex + 1 < select.options.length) {
-      select.selectedIndex += 1;
-      return next();
-    }
-    if (i === 0) select.selectedIndex = 0;
+    select.selectedIndex = (select.selectedIndex + 1) % Math.max(select.options.length, 1);
+    if (select.selectedIndex > 0) break;
   }
   next();
 }
 
+/** On to the next place that is not picked as often as is wanted yet. */
+function goOn() {
+  const all = stations().length * lines().length;
+  for (let i = 0; i < all; i++) {
+    pass();
+    if (times() < wanted()) return;
+  }
+}
+
 /** Why a field cannot be used yet. @param {string} id @param {string} what */
 function missing(id, what) {
-  el("next").textContent = what;
+  el("awaited").textContent = what;
   field(id).focus();
 }
 
@@ -415,10 +421,10 @@ function label(pen, text, [x, y], colour) {
 
 /** @param {CanvasRenderingContext2D} pen @param {Pixel} at @param {string} colour */
 function ring(pen, [x, y], colour) {
-  for (const [c, w] of /** @type {[string, number][]} */ ([["#fffdf8", 4], [colour, 2]])) {
+  for (const [c, w] of /** @type {[string, number][]} */ ([["#fffdf8", 3], [colour, 1.5]])) {
     [pen.strokeStyle, pen.lineWidth] = [c, w];
     pen.beginPath();
-    pen.arc(x, y, 5, 0, 2 * Math.PI);
+    pen.arc(x, y, 4, 0, 2 * Math.PI);
     pen.stroke();
   }
 }
@@ -565,7 +571,7 @@ for (const input of document.querySelectorAll('input[name="tool"]')) {
   });
 }
 for (const id of ["station", "line", "times"]) field(id).addEventListener("change", next);
-el("pass").addEventListener("click", goOn);
+el("pass").addEventListener("click", pass);
 el("nearer").addEventListener("click", () => look.zoom(1.6));
 el("farther").addEventListener("click", () => look.zoom(1 / 1.6));
 el("whole").addEventListener("click", () => look.whole());

@@ -56,7 +56,7 @@ fn sheet() -> Markup {
                 button #move type="button" aria-pressed="false" { "Move the picture" }
                 button #back type="button" disabled { "Take back" }
             }
-            p #next.now role="status" aria-live="polite" {}
+            p #awaited role="status" aria-live="polite" {}
             p #keys.quiet {
                 "Press, look into the glass, and let go where the lines cross. The arrow keys then move what was picked by half a pixel, with Shift "
                 "by ten; Enter lets it go, and picks anew at the cross. Two fingers or the wheel bring you nearer; Ctrl-Z takes back."

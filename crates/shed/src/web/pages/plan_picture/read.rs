@@ -46,7 +46,7 @@ pub fn answer(read: &Read, lengths: Notation) -> Value {
     let (mut file, mut trouble) = (None, read.trouble.clone());
     if !read.entries.is_empty() {
         match plan_sheet::table(&read.entries, &read.stations, lengths) {
-            Ok(made) => file = Some(format!("{}{}", as_comments(&made.accuracy), made.table)),
+            Ok(made) => file = Some(made.table + &as_comments(&made.accuracy)),
             Err(why) => trouble = trouble.or(Some(why.to_string())),
         }
     }
