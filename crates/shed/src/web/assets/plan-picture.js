@@ -626,6 +626,8 @@ document.getElementById("begin")?.addEventListener("submit", (event) => {
   }
 });
 document.getElementById("add")?.addEventListener("click", async () => {
+  // The news of what this does comes from here.
+  document.body.dataset.busy = "";
   const answer = await fetch("/plan-picture/add", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(asked()) }).catch(() => null);
   if (answer?.ok) {
     const done = await answer.json();
