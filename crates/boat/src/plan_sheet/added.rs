@@ -75,6 +75,7 @@ pub fn added(
             }
         }
     }
+    places.filled_up(&mut cells);
     let lines = text.lines().count();
     let last = cells.iter().map(|c| c.0).max().unwrap_or(0);
     text.push_str(&"\n".repeat(last.saturating_sub(lines)));
@@ -106,6 +107,9 @@ struct Places {
     /// Rows that were not there, and where they go.
     new: Vec<(RowKind, usize)>,
     next: usize,
+    /// Lines of the file that have cells, and how many the longest has.
+    lines: Vec<usize>,
+    wide: usize,
     /// The line of names where stations run down, the column of names where they run across.
     names: usize,
     across: bool,
@@ -123,10 +127,26 @@ impl Places {
         let of_station =
             |s: usize| table.rows.iter().find_map(|r| r.cells[s].as_ref()).map(|c| place(false, c.line, c.column));
         let stations = (0..table.stations.len()).map(of_station).collect();
-        let next =
-            if across { text.lines().count() } else { records.iter().map(|r| r.1.len()).max().unwrap_or(0) } + 1;
+        let wide = records.iter().map(|r| r.1.len()).max().unwrap_or(0);
+        let next = if across { text.lines().count() } else { wide } + 1;
         let names = if across { 1 } else { records.first().map_or(1, |r| r.0) };
-        Places { rows, stations, new: Vec::new(), next, names, across }
+        let lines = records.iter().map(|r| r.0).collect();
+        Places { rows, stations, new: Vec::new(), next, lines, wide, names, across }
+    }
+
+    /// Empty cells where rows are new, so that every line has as many as the others.
+    fn filled_up(&self, cells: &mut Vec<(usize, usize, String)>) {
+        let new = self.new.iter().map(|n| n.1);
+        let (short, wide): (Vec<usize>, usize) = match self.across {
+            true => (new.collect(), self.wide),
+            false if self.new.is_empty() => return,
+            false => (self.lines.clone(), self.wide + self.new.len()),
+        };
+        for line in short {
+            if !cells.iter().any(|c| (c.0, c.1) == (line, wide)) {
+                cells.push((line, wide, String::new()));
+            }
+        }
     }
 
     /// The place of a row that the table has not, its name put there the first time.

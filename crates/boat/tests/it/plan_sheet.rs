@@ -361,7 +361,7 @@ fn entries_are_added_to_a_table_whichever_way_it_runs_and_what_stands_there_stay
         entry("3", RowKind::HalfBreadthSheer, 546.0),
         entry("1", RowKind::HalfBreadthWaterline(340.0), 143.26),
         entry("4", RowKind::HalfBreadthWaterline(340.0), -0.3),
-        entry("4", RowKind::HeightButtock(150.0), 120.0),
+        entry("2", RowKind::HeightButtock(150.0), 120.0),
     ];
     for text in [ACROSS, DOWN] {
         let table = hers(text);
@@ -378,7 +378,7 @@ fn entries_are_added_to_a_table_whichever_way_it_runs_and_what_stands_there_stay
             assert_eq!(at(&RowKind::HalfBreadthWaterline(340.0), 0), Some(143.3));
             assert_eq!(at(&RowKind::HalfBreadthWaterline(340.0), 1), None);
             assert_eq!(at(&RowKind::HalfBreadthWaterline(340.0), 3), Some(0.0));
-            assert_eq!(at(&RowKind::HeightButtock(150.0), 3), Some(120.0));
+            assert_eq!(at(&RowKind::HeightButtock(150.0), 1), Some(120.0));
             assert_eq!(at(&RowKind::HeightSheer, 3), Some(443.0));
             assert!(new.text.contains("good to 0.8 mm as a rule and 0.8 mm at worst"), "{}", new.text);
         }
