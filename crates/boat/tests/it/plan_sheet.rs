@@ -343,10 +343,10 @@ fn entry(station: &str, row: RowKind, mm: f64) -> Entry {
     Entry { station: station.to_owned(), row, mm, within: 0.8, off_line: 0.0, times: 5 }
 }
 
-const ACROSS: &str =
-    "# hers\nrow,1,2,3,4\nat,0,600,1200,1800\nheight sheer,552,487,452,443\nhalf-breadth sheer,196,,545,574\n";
-const DOWN: &str =
-    "station;at;height sheer;half-breadth sheer\n1;0;552;196\n2;600;487;\n3;1200;452;545\n4;1800;443;574\n";
+const ACROSS: &str = "# hers\nrow,1,2,3,4\nat,0,600,1200,1800\nheight sheer,552,487,452,443\nheight rabbet,112,100,97,105\n\
+    half-breadth sheer,196,430,545,574\nhalf-breadth waterline 260,106,309,441,480\nhalf-breadth waterline 420,171,,542,572\n";
+const DOWN: &str = "station;at;height sheer;height rabbet;half-breadth sheer;half-breadth waterline 260;half-breadth waterline 420\n\
+    1;0;552;112;196;106;171\n2;600;487;100;430;309;\n3;1200;452;97;545;441;542\n4;1800;443;105;574;480;572\n";
 
 fn hers(text: &str) -> Table {
     let expected =
@@ -357,10 +357,10 @@ fn hers(text: &str) -> Table {
 #[test]
 fn entries_are_added_to_a_table_whichever_way_it_runs_and_what_stands_there_stays_unless_asked() {
     let picked = [
-        entry("2", RowKind::HalfBreadthSheer, 430.04),
+        entry("2", RowKind::HalfBreadthWaterline(420.0), 415.04),
         entry("3", RowKind::HalfBreadthSheer, 546.0),
         entry("1", RowKind::HalfBreadthWaterline(340.0), 143.26),
-        entry("4", RowKind::HalfBreadthWaterline(340.0), -0.3),
+        entry("4", RowKind::HalfBreadthWaterline(340.0), 550.26),
         entry("2", RowKind::HeightButtock(150.0), 120.0),
     ];
     for text in [ACROSS, DOWN] {
@@ -373,11 +373,11 @@ fn entries_are_added_to_a_table_whichever_way_it_runs_and_what_stands_there_stay
             let at = |kind: &RowKind, s: usize| {
                 read.rows.iter().find(|r| r.kind == *kind).and_then(|r| r.cells[s].as_ref()).map(|c| c.mm)
             };
-            assert_eq!(at(&RowKind::HalfBreadthSheer, 1), Some(430.0));
+            assert_eq!(at(&RowKind::HalfBreadthWaterline(420.0), 1), Some(415.0));
             assert_eq!(at(&RowKind::HalfBreadthSheer, 2), Some(if give_way { 546.0 } else { 545.0 }));
             assert_eq!(at(&RowKind::HalfBreadthWaterline(340.0), 0), Some(143.3));
             assert_eq!(at(&RowKind::HalfBreadthWaterline(340.0), 1), None);
-            assert_eq!(at(&RowKind::HalfBreadthWaterline(340.0), 3), Some(0.0));
+            assert_eq!(at(&RowKind::HalfBreadthWaterline(340.0), 3), Some(550.3));
             assert_eq!(at(&RowKind::HeightButtock(150.0), 1), Some(120.0));
             assert_eq!(at(&RowKind::HeightSheer, 3), Some(443.0));
             assert!(new.text.contains("good to 0.8 mm as a rule and 0.8 mm at worst"), "{}", new.text);
