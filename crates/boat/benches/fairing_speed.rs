@@ -92,8 +92,11 @@ struct Theirs {
     alone: f64,
 }
 
-/// A Python that has cvxpy and Clarabel; none where PyPI cannot be reached.
+/// A Python that has cvxpy and Clarabel; that of `release/speed` where that runs this; none where PyPI cannot be reached.
 fn python() -> Option<PathBuf> {
+    if let Some(python) = std::env::var_os("STRAKEWISE_REFERENCES") {
+        return Some(PathBuf::from(python));
+    }
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("fairing-venv");
     let python = folder.join("bin/python");
     let works = |python: &Path| {

@@ -107,8 +107,11 @@ fn input(folder: &str) -> BoatInput {
     read(&texts).expect("the example boats read")
 }
 
-/// A Python that has libigl; none where PyPI cannot be reached.
+/// A Python that has libigl; that of `release/speed` where that runs this; none where PyPI cannot be reached.
 fn python() -> Option<PathBuf> {
+    if let Some(python) = std::env::var_os("STRAKEWISE_REFERENCES") {
+        return Some(PathBuf::from(python));
+    }
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("flattening-venv");
     let python = folder.join("bin/python");
     let works = |python: &Path| {

@@ -29,6 +29,7 @@
 //! ```
 
 pub mod backbone;
+mod cores;
 pub mod development;
 pub mod drawing;
 pub mod exchange;

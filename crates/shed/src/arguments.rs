@@ -16,7 +16,7 @@ use std::path::PathBuf;
 /// A boat is a folder with boat.toml and offsets.csv, and perhaps marks.csv, boards.csv, nails.csv and rates.toml. Without a boat,
 /// the commands show an example that is built in.
 #[derive(Debug, Parser)]
-#[command(version, after_help = EXIT_CODES, args_conflicts_with_subcommands = true)]
+#[command(name = "strakewise", version = VERSION, after_help = EXIT_CODES, args_conflicts_with_subcommands = true)]
 pub struct Arguments {
     /// What to do; without a command, the screen opens.
     #[command(subcommand)]
@@ -44,6 +44,9 @@ pub struct Screen {
     #[allow(clippy::option_option, reason = "left out, given alone, given with an address")]
     pub phones: Option<Option<Ipv4Addr>>,
 }
+
+/// The version, and the commit where the build knew it (`build.rs`).
+pub const VERSION: &str = concat!(env!("CARGO_PKG_VERSION"), env!("STRAKEWISE_COMMIT"));
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -114,6 +117,27 @@ pub enum Command {
     /// What was recognised is said, what was not is named by its place, and a unit that the file does not tell is asked for. A stem's or
     /// sternpost's rabbet and boards' outlines are printed as lines for boat.toml and boards.csv. docs/read-in.md says how.
     ReadIn(ReadIn),
+    /// Write the manual's pages, one for the program and one for each command, for `man` to show.
+    Manual(Manual),
+    /// Print what a shell needs to complete commands and options when Tab is pressed.
+    ///
+    /// docs/release.md says where each shell looks for it.
+    Completions(Completions),
+}
+
+/// `manual`.
+#[derive(Debug, Args)]
+pub struct Manual {
+    /// The folder to write in, one that `man` looks in, such as ~/.local/share/man/man1.
+    pub folder: PathBuf,
+}
+
+/// `completions`.
+#[derive(Debug, Args)]
+pub struct Completions {
+    /// The shell.
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
 }
 
 /// `read-in`.

@@ -111,8 +111,36 @@ pub(super) struct Facts {
     /// Where the readings were used: `[land][section]`, the number of the reading.
     read: Vec<Vec<Option<usize>>>,
     pub again: Vec<Again>,
-    /// The furthest that a strake was read off its mark, square to the land, mm.
-    pub own: f64,
+    pub own: Own,
+}
+
+/// How far this builder hangs strakes off their marks, square to the land.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Own {
+    /// The furthest, mm.
+    pub furthest: f64,
+    /// How many places were read, and how many of them further off than [`CLOSE`].
+    read: usize,
+    further: usize,
+}
+
+/// Planks that hang no further than this off their marks leave room to line with, before jumps of [`judge::SEEN`] are seen,
+/// mm: within 1 mm, and the quarter that a tape read to halves may be off.
+pub(super) const CLOSE: f64 = 1.25;
+/// One in so many may be further off: what the tape did not see of the strake below comes on top.
+const ONE_IN: usize = 20;
+
+impl Own {
+    fn take(&mut self, off: f64) {
+        self.furthest = self.furthest.max(off);
+        self.read += 1;
+        self.further += usize::from(off > CLOSE);
+    }
+
+    /// Whether he works so closely that no jump need be seen.
+    pub fn close(&self) -> bool {
+        self.further * ONE_IN <= self.read
+    }
 }
 
 /// The last reading of a place.
@@ -140,7 +168,7 @@ pub(super) fn facts(rest: &Rest<'_>, planned: &[Vec<f64>], readings: &[&Reading]
         lined: vec![planned[0].clone()],
         read: vec![none],
         again: Vec::new(),
-        own: 0.0,
+        own: Own::default(),
     };
     for strake in 1..=top {
         let kept = kept(planned, &facts.girths, facts.own);
@@ -153,7 +181,7 @@ pub(super) fn facts(rest: &Rest<'_>, planned: &[Vec<f64>], readings: &[&Reading]
         let mut hang = Hang { rest, strake, n, below: &facts.girths, lined: &lined, places: places(curve) };
         let (girths, read, again) = hang.up(&last(readings, &sections, strake))?;
         for (j, _) in read.iter().enumerate().filter(|(_, r)| r.is_some()) {
-            facts.own = facts.own.max(square[strake - 1][j] * (girths[j] - lined[j]).abs());
+            facts.own.take(square[strake - 1][j] * (girths[j] - lined[j]).abs());
         }
         facts.girths.push(girths);
         facts.lined.push(lined);

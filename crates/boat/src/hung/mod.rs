@@ -30,6 +30,7 @@ use crate::planks::Strake;
 use crate::units::Notation;
 
 pub use facts::{Again, Doubt};
+use facts::{CLOSE, Own};
 pub use forecast::{Forecast, GivesUp};
 pub use judge::{Judged, Why};
 pub use problem::HungError;
@@ -143,21 +144,13 @@ pub struct Standing {
 /// The sheer should lie within this of its design line, mm: by eye a line smoothly so far off is the same line. Common
 /// practice, no source.
 pub const SHEER: f64 = 3.0;
-/// One whose planks were read no further off their marks than this works so closely that no jump need be seen, mm: within
-/// 1 mm, and the quarter that a tape read to halves may be off.
-const CLOSE: f64 = 1.25;
-/// What the sheer gives such a one to even a jump, mm: what [`SHEER`] leaves when the last plank and the tape have had theirs.
+/// What the sheer gives one who works closely, to even a jump, mm: what [`SHEER`] leaves when the last plank and the tape have
+/// had theirs.
 const CLOSE_GIVES: f64 = SHEER - CLOSE;
 /// What a tape read to a millimetre may be off, mm.
 const TAPE: f64 = 0.5;
 /// The sheer gives no more than this to any other, mm.
 const MOST_GIVEN: f64 = 1.5;
-
-/// How far the sheer may be let off its line where planks hang within `own` of their marks, mm: what [`SHEER`] leaves when
-/// the last plank may be as far off as the worst so far, and the tape too.
-fn sheer_gives(own: f64) -> f64 {
-    if own <= CLOSE { CLOSE_GIVES } else { (SHEER - TAPE - own).clamp(0.0, MOST_GIVEN) }
-}
 
 /// A boat as planned, for her two sides to be seen as they stand.
 pub struct Planned<'a> {
@@ -256,8 +249,13 @@ impl<'a> Planned<'a> {
     }
 }
 
-/// The rest to be lined on lands `hung`, whose planks hang within `own` of their marks.
-fn kept<'a>(planned: &'a [Vec<f64>], hung: &'a [Vec<f64>], own: f64) -> Kept<'a> {
-    let change = if own <= CLOSE { Change::CLOSE } else { Change::ROUGH };
-    Kept { planned, hung, sheer_gives: sheer_gives(own), change }
+/// The rest to be lined on lands `hung` by one whose planks hang within `own` of their marks. The sheer may be let off its
+/// line by what [`SHEER`] leaves when the last plank is as far off as the worst so far, and the tape too.
+fn kept<'a>(planned: &'a [Vec<f64>], hung: &'a [Vec<f64>], own: Own) -> Kept<'a> {
+    let (change, sheer_gives) = if own.close() {
+        (Change::CLOSE, CLOSE_GIVES)
+    } else {
+        (Change::ROUGH, (SHEER - TAPE - own.furthest).clamp(0.0, MOST_GIVEN))
+    };
+    Kept { planned, hung, sheer_gives, change }
 }

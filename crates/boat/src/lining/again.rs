@@ -65,7 +65,7 @@ impl Change {
 
     /// For one who hangs planks within 1 mm of their marks, so that 1 mm of the 2 that are seen is left to line with.
     /// Chosen by the study in `docs/at-the-boat.md`.
-    pub const CLOSE: Change = Change { share: 1.0, jump: 0.3, step: 300.0, next_jump: 1.0, ..Change::ROUGH };
+    pub const CLOSE: Change = Change { share: 1.0, jump: 0.3, step: 100.0, next_jump: 1.0, ..Change::ROUGH };
 }
 
 /// What was planned and what hangs.

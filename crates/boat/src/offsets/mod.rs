@@ -131,6 +131,12 @@ pub enum RowKind {
 }
 
 impl RowKind {
+    /// Whether it measures up, and not out.
+    #[must_use]
+    pub fn is_height(&self) -> bool {
+        matches!(self, RowKind::HeightSheer | RowKind::HeightRabbet | RowKind::HeightButtock(_))
+    }
+
     /// The least that an entry may say, mm: half-breadths and distances along a diagonal are never less than nought.
     #[must_use]
     pub fn least(&self) -> f64 {

@@ -5,7 +5,9 @@
 //! pin moved. Everything named has been lined off and laid with all limits kept.
 
 use super::lined::{Job, Lined, strakes};
+use super::rack::{self, TooWide};
 use super::{Plan, pins};
+use crate::cores;
 use crate::findings::{Finding, Measure, Stage};
 use crate::folder::BoatInput;
 use crate::lines::Skin;
@@ -102,30 +104,30 @@ impl Setting {
         out * ((out * value - limits::HAIR) / step).ceil() * step
     }
 
-    /// What it would have to be for `lined` as it lies.
-    fn needed(self, lined: &Lined, trial: &Trial, skin: &Skin) -> f64 {
+    /// What it would have to be for the strakes as they lie.
+    fn needed(self, lie: Lie<'_>, trial: &Trial, skin: &Skin) -> f64 {
         let spec = &trial.spec;
         match self {
             Setting::Widest => {
-                let n = lined.strakes.len();
-                let all = lined.strakes.iter().flat_map(|s| s.at.iter().map(move |a| (s.strake, a)));
+                let n = lie.strakes.len();
+                let all = lie.strakes.iter().flat_map(|s| s.at.iter().map(move |a| (s.strake, a)));
                 all.map(|(k, a)| a.shows / limits::part(spec, k, n)).fold(0.0, f64::max)
             }
             Setting::Narrowest => {
-                let at = lined.strakes.iter().flat_map(|s| &s.at).filter(|a| limits::is_station(skin, a.section));
+                let at = lie.strakes.iter().flat_map(|s| &s.at).filter(|a| limits::is_station(skin, a.section));
                 at.map(|a| a.shows).fold(f64::INFINITY, f64::min).max(0.0)
             }
-            Setting::Floor => lined.strakes.iter().map(|s| least_floor(s, spec)).fold(f64::INFINITY, f64::min),
-            Setting::Board => lined.too_wide.iter().map(|w| w.wants).fold(0.0, f64::max),
+            Setting::Floor => lie.strakes.iter().map(|s| least_floor(s, spec)).fold(f64::INFINITY, f64::min),
+            Setting::Board => lie.too_wide.iter().map(|w| w.wants).fold(0.0, f64::max),
         }
     }
 
-    fn passed(self, breaches: &[Breach], lined: &Lined) -> bool {
+    fn passed(self, breaches: &[Breach], lie: Lie<'_>) -> bool {
         let which = match self {
             Setting::Widest => Which::Widest,
             Setting::Narrowest => Which::Narrowest,
             Setting::Floor => Which::Edge,
-            Setting::Board => return !lined.too_wide.is_empty(),
+            Setting::Board => return !lie.too_wide.is_empty(),
         };
         breaches.iter().any(|b| b.which == which)
     }
@@ -144,6 +146,21 @@ impl Setting {
 
 const INCH: f64 = 25.4;
 
+/// Strakes as they lie, and those too wide for the boards.
+#[derive(Clone, Copy)]
+struct Lie<'a> {
+    strakes: &'a [Strake],
+    too_wide: &'a [TooWide],
+    /// Sum of squares of what limits are passed by and boards lack, mm².
+    past: f64,
+}
+
+impl<'a> From<&'a Lined> for Lie<'a> {
+    fn from(lined: &'a Lined) -> Self {
+        Lie { strakes: &lined.strakes, too_wide: &lined.too_wide, past: lined.all_past() }
+    }
+}
+
 /// The floor that `strake`'s thinnest edge would keep, mm.
 fn least_floor(strake: &Strake, spec: &Spec) -> f64 {
     let floor = spec.planking.edge_floor.max(f64::MIN_POSITIVE);
@@ -161,13 +178,25 @@ pub(super) fn fight(input: &BoatInput, skin: &Skin, plan: &Plan) -> Option<Findi
     if breaches.is_empty() && !stuck {
         return None;
     }
-    let boards = if stuck { scarfs::boards(spec, &stock::sizes(&input.boards, spec)) } else { Vec::new() };
+    let rack = scarfs::boards(spec, &stock::sizes(&input.boards, spec));
+    // With these boards and this number of strakes she is lined off as she lies in the plan.
+    let as_planned = stuck || rack.is_empty() || spec.planking.strakes.is_some();
+    let boards = if stuck { rack } else { Vec::new() };
     let asked = Trial { spec: spec.clone(), pins: pins(&input.pins, skin).ok()?, rack: boards.len(), boards };
-    let now = asked.line(plan, skin)?;
+    let again = if as_planned { None } else { Some(asked.line(plan, skin)?) };
+    let too_wide = rack::too_wide(&plan.strakes, &asked.boards, spec);
+    let now = again.as_ref().map_or_else(
+        || {
+            let past: f64 = breaches.iter().map(|b| b.past().powi(2)).sum();
+            let lacking: f64 = too_wide.iter().map(|w| (w.wants - w.has).powi(2)).sum();
+            Lie { strakes: &plan.strakes, too_wide: &too_wide, past: past + lacking }
+        },
+        Lie::from,
+    );
     if breaches.is_empty() && now.too_wide.is_empty() {
         return None;
     }
-    let ground = Ground { plan, skin, asked: &asked, now: &now, breaches: &breaches };
+    let ground = Ground { plan, skin, asked: &asked, now, breaches: &breaches };
     let (place, measured, limit) = ground.worst()?;
     Some(Finding { stage: Stage::Lining, place, measured, limit, hint: ground.hint() })
 }
@@ -176,7 +205,7 @@ struct Ground<'a> {
     plan: &'a Plan,
     skin: &'a Skin,
     asked: &'a Trial,
-    now: &'a Lined,
+    now: Lie<'a>,
     breaches: &'a [Breach],
 }
 
@@ -211,14 +240,21 @@ impl Ground<'_> {
         let passed: Vec<Setting> = SETTINGS.into_iter().filter(|s| s.passed(self.breaches, self.now)).collect();
         let mut fighting: Vec<String> = vec![self.strakes_said()];
         let (mut works, mut eases): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
-        if let Some(n) = self.other_number(&passed) {
-            works.push(format!("planking.strakes = {n}"));
-        }
+        // Each is tried by itself: the cores share them.
+        let mut ways = vec![Way::Strakes];
+        ways.extend(SETTINGS.into_iter().filter(|&s| passed.contains(&s) || self.may_cure(s, &passed)).map(Way::Out));
+        let found = cores::each(&ways, |way| match way {
+            Way::Strakes => self.other_number(&passed),
+            Way::Out(setting) => self.let_out(&[*setting]),
+        });
         let mut alone = false;
-        for setting in SETTINGS {
-            let is_passed = passed.contains(&setting);
-            let found = if is_passed || self.may_cure(setting, &passed) { self.let_out(&[setting]) } else { None };
-            if is_passed || found.is_some() {
+        for (way, found) in ways.into_iter().zip(found) {
+            let Way::Out(setting) = way else {
+                let n = found.and_then(|trial| trial.spec.planking.strakes);
+                works.extend(n.map(|n| format!("planking.strakes = {n}")));
+                continue;
+            };
+            if passed.contains(&setting) || found.is_some() {
                 fighting.push(setting.words(self.asked.value(setting), self.lengths()));
             }
             alone |= found.is_some();
@@ -269,15 +305,18 @@ impl Ground<'_> {
 
     /// The nearest number of strakes that keeps all: more of them where strakes are too wide or turn too far, fewer where they
     /// are too narrow.
-    fn other_number(&self, passed: &[Setting]) -> Option<u32> {
+    fn other_number(&self, passed: &[Setting]) -> Option<Trial> {
         let n = self.asked.spec.planking.strakes?;
         let more = passed.iter().any(|s| *s != Setting::Narrowest);
         let fewer = passed.contains(&Setting::Narrowest);
-        (1..=NEAR).flat_map(|by| [more.then_some(n + by), fewer.then(|| n.saturating_sub(by))]).flatten().find(|&n| {
+        let numbers =
+            (1..=NEAR).flat_map(|by| [more.then_some(n + by), fewer.then(|| n.saturating_sub(by))]).flatten();
+        let mut trials = numbers.filter(|&n| n >= 3).map(|n| {
             let mut trial = self.asked.clone();
             trial.spec.planking.strakes = Some(n);
-            n >= 3 && self.kept(&trial)
-        })
+            trial
+        });
+        trials.find(|trial| self.kept(trial))
     }
 
     /// Whether a limit that is kept may stand in the way of those that are passed.
@@ -299,7 +338,7 @@ impl Ground<'_> {
         let mut lined: Option<Lined> = None;
         for _ in 0..TRIES {
             for &setting in settings {
-                let needed = setting.needed(lined.as_ref().unwrap_or(self.now), &trial, self.skin);
+                let needed = setting.needed(lined.as_ref().map_or(self.now, Lie::from), &trial, self.skin);
                 let (out, step) = (setting.out(), setting.step(self.lengths()));
                 let next = setting.rounded(trial.value(setting) + out * step, self.lengths());
                 let needed = setting.rounded(needed, self.lengths());
@@ -351,7 +390,8 @@ impl Ground<'_> {
         near.retain(|(_, p)| p.land > 0 && p.land < self.plan.strakes.len() && off(p) <= REACH);
         near.sort_by_key(|(_, p)| off(p));
         near.truncate(MOST_PINS);
-        near.into_iter().filter_map(|(i, pin)| Some((pin.clone(), self.pin(i, pin)?))).collect()
+        let freed = cores::each(&near, |(i, pin)| self.pin(*i, pin));
+        near.into_iter().zip(freed).filter_map(|((_, pin), freed)| Some((pin.clone(), freed?))).collect()
     }
 
     /// `None` where the pin is not to blame.
@@ -360,7 +400,7 @@ impl Ground<'_> {
         without.pins.remove(i);
         let (lined, kept) = self.tried(&without)?;
         if !kept {
-            return (lined.all_past() < EASED * self.now.all_past()).then_some(Freed::Eases);
+            return (lined.all_past() < EASED * self.now.past).then_some(Freed::Eases);
         }
         let free = lined.lands.u[pin.land][pin.section] * self.skin.girth(pin.section);
         let step = Setting::Widest.step(self.lengths());
@@ -387,6 +427,14 @@ impl Ground<'_> {
         }
         Some(Freed::Works(works))
     }
+}
+
+/// A way to have all limits kept.
+enum Way {
+    /// Another number of strakes.
+    Strakes,
+    /// A limit let out.
+    Out(Setting),
 }
 
 /// What comes of a pin that is left out.

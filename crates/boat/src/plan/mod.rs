@@ -18,6 +18,7 @@ pub(crate) mod rest;
 
 use self::lined::{Job, Lined};
 use crate::backbone::{self, Backbone};
+use crate::cores;
 use crate::development::{self, FlatPlank, FlattenError};
 use crate::fastenings::{self, EndFastening, KeelFastening, OrderLine, Rest, Rivet};
 use crate::findings::{Finding, Stage};
@@ -308,13 +309,11 @@ fn laid(
 
     stage("laying the planks flat");
     let out_of_sheets = input.boards.iter().any(|b| b.sheet);
-    let unrolled = strakes.iter().map(development::unroll).collect::<Result<Vec<_>, _>>()?;
-    let flats: Vec<FlatPlank> = unrolled
-        .into_iter()
-        .zip(&strakes)
-        .map(|(flat, strake)| development::hood_ends(flat, strake, &skin.sections))
-        .map(|flat| development::marked_out(flat, spec.planking.thickness, &spec.bending))
-        .collect();
+    let flat = |strake: &Strake| {
+        let flat = development::hood_ends(development::unroll(strake)?, strake, &skin.sections);
+        Ok(development::marked_out(flat, spec.planking.thickness, &spec.bending))
+    };
+    let flats = cores::each(&strakes, flat).into_iter().collect::<Result<Vec<FlatPlank>, FlattenError>>()?;
     findings.extend(development::check(&flats, &strakes, &skin, &spec.bending, out_of_sheets));
 
     stage("placing timbers and rivets");

@@ -4,20 +4,22 @@
 //! right angles (base line and centreline, or first station), known distances, known points. Rotation, skew and two scales are taken out by an
 //! affine map; with four known points and more, perspective too. All marks are met as well as they can be at once, by least
 //! squares, and what is left of each is told ([`Laid::left`]). Places picked along stations then become entries of a table
-//! ([`read_off`], [`table`]), each with how far it may be off.
+//! ([`read_off`], [`table`], or [`added`] to one that is there), each with how far it may be off.
 //!
 //! Source: derived here from the definition of the projective map; least squares by Gauss and Newton, the spread of what comes of
 //! them by the rule for the propagation of errors (from memory). How far an entry may be off is twice its spread, so that one in
 //! twenty is further. Cannot do: a sheet that does not lie flat, or a lens that bends straight lines; then what is left grows, and
 //! is told.
 
+mod added;
 mod fit;
 mod problem;
 mod table;
 
+pub use added::{Added, added};
 pub use fit::laid;
 pub use problem::PlanSheetError;
-pub use table::{Entry, OfPlan, Pick, View, read_off, table};
+pub use table::{Entry, OfPlan, Pick, View, good_to, name, read_off, table};
 
 /// A place in the picture: pixels to the right and down.
 pub type Pixel = [f64; 2];

@@ -94,7 +94,8 @@ impl View {
 }
 
 /// A row's name in a table.
-fn name(row: &RowKind, lengths: Notation) -> String {
+#[must_use]
+pub fn name(row: &RowKind, lengths: Notation) -> String {
     let level = |mm: f64| match lengths {
         Notation::Mm => tenth(mm),
         _ => format!("{} in", Notation::Inches.long(mm)),
@@ -111,7 +112,7 @@ fn name(row: &RowKind, lengths: Notation) -> String {
 }
 
 /// To 0.1 mm.
-fn tenth(mm: f64) -> String {
+pub(super) fn tenth(mm: f64) -> String {
     let text = format!("{:.1}", (mm * 10.0).round() / 10.0 + 0.0);
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
@@ -129,11 +130,9 @@ pub fn read_off(laid: &Laid, view: View, stations: &[(String, f64)], picks: &[Pi
         })?;
         let row = || name(&pick.row, Notation::Mm);
         let (d, line) = view.shows(&pick.row, at).ok_or_else(|| {
-            let heights =
-                matches!(pick.row, RowKind::HeightSheer | RowKind::HeightRabbet | RowKind::HeightButtock(_));
             let other = match pick.row {
                 RowKind::Diagonal(_) => "none: measure it on the plan",
-                _ if heights => "the profile or the body plan",
+                _ if pick.row.is_height() => "the profile or the body plan",
                 _ => "the half-breadth plan or the body plan",
             };
             Error::NotShown { row: row(), station: pick.station.clone(), view: view.name(), other }
@@ -183,11 +182,11 @@ pub fn read_off(laid: &Laid, view: View, stations: &[(String, f64)], picks: &[Pi
     if all.is_empty() { Err(Error::Nothing) } else { Ok(all) }
 }
 
-/// Entries of one or of several views as offsets.csv; where two views give one entry, the better is taken.
+/// The best of each entry, where two views give it.
 ///
 /// # Errors
 /// Two views that give an entry unlike, or no entries at all.
-pub fn table(entries: &[Entry], stations: &[(String, f64)], lengths: Notation) -> Result<OfPlan, Error> {
+pub(super) fn best_of(entries: &[Entry]) -> Result<Vec<&Entry>, Error> {
     let mut best: Vec<&Entry> = Vec::new();
     for entry in entries {
         let Some(first) = best.iter_mut().find(|e| e.station == entry.station && e.row == entry.row) else {
@@ -203,6 +202,24 @@ pub fn table(entries: &[Entry], stations: &[(String, f64)], lengths: Notation) -
             *first = entry;
         }
     }
+    if best.is_empty() { Err(Error::Nothing) } else { Ok(best) }
+}
+
+/// How far entries may be off as a rule and at worst, mm: one in twenty further; `None` where there is no table of them.
+#[must_use]
+pub fn good_to(entries: &[Entry]) -> Option<[f64; 2]> {
+    let best = best_of(entries).ok()?;
+    let worst = best.iter().map(|e| e.within).fold(0.0, f64::max);
+    let squares: f64 = best.iter().map(|e| e.within * e.within).sum();
+    Some([(squares / best.len() as f64).sqrt(), worst])
+}
+
+/// Entries of one or of several views as offsets.csv; where two views give one entry, the better is taken.
+///
+/// # Errors
+/// Two views that give an entry unlike, or no entries at all.
+pub fn table(entries: &[Entry], stations: &[(String, f64)], lengths: Notation) -> Result<OfPlan, Error> {
+    let best = best_of(entries)?;
     let worst = best.iter().max_by(|a, b| a.within.total_cmp(&b.within)).ok_or(Error::Nothing)?;
     let mut rows: Vec<RowKind> = Vec::new();
     for entry in &best {
@@ -212,9 +229,9 @@ pub fn table(entries: &[Entry], stations: &[(String, f64)], lengths: Notation) -
     }
     rows.sort_by(|a, b| rank(a).0.cmp(&rank(b).0).then(rank(b).1.total_cmp(&rank(a).1)));
     let long = |mm: f64| if lengths == Notation::Mm { tenth(mm) } else { lengths.long(mm) };
-    let mean = (best.iter().map(|e| e.within * e.within).sum::<f64>() / best.len() as f64).sqrt();
+    let [usual, _] = good_to(entries).unwrap_or_default();
     let mut table = format!(
-        "# Read off a picture of the plan. Entries are good to {mean:.1} mm as a rule and {:.1} mm at worst ({}, station {}): one in \
+        "# Read off a picture of the plan. Entries are good to {usual:.1} mm as a rule and {:.1} mm at worst ({}, station {}): one in \
          twenty is further off.\n",
         worst.within,
         name(&worst.row, Notation::Mm),

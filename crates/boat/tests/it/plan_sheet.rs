@@ -1,7 +1,9 @@
 //! A plan drawn by us, pictured aslant, and read off again.
 
 use boat::offsets::{Expected, RowKind, StationAt, Table, read_table};
-use boat::plan_sheet::{Distance, Entry, Known, Marks, Pick, Pixel, PlanSheetError, View, laid, read_off, table};
+use boat::plan_sheet::{
+    Distance, Entry, Known, Marks, Pick, Pixel, PlanSheetError, View, added, laid, read_off, table,
+};
 use boat::units::{INCH, Notation};
 
 /// Our 13 ft example drawn out to 14 ft: all lengths times 14/13.
@@ -335,4 +337,62 @@ fn marks_that_cannot_be_right_are_named() {
         .map(|l| format!("{:?}", l.left))
         .unwrap_or_else(|e| e.to_string());
     assert!(why.contains("the picture was taken aslant: mark four known points and more"), "{why}");
+}
+
+fn entry(station: &str, row: RowKind, mm: f64) -> Entry {
+    Entry { station: station.to_owned(), row, mm, within: 0.8, off_line: 0.0, times: 5 }
+}
+
+const ACROSS: &str = "# hers\nrow,1,2,3,4\nat,0,600,1200,1800\nheight sheer,552,487,452,443\nheight rabbet,112,100,97,105\n\
+    half-breadth sheer,196,430,545,574\nhalf-breadth waterline 260,106,309,441,480\nhalf-breadth waterline 420,171,,542,572\n";
+const DOWN: &str = "station;at;height sheer;height rabbet;half-breadth sheer;half-breadth waterline 260;half-breadth waterline 420\n\
+    1;0;552;112;196;106;171\n2;600;487;100;430;309;\n3;1200;452;97;545;441;542\n4;1800;443;105;574;480;572\n";
+
+fn hers(text: &str) -> Table {
+    let expected =
+        Expected { lengths: Notation::Mm, spacing: None, diagonals: &[], transom: false, bow_transom: false };
+    read_table(text, &expected).unwrap().0
+}
+
+#[test]
+fn entries_are_added_to_a_table_whichever_way_it_runs_and_what_stands_there_stays_unless_asked() {
+    let picked = [
+        entry("2", RowKind::HalfBreadthWaterline(420.0), 415.04),
+        entry("3", RowKind::HalfBreadthSheer, 546.0),
+        entry("1", RowKind::HalfBreadthWaterline(340.0), 143.26),
+        entry("4", RowKind::HalfBreadthWaterline(340.0), 550.26),
+        entry("2", RowKind::HeightButtock(150.0), 120.0),
+    ];
+    for text in [ACROSS, DOWN] {
+        let table = hers(text);
+        for give_way in [false, true] {
+            let new = added(text, &table, &picked, Notation::Mm, give_way).unwrap();
+            let changed = usize::from(give_way);
+            assert_eq!((new.filled, new.changed, new.kept), (4, changed, 1 - changed), "{}", new.text);
+            let read = hers(&new.text);
+            let at = |kind: &RowKind, s: usize| {
+                read.rows.iter().find(|r| r.kind == *kind).and_then(|r| r.cells[s].as_ref()).map(|c| c.mm)
+            };
+            assert_eq!(at(&RowKind::HalfBreadthWaterline(420.0), 1), Some(415.0));
+            assert_eq!(at(&RowKind::HalfBreadthSheer, 2), Some(if give_way { 546.0 } else { 545.0 }));
+            assert_eq!(at(&RowKind::HalfBreadthWaterline(340.0), 0), Some(143.3));
+            assert_eq!(at(&RowKind::HalfBreadthWaterline(340.0), 1), None);
+            assert_eq!(at(&RowKind::HalfBreadthWaterline(340.0), 3), Some(550.3));
+            assert_eq!(at(&RowKind::HeightButtock(150.0), 1), Some(120.0));
+            assert_eq!(at(&RowKind::HeightSheer, 3), Some(443.0));
+            assert!(new.text.contains("good to 0.8 mm as a rule and 0.8 mm at worst"), "{}", new.text);
+        }
+    }
+}
+
+#[test]
+fn nothing_is_added_at_a_station_that_she_has_not_or_where_two_views_quarrel() {
+    let table = hers(ACROSS);
+    let known = "1, 2, 3, 4".to_owned();
+    let off = added(ACROSS, &table, &[entry("5", RowKind::HeightSheer, 440.0)], Notation::Mm, false);
+    assert_eq!(off, Err(PlanSheetError::NoStation { found: "5".to_owned(), known }));
+    let quarrel = [entry("2", RowKind::HeightSheer, 440.0), entry("2", RowKind::HeightSheer, 480.0)];
+    let unlike = added(ACROSS, &table, &quarrel, Notation::Mm, false);
+    assert!(matches!(unlike, Err(PlanSheetError::Unlike { .. })));
+    assert_eq!(added(ACROSS, &table, &[], Notation::Mm, true), Err(PlanSheetError::Nothing));
 }

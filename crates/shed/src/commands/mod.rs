@@ -3,7 +3,9 @@
 mod boards;
 mod book;
 mod check;
+mod completions;
 mod exchange;
+mod manual;
 mod new;
 mod offsets;
 mod patterns;
@@ -50,6 +52,8 @@ pub fn run(arguments: Arguments) -> Result<ExitCode, Trouble> {
         Command::Repair(repair) => repair::run(&repair),
         Command::TakeOff(asked) => take_off::run(&asked),
         Command::ReadIn(asked) => read_in::run(&asked),
+        Command::Manual(asked) => manual::run(&asked),
+        Command::Completions(asked) => completions::run(&asked),
     }
 }
 

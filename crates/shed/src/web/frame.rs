@@ -84,7 +84,7 @@ pub fn page(shed: &Shared, view: &View, at: &str, title: &str, scripts: &[&str],
                     form method="post" action="/phones/shut" { button type="submit" { "Shut them out" } }
                 }
                 div #news role="status" aria-live="polite" {}
-                @if view.texts.no_boat() && at != "/" && at != "/new" {
+                @if view.texts.no_boat() && !["/", "/new", "/plan-picture"].contains(&at) {
                     p.trouble { "There is no boat in this folder yet: " a href="/" { "start one" } "." }
                 }
                 @if let Some(trouble) = &view.trouble {
@@ -129,7 +129,7 @@ macro_rules! asset {
 }
 
 /// Everything that pages load.
-const ASSETS: [(&str, &str, &str); 19] = [
+const ASSETS: [(&str, &str, &str); 21] = [
     asset!("style.css", "text/css; charset=utf-8"),
     asset!("live.js", "text/javascript; charset=utf-8"),
     asset!("draw.js", "text/javascript; charset=utf-8"),
@@ -141,6 +141,8 @@ const ASSETS: [(&str, &str, &str); 19] = [
     asset!("hull.js", "text/javascript; charset=utf-8"),
     asset!("boards.js", "text/javascript; charset=utf-8"),
     asset!("table.js", "text/javascript; charset=utf-8"),
+    asset!("plan-picture.js", "text/javascript; charset=utf-8"),
+    asset!("plan-view.js", "text/javascript; charset=utf-8"),
     asset!("record.js", "text/javascript; charset=utf-8"),
     asset!("phones.js", "text/javascript; charset=utf-8"),
     asset!("built.js", "text/javascript; charset=utf-8"),
@@ -184,7 +186,7 @@ fn pressed_on(headers: &HeaderMap) -> String {
     let from = headers.get(header::REFERER).and_then(|from| from.to_str().ok());
     let path = from.and_then(|from| from.strip_prefix("http://")?.split_once('/'));
     let path = path.map_or("", |(_, path)| path.trim_start_matches('/'));
-    format!("/{}", if path == "new" { "" } else { path })
+    format!("/{}", if ["new", "new/table"].contains(&path) { "" } else { path })
 }
 
 /// Does something that takes a while where nobody waits for it.
@@ -272,6 +274,7 @@ mod tests {
         assert_eq!(back("http://127.0.0.1:4000/"), "/");
         assert_eq!(back("http://127.0.0.1:4000//boats.example/"), "/boats.example/");
         assert_eq!(back("http://127.0.0.1:4000/new"), "/");
+        assert_eq!(back("http://127.0.0.1:4000/new/table"), "/");
         assert_eq!(back("about:blank"), "/");
         assert_eq!(pressed_on(&HeaderMap::new()), "/");
     }

@@ -16,7 +16,7 @@ export const pictures = process.env.SCREEN_PICTURES;
 export const DESK = { viewport: { width: 1280, height: 900 } };
 export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
 export const NARROW = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true };
-export const PAGES = ["/", "/new", "/table", "/lines", "/lands", "/hull", "/strakes", "/strakes/3", "/rivets", "/boards", "/patterns", "/weights", "/weights/aboard", "/built", "/quote", "/book", "/book/3", "/record", "/phones", "/files", "/files/boat.toml"];
+export const PAGES = ["/", "/new", "/plan-picture", "/table", "/lines", "/lands", "/hull", "/strakes", "/strakes/3", "/rivets", "/boards", "/patterns", "/weights", "/weights/aboard", "/built", "/quote", "/book", "/book/3", "/record", "/phones", "/files", "/files/boat.toml"];
 // One draws the hull without a graphics card, which makes every page slow to paint; the other paints as browsers do without one.
 export let browser;
 export let quick;

@@ -81,4 +81,4 @@ fn place(book: &Book<'_>) -> String {
 const LIMITS: &str = "A plank is laid flat as a surface half its thickness out that bends and hardly stretches; wood \
     that springs, and boards with stress in them, are not foreseen. Outlines and offsets are finished sizes; what is left \
     long for fitting is drawn broken, as much as boat.toml says. Which plank comes out of which board stands here only where it was asked for (strakewise book --boards). How \
-    strong she is and how many people she may carry is not said by this book.";
+    strong she is this book does not say; how many people she may carry is reckoned on a page of its own, and decided elsewhere.";

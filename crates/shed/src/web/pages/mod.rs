@@ -11,6 +11,7 @@ mod lands;
 mod lines;
 mod patterns;
 mod phones;
+mod plan_picture;
 mod planks_on_boards;
 mod quote;
 mod record;
@@ -29,6 +30,7 @@ pub fn routes() -> Router<Shared> {
     Router::new()
         .merge(start::routes())
         .merge(begin::routes())
+        .merge(plan_picture::routes())
         .merge(lands::routes())
         .merge(lines::routes())
         .merge(book::routes())

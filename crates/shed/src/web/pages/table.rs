@@ -171,6 +171,7 @@ async fn table(State(shed): State<Shared>) -> Markup {
             }
         }
         @if lines.is_empty() { p { "There is no table yet, or a quotation mark in it is not closed: " a href="/files/offsets.csv" { "offsets.csv" } "." } }
+        p { a href="/plan-picture" { "Read offsets off a picture of her plan" } ", to begin a table or to fill it up." }
         noscript { p { "Without its script this page only shows the table: change it in " a href="/files/offsets.csv" { "offsets.csv" } "." } }
     };
     frame::page(&shed, &view, "/table", "Table of offsets", &["table.js"], &body)

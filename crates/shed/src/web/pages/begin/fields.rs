@@ -75,6 +75,8 @@ const POST: &str = "sternpost";
 /// Which end she has.
 pub const FORE: &str = "which.fore";
 pub const AFT: &str = "which.aft";
+/// How lengths are written.
+pub const LENGTHS: &str = "lengths";
 /// The table's text.
 pub const TABLE: &str = "table";
 
@@ -86,7 +88,7 @@ pub const STEPS: [Step; 5] = [
             field("name", "Name", "Stands on every page of her book; up to 40 letters.", "Whinchat", Kind::Words),
             may(field("kind", "Kind", "What she is, in a few words.", "clinker skiff, 3.2 m", Kind::Words)),
             field(
-                "lengths",
+                LENGTHS,
                 "Lengths",
                 "What a bare number means, and how her book is printed. Any length may still be typed in another notation with its unit beside it.",
                 "mm",

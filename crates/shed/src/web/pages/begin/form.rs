@@ -23,6 +23,7 @@ pub fn body(shed: &Shared, view: &View, shown: &Shown, in_the_way: Option<&str>)
             "Everything can be changed afterwards, and all of it taken back with Undo."
         }
         (told(shown))
+        p { "Or scan her plan, and " a href="/plan-picture" { "read her offsets off the picture" } " first." }
         (examples(view))
         form.ask method="post" action="/new" data-typed[!shown.typed.0.is_empty()] {
             input type="hidden" name="seen" value=(view.revision);

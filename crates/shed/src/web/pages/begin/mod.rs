@@ -18,7 +18,7 @@ use axum::routing::{get, post};
 use boat::folder::BoatTexts;
 use boat::plan;
 use clap::ValueEnum;
-use fields::{TABLE, Typed};
+use fields::{AFT, FORE, LENGTHS, TABLE, Typed};
 use maud::Markup;
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -26,7 +26,10 @@ use std::sync::Arc;
 use written::Wrong;
 
 pub fn routes() -> Router<Shared> {
-    Router::new().route("/new", get(asked).post(made)).route("/new/example", post(example))
+    Router::new()
+        .route("/new", get(asked).post(made))
+        .route("/new/table", post(with_table))
+        .route("/new/example", post(example))
 }
 
 /// What the form is shown with.
@@ -61,6 +64,16 @@ pub fn body(shed: &Shared, view: &View) -> Markup {
 async fn asked(State(shed): State<Shared>) -> Markup {
     let view = shed.desk.view();
     frame::page(&shed, &view, "/new", "A new boat", &[], &body(&shed, &view))
+}
+
+/// What is asked for where a table is there already, made elsewhere on the screen.
+async fn with_table(State(shed): State<Shared>, Form(all): Form<BTreeMap<String, String>>) -> Markup {
+    let told = [TABLE, LENGTHS, FORE, AFT];
+    let typed = Typed(all.into_iter().filter(|(key, _)| told.contains(&key.as_str())).collect());
+    let view = shed.desk.view();
+    let shown = Shown { typed, ..Shown::default() };
+    let body = form::body(&shed, &view, &shown, in_the_way(&shed, &view).as_deref());
+    frame::page(&shed, &view, "/new", "A new boat", &[], &body)
 }
 
 /// What became of a form.
