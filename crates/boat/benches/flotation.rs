@@ -4,8 +4,9 @@
 //! weighs what she does. Then the same hulls stand beside trimesh and scipy (`reference/floating.py`, with the interpreter that ./check
 //! sets up; where there is none only our own times are printed): how far depth and arms are apart, and both times in ms.
 
+mod example;
+
 use boat::flotation::{FRESH, Hull, Load, afloat, righting};
-use boat::folder::{BoatTexts, read};
 use boat::plan::{self, Plan};
 use divan::{Bencher, black_box};
 use std::path::Path;
@@ -96,18 +97,7 @@ fn theirs(python: &Path, hull: &Hull, load: &Load, heels: &[f64]) -> Option<serd
 const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "lapwing"];
 
 fn planned(name: &str) -> Plan {
-    let (toml, offsets) = match name {
-        "corncrake" => {
-            (include_str!("../../../boats/corncrake/boat.toml"), include_str!("../../../boats/corncrake/offsets.csv"))
-        }
-        "sandgrouse" => (
-            include_str!("../../../boats/sandgrouse/boat.toml"),
-            include_str!("../../../boats/sandgrouse/offsets.csv"),
-        ),
-        _ => (include_str!("../../../boats/lapwing/boat.toml"), include_str!("../../../boats/lapwing/offsets.csv")),
-    };
-    let texts = BoatTexts { toml: toml.to_owned(), offsets: offsets.to_owned(), ..BoatTexts::default() };
-    plan::plan(&read(&texts).expect("the example is read")).expect("the example is planned")
+    plan::plan(&example::input(name)).expect("the boat is planned")
 }
 
 fn with_two(name: &str) -> (Hull, Load) {

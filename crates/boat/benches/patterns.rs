@@ -2,8 +2,9 @@
 //!
 //! `cargo bench -p boat --bench patterns`; the figure to keep is a second for any of them.
 
+mod example;
+
 use boat::drawing::typeface::Type;
-use boat::folder::{BoatTexts, read};
 use boat::paper::patterns::{self, Kind, Pattern};
 use boat::paper::{PaperSize, roll, write_dxf, write_svg};
 use boat::plan::{self, Plan};
@@ -16,19 +17,7 @@ fn main() {
 const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "canoe"];
 
 fn planned(name: &str) -> Plan {
-    let (toml, offsets) = match name {
-        "corncrake" => {
-            (include_str!("../../../boats/corncrake/boat.toml"), include_str!("../../../boats/corncrake/offsets.csv"))
-        }
-        "sandgrouse" => (
-            include_str!("../../../boats/sandgrouse/boat.toml"),
-            include_str!("../../../boats/sandgrouse/offsets.csv"),
-        ),
-        _ => (include_str!("../tests/it/data/canoe/boat.toml"), include_str!("../tests/it/data/canoe/offsets.csv")),
-    };
-    let texts =
-        BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, ..BoatTexts::default() };
-    plan::plan(&read(&texts).expect("the example boats read")).expect("plans")
+    plan::plan(&example::input(name)).expect("the boat is planned")
 }
 
 /// Draws all patterns and writes them, as the command does.

@@ -3,7 +3,8 @@
 //! `cargo bench -p boat --bench pictures` prints the tables that `docs/pictures.md` keeps. Each case checks its answer: what is drawn, looked for again among all
 //! triangles, is seen.
 
-use boat::folder::{BoatTexts, read};
+mod example;
+
 use boat::geom::Point;
 use boat::ink::{self, Fine, Hider, OFF, Run, Scene};
 use boat::plan::{self, Plan};
@@ -33,22 +34,7 @@ fn row(name: &str) -> String {
 const BOATS: [&str; 4] = ["corncrake", "sandgrouse", "lapwing", "canoe"];
 
 fn planned(name: &str) -> Plan {
-    let (toml, offsets) = match name {
-        "corncrake" => {
-            (include_str!("../../../boats/corncrake/boat.toml"), include_str!("../../../boats/corncrake/offsets.csv"))
-        }
-        "sandgrouse" => (
-            include_str!("../../../boats/sandgrouse/boat.toml"),
-            include_str!("../../../boats/sandgrouse/offsets.csv"),
-        ),
-        "lapwing" => {
-            (include_str!("../../../boats/lapwing/boat.toml"), include_str!("../../../boats/lapwing/offsets.csv"))
-        }
-        _ => (include_str!("../tests/it/data/canoe/boat.toml"), include_str!("../tests/it/data/canoe/offsets.csv")),
-    };
-    let texts =
-        BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, ..BoatTexts::default() };
-    plan::plan(&read(&texts).expect("the example boats read")).expect("plans")
+    plan::plan(&example::input(name)).expect("the boat is planned")
 }
 
 fn eyes(plan: &Plan) -> [Eye; 4] {

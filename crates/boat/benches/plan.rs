@@ -3,9 +3,11 @@
 //! `cargo bench -p boat` prints the table that `docs/speed.md` keeps. Every case checks its answer, so that a fast wrong
 //! one does not count.
 
+mod example;
+
 mod again;
 
-use boat::folder::{BoatInput, BoatTexts, read};
+use boat::folder::BoatInput;
 use boat::lines::profile::Ends;
 use boat::{development, fastenings, lines, lining::propose, moulds, paper, plan, planks, timbers};
 use divan::{Bencher, black_box};
@@ -24,33 +26,9 @@ fn main() {
 
 const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "canoe"];
 
-fn input(name: &str) -> BoatInput {
-    let texts = |toml: &str, offsets: &str| BoatTexts {
-        toml: toml.to_string(),
-        offsets: offsets.to_string(),
-        marks: None,
-        ..BoatTexts::default()
-    };
-    let texts = match name {
-        "corncrake" => texts(
-            include_str!("../../../boats/corncrake/boat.toml"),
-            include_str!("../../../boats/corncrake/offsets.csv"),
-        ),
-        "sandgrouse" => texts(
-            include_str!("../../../boats/sandgrouse/boat.toml"),
-            include_str!("../../../boats/sandgrouse/offsets.csv"),
-        ),
-        _ => texts(
-            include_str!("../tests/it/data/canoe/boat.toml"),
-            include_str!("../tests/it/data/canoe/offsets.csv"),
-        ),
-    };
-    read(&texts).expect("the example boats read")
-}
-
 #[divan::bench(args = BOATS)]
 fn whole_plan(bencher: Bencher, name: &str) {
-    let input = input(name);
+    let input = example::input(name);
     bencher.bench_local(|| {
         let plan = plan::plan(black_box(&input)).expect("plans");
         assert!(plan.strakes.len() >= 9 && plan.rivets.len() > 500);
@@ -61,7 +39,7 @@ fn whole_plan(bencher: Bencher, name: &str) {
 /// Lands as they are now: strakes, bevels, flat planks, timbers and rivets again.
 #[divan::bench(args = BOATS)]
 fn from_lands(bencher: Bencher, name: &str) {
-    let input = input(name);
+    let input = example::input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
     let lands = lined(&input, &skin);
     bencher.bench_local(|| {
@@ -74,7 +52,7 @@ fn from_lands(bencher: Bencher, name: &str) {
 /// Marks moved, lines as they were: everything from the lining on.
 #[divan::bench(args = BOATS)]
 fn from_marks(bencher: Bencher, name: &str) {
-    let input = input(name);
+    let input = example::input(name);
     let lines = lines::fair(&input.table, &input.spec).expect("fairs");
     bencher.with_inputs(|| lines.clone()).bench_local_values(|lines| {
         let plan = plan::plan_from(black_box(&input), lines).expect("plans");
@@ -85,7 +63,7 @@ fn from_marks(bencher: Bencher, name: &str) {
 
 #[divan::bench(args = BOATS)]
 fn stage_1_fair(bencher: Bencher, name: &str) {
-    let input = input(name);
+    let input = example::input(name);
     bencher.bench_local(|| {
         let lines = lines::fair(black_box(&input.table), &input.spec).expect("fairs");
         assert!(lines.skin.curves.len() >= 10);
@@ -95,7 +73,7 @@ fn stage_1_fair(bencher: Bencher, name: &str) {
 
 #[divan::bench(args = BOATS)]
 fn stage_2_line_off(bencher: Bencher, name: &str) {
-    let input = input(name);
+    let input = example::input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
     bencher.bench_local(|| {
         let lands = lined(black_box(&input), &skin);
@@ -106,7 +84,7 @@ fn stage_2_line_off(bencher: Bencher, name: &str) {
 
 #[divan::bench(args = BOATS)]
 fn stage_3_lay_strakes(bencher: Bencher, name: &str) {
-    let input = input(name);
+    let input = example::input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
     let lands = lined(&input, &skin);
     bencher.bench_local(|| {
@@ -118,7 +96,7 @@ fn stage_3_lay_strakes(bencher: Bencher, name: &str) {
 
 #[divan::bench(args = BOATS)]
 fn stage_4_lay_flat(bencher: Bencher, name: &str) {
-    let plan = plan::plan(&input(name)).expect("plans");
+    let plan = plan::plan(&example::input(name)).expect("plans");
     bencher.bench_local(|| {
         let flats: Vec<_> =
             plan.strakes.iter().map(|s| development::unroll(black_box(s)).expect("lies flat")).collect();
@@ -129,7 +107,7 @@ fn stage_4_lay_flat(bencher: Bencher, name: &str) {
 
 #[divan::bench(args = BOATS)]
 fn stage_5_timbers_and_rivets(bencher: Bencher, name: &str) {
-    let input = input(name);
+    let input = example::input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
     let lands = lined(&input, &skin);
     let strakes = planks::lay(&lands, &skin, &input.table, &input.spec).expect("lays");
@@ -153,7 +131,7 @@ fn stage_5_timbers_and_rivets(bencher: Bencher, name: &str) {
 /// The rivets of one side alone, the timbers standing.
 #[divan::bench(args = BOATS)]
 fn rivets(bencher: Bencher, name: &str) {
-    let plan = plan::plan(&input(name)).expect("plans");
+    let plan = plan::plan(&example::input(name)).expect("plans");
     bencher.bench_local(|| {
         let rivets = fastenings::rivets(black_box(&plan.strakes), &plan.timbers, &plan.moulds, &plan.spec);
         assert_eq!(rivets.len(), plan.rivets.len());
@@ -163,7 +141,7 @@ fn rivets(bencher: Bencher, name: &str) {
 
 #[divan::bench(args = BOATS)]
 fn book(bencher: Bencher, name: &str) {
-    let plan = plan::plan(&input(name)).expect("plans");
+    let plan = plan::plan(&example::input(name)).expect("plans");
     bencher.bench_local(|| {
         let bytes = paper::book::write(black_box(&plan), paper::PaperSize::A4).expect("writes");
         assert!(bytes.starts_with(b"%PDF"));

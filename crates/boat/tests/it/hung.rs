@@ -407,8 +407,8 @@ fn a_simulated_builder_keeps_the_sheer_and_his_planks_fit() {
     assert!(over[0] as f64 <= 1.3 * over[1] as f64, "{over:?}");
 }
 
-/// The same at ±1 mm a plank, the tape read to half a millimetre, on the seeds of the study: of 12 boats one or two may
-/// have a jump over 2 mm (the study has 5 to 8 in a hundred), and none two in a hundred of its places.
+/// The same at ±1 mm a plank, the tape read to half a millimetre, on the seeds of the study: of 12 boats two may
+/// have a jump over 2 mm (the study has 5 in a hundred), and of all their places one in a hundred (the study: one in a thousand).
 #[test]
 fn a_simulated_builder_who_works_closely_keeps_both_the_sheer_and_the_widths() {
     let errors = builder::Errors { level: 1.0, normal: false };

@@ -412,7 +412,6 @@ const INK = "#26211d";
 const COPPER = "#9a4a20";
 /** @param {CanvasRenderingContext2D} pen @param {string} text @param {Pixel} at @param {string} colour */
 function label(pen, text, [x, y], colour) {
-  pen.font = '15px "Iowan Old Style", Palatino, Georgia, serif';
   pen.lineJoin = "round";
   [pen.strokeStyle, pen.lineWidth, pen.fillStyle] = ["#fffdf8", 4, colour];
   pen.strokeText(text, x, y);
@@ -429,29 +428,35 @@ function ring(pen, [x, y], colour) {
   }
 }
 
+/** Where a mark lies on the picture. @param {ReturnType<typeof marked>[number]} m @returns {Pixel[]} */
+const ends = (m) => m.kind === "distances" ? [m.mark.from, m.mark.to] : [m.kind === "points" ? m.mark.pixel : m.mark];
+
 /** @param {CanvasRenderingContext2D} pen @param {(p: Pixel) => Pixel} at */
 function draw(pen, at) {
   if (!fits()) return;
   const s = sheet();
-  /** Labels that would lie on one another are left out. @type {Pixel[]} */ const taken = [];
+  pen.font = '15px "Iowan Old Style", Palatino, Georgia, serif';
+  /** What a label may not lie on, left, top, right, bottom: the rings, and labels before it; it is left out there. */
+  const taken = [...s.picks.map((p) => p.pixel), ...marked().flatMap(ends)].map(at).map(([x, y]) => [x - 5, y - 5, x + 5, y + 5]);
   const say = (/** @type {string} */ text, /** @type {Pixel} */ p, /** @type {string} */ colour) => {
     const [x, y] = at(p);
-    if (taken.some(([u, v]) => Math.abs(u - x) < 70 && Math.abs(v - y) < 16)) return;
-    taken.push([x, y]);
+    const box = [x + 9, y - 20, x + 9 + pen.measureText(text).width, y - 3];
+    if (taken.some(([l, t, r, b]) => l < box[2] && box[0] < r && t < box[3] && box[1] < b)) return;
+    taken.push(box);
     label(pen, text, [x + 9, y - 7], colour);
   };
   for (const m of marked()) {
-    const ends = m.kind === "distances" ? [m.mark.from, m.mark.to] : [m.kind === "points" ? m.mark.pixel : m.mark];
-    for (const p of ends) ring(pen, at(p), COPPER);
+    const pixels = ends(m);
+    for (const p of pixels) ring(pen, at(p), COPPER);
     if (m.kind === "distances") {
-      const [[a, b], [c, d]] = ends.map(at);
+      const [[a, b], [c, d]] = pixels.map(at);
       [pen.strokeStyle, pen.lineWidth] = [COPPER, 1];
       pen.beginPath();
       pen.moveTo(a, b);
       pen.lineTo(c, d);
       pen.stroke();
-      say(`${m.name}: ${m.mark.length}`, [(ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2], COPPER);
-    } else say(m.name, ends[0], COPPER);
+      say(`${m.name}: ${m.mark.length}`, [(pixels[0][0] + pixels[1][0]) / 2, (pixels[0][1] + pixels[1][1]) / 2], COPPER);
+    } else say(m.name, pixels[0], COPPER);
   }
   if (from) ring(pen, at(from), COPPER);
   const own = told?.views[VIEWS.indexOf(state.view)]?.picks;

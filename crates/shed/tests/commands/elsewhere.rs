@@ -1,22 +1,9 @@
 //! Files as other systems write them, folders as people name them, and what is installed beside the program.
 
-#![allow(
-    clippy::unwrap_used,
-    reason = "a test that cannot go on should stop; clippy.toml sees only #[test] functions"
-)]
-
+use crate::strakewise;
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output, Stdio};
-
-fn strakewise(arguments: &[&str], folder: &Path) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_strakewise"))
-        .args(arguments)
-        .current_dir(folder)
-        .stdin(Stdio::null())
-        .output()
-        .unwrap()
-}
+use std::process::Command;
 
 /// What is printed; the command must end well, or with 1 where there are things to look at.
 fn printed(arguments: &[&str], folder: &Path) -> Vec<u8> {
