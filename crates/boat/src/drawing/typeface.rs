@@ -4,7 +4,7 @@
 //! cannot differ. The figures of this family are lining and all of one width, so columns of numbers stand straight;
 //! a test below holds it to that.
 //!
-//! Source of the faces: crate `typst-assets`, SIL Open Font License.
+//! Source of the faces: crate `typst-assets`, SIL Open Font License; `build.rs` picks these four out of it.
 //! Cannot do: scripts the family has not got; their letters come out as the face's box for a missing one.
 
 use rustybuzz::{Direction, ShapePlan, UnicodeBuffer, script};
@@ -14,9 +14,9 @@ use super::Face;
 /// Why the type cannot be used.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum TypeError {
-    /// The program was built without a face.
-    #[error("the face {0} is not among the embedded ones")]
-    Missing(&'static str),
+    /// An embedded file is not a typeface.
+    #[error("the embedded face {0} cannot be read")]
+    Unreadable(&'static str),
 }
 
 /// A glyph of a shaped text. Lengths are shares of the em.
@@ -45,19 +45,22 @@ struct Cut {
     plan: ShapePlan,
 }
 
-const NAMES: [&str; 4] =
-    ["LibertinusSerif-Regular", "LibertinusSerif-Semibold", "LibertinusSerif-Bold", "LibertinusSerif-Italic"];
+/// The files that the build picked out of the font crate, upright first, in the order of `cuts`.
+const FILES: [(&str, &[u8]); 4] = [
+    ("Libertinus Serif Regular", include_bytes!(concat!(env!("OUT_DIR"), "/regular.otf"))),
+    ("Libertinus Serif Semibold", include_bytes!(concat!(env!("OUT_DIR"), "/semibold.otf"))),
+    ("Libertinus Serif Bold", include_bytes!(concat!(env!("OUT_DIR"), "/bold.otf"))),
+    ("Libertinus Serif Italic", include_bytes!(concat!(env!("OUT_DIR"), "/italic.otf"))),
+];
 
 impl Type {
     /// The faces embedded in the program.
     ///
     /// # Errors
-    /// `Missing` if one is not there, which only a different build of the font crate could bring about.
+    /// `Unreadable` if one is not a typeface, which only a different build of the font crate could bring about.
     pub fn embedded() -> Result<Self, TypeError> {
-        let cut = |name: &'static str| {
-            typst_assets::fonts().find_map(|data| Cut::named(data, name)).ok_or(TypeError::Missing(name))
-        };
-        Ok(Type { cuts: [cut(NAMES[0])?, cut(NAMES[1])?, cut(NAMES[2])?, cut(NAMES[3])?] })
+        let cut = |(name, data): (&'static str, &'static [u8])| Cut::of(data).ok_or(TypeError::Unreadable(name));
+        Ok(Type { cuts: [cut(FILES[0])?, cut(FILES[1])?, cut(FILES[2])?, cut(FILES[3])?] })
     }
 
     /// The font file of a face.
@@ -160,12 +163,8 @@ impl rustybuzz::ttf_parser::OutlineBuilder for OutlineData {
 }
 
 impl Cut {
-    fn named(data: &'static [u8], name: &str) -> Option<Cut> {
+    fn of(data: &'static [u8]) -> Option<Cut> {
         let face = rustybuzz::Face::from_slice(data, 0)?;
-        let post_script = face.names().into_iter().find(|n| {
-            n.name_id == rustybuzz::ttf_parser::name_id::POST_SCRIPT_NAME && n.to_string().as_deref() == Some(name)
-        });
-        post_script?;
         let plan = ShapePlan::new(&face, Direction::LeftToRight, Some(script::LATIN), None, &[]);
         Some(Cut { data, face, plan })
     }
