@@ -1,6 +1,6 @@
 //! The long run: `cargo run --release -p fuzz -- [--minutes 15] [--seed 2] [TARGET ...]`.
 //!
-//! `--input FILE TARGET` runs one file. Each target runs in a process of its own. Where one ends that process, its input is kept in `found/` and the run goes on.
+//! `--input FILE TARGET` runs one file; `--seeds FOLDER` writes the inputs that targets begin with. Each target runs in a process of its own. Where one ends that process, its input is kept in `found/` and the run goes on.
 
 use fuzz::{Spoiler, Target, found, guard, targets};
 use std::path::{Path, PathBuf};
@@ -20,13 +20,16 @@ struct Asked {
     at_hand: Option<PathBuf>,
     /// The one file to run.
     input: Option<PathBuf>,
+    /// Where to write the inputs that targets begin with.
+    seeds: Option<PathBuf>,
 }
 
 fn main() -> ExitCode {
-    match asked(std::env::args().skip(1)).and_then(|asked| match (&asked.input, &asked.at_hand) {
-        (Some(file), _) => only(&asked, file),
-        (None, Some(at_hand)) => spoil(&asked, at_hand),
-        (None, None) => long(&asked),
+    match asked(std::env::args().skip(1)).and_then(|asked| match (&asked.seeds, &asked.input, &asked.at_hand) {
+        (Some(folder), _, _) => seeds(&asked, folder),
+        (None, Some(file), _) => only(&asked, file),
+        (None, None, Some(at_hand)) => spoil(&asked, at_hand),
+        (None, None, None) => long(&asked),
     }) {
         Ok(true) => ExitCode::SUCCESS,
         Ok(false) => ExitCode::FAILURE,
@@ -38,7 +41,7 @@ fn main() -> ExitCode {
 }
 
 fn asked(mut words: impl Iterator<Item = String>) -> Result<Asked, String> {
-    let mut asked = Asked { minutes: 15.0, seed: 2, targets: Vec::new(), at_hand: None, input: None };
+    let mut asked = Asked { minutes: 15.0, seed: 2, targets: Vec::new(), at_hand: None, input: None, seeds: None };
     while let Some(word) = words.next() {
         let mut value = || words.next().ok_or_else(|| format!("{word} what?\n{USAGE}"));
         let wrong = |value: &str| format!("{value:?} stands where a number should\n{USAGE}");
@@ -47,6 +50,7 @@ fn asked(mut words: impl Iterator<Item = String>) -> Result<Asked, String> {
             "--seed" => asked.seed = value().and_then(|v| v.parse().map_err(|_| wrong(&v)))?,
             "--at-hand" => asked.at_hand = Some(PathBuf::from(value()?)),
             "--input" => asked.input = Some(PathBuf::from(value()?)),
+            "--seeds" => asked.seeds = Some(PathBuf::from(value()?)),
             name => asked.targets.push(targets::find(name).ok_or_else(|| {
                 let names: Vec<&str> = targets::ALL.iter().map(|t| t.name).collect();
                 format!("{name:?} is none of {}\n{USAGE}", names.join(", "))
@@ -57,6 +61,20 @@ fn asked(mut words: impl Iterator<Item = String>) -> Result<Asked, String> {
         asked.targets = targets::ALL.iter().collect();
     }
     Ok(asked)
+}
+
+/// Writes what each target begins with, the good inputs and those found: `folder/<target>/<number>`.
+fn seeds(asked: &Asked, folder: &Path) -> Result<bool, String> {
+    let write = |target: &Target| -> std::io::Result<()> {
+        let own = folder.join(target.name);
+        std::fs::create_dir_all(&own)?;
+        let inputs = (target.seeds)().into_iter().chain(found::found(target)?);
+        inputs.enumerate().try_for_each(|(i, input)| std::fs::write(own.join(i.to_string()), input))
+    };
+    for target in &asked.targets {
+        write(target).map_err(|why| format!("{}, {}: {why}", folder.display(), target.name))?;
+    }
+    Ok(true)
 }
 
 /// Runs one file.
