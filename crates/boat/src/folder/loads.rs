@@ -64,7 +64,7 @@ pub fn read(root: &Section<'_>, lengths: Notation) -> Result<(Vec<LoadSpec>, Vec
 fn load(s: &Section<'_>, lengths: Notation, stations: &mut Vec<Named>) -> Result<LoadSpec, BoatError> {
     s.only(&["name", "mass", "station", "aft", "at", "height", "out", "side", "when", "litres"])?;
     let name = s.need("name", "name = \"oars\"")?.words(LETTERS)?;
-    let mass = mass(&s.need("mass", "mass = 75, in kg, or mass = \"165 lb\"")?)?;
+    let mass = mass(&s.need("mass", "mass = \"75 kg\", or mass = \"165 lb\"")?, lengths)?;
     let out = s.length("out", lengths, OUT)?.unwrap_or(0.0);
     let side = match s.get("side") {
         Some(value) => Some(word(&value, &[("starboard", 1.0), ("port", -1.0)])?),
@@ -94,9 +94,15 @@ fn load(s: &Section<'_>, lengths: Notation, stations: &mut Vec<Named>) -> Result
     })
 }
 
-/// kg as a number, or a text that says the unit: `75 kg`, `165 lb`.
-fn mass(value: &Value<'_>) -> Result<f64, BoatError> {
-    let Some(text) = value.string() else { return value.number(MASSES) };
+/// A text that says the unit, `75 kg` or `165 lb`; in a boat of millimetres also a bare number, which is kg.
+fn mass(value: &Value<'_>, lengths: Notation) -> Result<f64, BoatError> {
+    let Some(text) = value.string() else {
+        let number = value.number(MASSES)?;
+        return match lengths {
+            Notation::Mm => Ok(number),
+            _ => Err(value.trouble(Problem::BareMass { number: value.raw.to_owned() })),
+        };
+    };
     let wrong = || value.kind("a mass, such as 75 (kg), \"75 kg\" or \"165 lb\",");
     let (number, unit) = [("kg", 1.0), ("lb", POUND)]
         .into_iter()

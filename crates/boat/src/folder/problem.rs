@@ -76,6 +76,12 @@ pub enum BoatProblem {
     /// No length.
     #[error(transparent)]
     Length(LengthError),
+    /// A mass without its unit in a boat of feet and inches.
+    #[error("{} could be pounds or kilograms: write \"{number} lb\" or \"{number} kg\"", quoted(number))]
+    BareMass {
+        /// As typed.
+        number: String,
+    },
     /// Too small or too large.
     #[error("{} is out of range: {range} is allowed; {hint}", quoted(found))]
     Range {

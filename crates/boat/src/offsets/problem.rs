@@ -187,6 +187,18 @@ pub enum TableProblem {
     /// No positions anywhere.
     #[error("nothing says where the stations stand: give spacing in boat.toml under [lines], or a row \"at\" here")]
     NoPositions,
+    /// Stations by the spacing whose numbers leave one out.
+    #[error(
+        "station {next} comes straight after {before}, further than the others are apart: is a column missing? By lines.spacing every \
+         station stands one step from the last, so all from {next} on would stand too far forward. Put the column in; or, where \
+         there never was one, take spacing out of boat.toml and say in a row \"at\" how far aft each station stands"
+    )]
+    StationMissing {
+        /// The station before.
+        before: String,
+        /// The one that follows it.
+        next: String,
+    },
     /// Positions given twice, differently.
     #[error(
         "the row \"at\" says {at} but lines.spacing in boat.toml puts the station at {by_spacing}; take one of the two out"

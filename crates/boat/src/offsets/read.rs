@@ -395,5 +395,28 @@ fn positions(grid: &Grid, at_row: Option<usize>, expected: &Expected<'_>) -> Res
         before = Some((&station.text, x));
         stations.push(Station { name: station.text.clone(), at: StationAt::Square(x) });
     }
+    if at_row.is_none() {
+        evenly_numbered(grid)?;
+    }
     Ok(stations)
+}
+
+/// By the spacing each station stands one step from the last: where all names are numbers, each must be as far from the last as the
+/// others are, or a column is missing and all after it would stand too far forward.
+fn evenly_numbered(grid: &Grid) -> Result<(), TableError> {
+    let square = |name: &str| !is_transom(name) && !is_bow_transom(name);
+    let named = grid.stations.iter().enumerate().filter(|(_, s)| square(&s.text));
+    let numbers: Option<Vec<(usize, f64)>> =
+        named.map(|(c, s)| Some((c, s.text.trim().parse::<f64>().ok().filter(|n| n.is_finite())?))).collect();
+    let Some(numbers) = numbers else { return Ok(()) };
+    let steps: Vec<f64> = numbers.windows(2).map(|pair| (pair[1].1 - pair[0].1).abs()).collect();
+    let least = steps.iter().copied().fold(f64::INFINITY, f64::min);
+    // Names as typed: steps that differ at all differ by far more than sums of decimals do.
+    match steps.iter().position(|step| *step > least * 1.001) {
+        Some(at) => {
+            let [before, next] = [at, at + 1].map(|i| grid.stations[numbers[i].0].text.clone());
+            Err(grid.at_station(numbers[at + 1].0, Problem::StationMissing { before, next }))
+        }
+        None => Ok(()),
+    }
 }

@@ -197,8 +197,8 @@ pub(super) fn fight(input: &BoatInput, skin: &Skin, plan: &Plan) -> Option<Findi
         return None;
     }
     let ground = Ground { plan, skin, asked: &asked, now, breaches: &breaches };
-    let (place, measured, limit) = ground.worst()?;
-    Some(Finding { stage: Stage::Lining, place, measured, limit, hint: ground.hint() })
+    let Worst { place, measured, limit, what } = ground.worst()?;
+    Some(Finding { stage: Stage::Lining, place, measured, limit, hint: format!("{what}: {}", ground.hint()) })
 }
 
 struct Ground<'a> {
@@ -214,15 +214,25 @@ impl Ground<'_> {
         self.asked.spec.lengths
     }
 
-    /// Where a limit is passed most, with what is there and the limit.
-    fn worst(&self) -> Option<(String, Measure, Measure)> {
+    /// Where a limit is passed most.
+    fn worst(&self) -> Option<Worst> {
         let most = self.breaches.iter().max_by(|a, b| (a.past() / a.limit).total_cmp(&(b.past() / b.limit)));
         if let Some(b) = most {
+            let what = match b.which {
+                Which::Widest => "it shows wider than it may",
+                Which::Narrowest => "it shows narrower than it may",
+                Which::Edge => "too little wood is left at its edge",
+            };
             let place = format!("strake {}, {}", b.strake, self.skin.place(b.section));
-            return Some((place, Measure::Length(b.is), Measure::Length(b.limit)));
+            return Some(Worst { place, measured: Measure::Length(b.is), limit: Measure::Length(b.limit), what });
         }
         let w = self.now.too_wide.iter().max_by(|a, b| (a.wants - a.has).total_cmp(&(b.wants - b.has)))?;
-        Some((format!("strake {}", w.strake), Measure::Length(w.wants), Measure::Length(w.has)))
+        Some(Worst {
+            place: format!("strake {}", w.strake),
+            measured: Measure::Length(w.wants),
+            limit: Measure::Length(w.has),
+            what: "it wants a wider board than there is",
+        })
     }
 
     /// Lines off what is tried; the strakes, and whether all is kept.
@@ -278,7 +288,7 @@ impl Ground<'_> {
             }
         }
         let nearest = match (works.is_empty(), eases.is_empty()) {
-            (false, _) => format!("the nearest that works: {}", works.join(", or ")),
+            (false, _) => format!("the nearest that keeps them at every mark: {}", works.join(", or ")),
             (true, false) => {
                 format!(
                     "nothing near keeps them all; they are passed least with marks.csv {} left out",
@@ -427,6 +437,15 @@ impl Ground<'_> {
         }
         Some(Freed::Works(works))
     }
+}
+
+/// The limit that is passed most.
+struct Worst {
+    place: String,
+    measured: Measure,
+    limit: Measure,
+    /// What it is that is measured.
+    what: &'static str,
 }
 
 /// A way to have all limits kept.

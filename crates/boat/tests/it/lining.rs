@@ -312,7 +312,7 @@ fn all_fights() -> Vec<Fight> {
     all
 }
 
-/// Each setting that a finding names as the nearest that works is set in the folder's texts: the finding goes away. That is
+/// Each setting that a finding names as the nearest that keeps them is set in the folder's texts: the finding goes away. That is
 /// the whole way, from the text of the message to a plan.
 #[test]
 fn what_is_named_as_nearest_works() {
@@ -326,7 +326,8 @@ fn what_is_named_as_nearest_works() {
         for part in fight.says {
             assert!(fighting.contains(part), "{}: {hint:?} does not say {part:?}", fight.name);
         }
-        let nearest = nearest.strip_prefix("the nearest that works: ").unwrap_or_else(|| panic!("{hint}"));
+        let nearest =
+            nearest.strip_prefix("the nearest that keeps them at every mark: ").unwrap_or_else(|| panic!("{hint}"));
         for one in nearest.split(", or ") {
             let mut texts = fight.texts.clone();
             for setting in one.split(" with ") {

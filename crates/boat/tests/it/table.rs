@@ -103,6 +103,29 @@ fn positions_by_spacing_or_by_row_or_by_both() {
     assert!(matches!(error.problem, TableProblem::PositionsDiffer { .. }), "{error}");
 }
 
+/// A column left out would move all stations abaft it forward, and shorten the boat.
+#[test]
+fn by_the_spacing_no_number_may_be_left_out() {
+    let without: String = MM.lines().filter(|l| !l.starts_with("at,")).map(|l| format!("{l}\n")).collect();
+    let spaced = Expected { spacing: Some(500.0), ..expected(Notation::Mm) };
+    let named = |names: &str| without.replacen("row,0,1,2,3,", &format!("row,{names},"), 1);
+    for (names, next) in [("0,1,3,4", "3"), ("0,1,2,4", "4"), ("5,4,3,1", "1"), ("0,0.5,1,2", "2"), ("0,2,3,4", "2")]
+    {
+        let text = named(names);
+        assert_ne!(text, without, "{names}");
+        let error = read_table(&text, &spaced).unwrap_err();
+        let TableProblem::StationMissing { next: found, .. } = &error.problem else { panic!("{names}: {error}") };
+        assert_eq!(found, next, "{names}");
+        assert!(error.to_string().contains("lines.spacing") && error.to_string().contains("row \"at\""), "{error}");
+    }
+    // Numbers that step alike, and names that are no numbers, stand at the spacing as ever.
+    for names in ["0,1,2,3", "0,2,4,6", "10,9,8,7", "0,0.5,1,1.5", "A,B,C,E", "0,1,2a,4"] {
+        assert!(read_table(&named(names), &spaced).is_ok(), "{names}");
+    }
+    // Where the row says where they stand, names are names.
+    assert!(read(&MM.replacen("row,0,1,2,3,", "row,0,1,3,4,", 1)).is_ok());
+}
+
 #[test]
 fn feet_and_eighths_with_a_diagonal() {
     let diagonals = [Diagonal { name: "A".to_owned(), height: 500.0, below_level: 0.7 }];

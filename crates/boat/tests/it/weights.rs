@@ -73,6 +73,11 @@ litres = 40
         let said = boat::folder::read(&t).unwrap_err().to_string();
         assert!(said.contains("loads") && said.contains(wanted) && said.contains("line"), "{load}: {said}");
     }
+    // Where lengths are feet and inches a bare mass could be either.
+    let mut corncrake = super::plans::texts("corncrake");
+    corncrake.toml = corncrake.toml.replacen("mass = \"140 lb\"", "mass = 140", 1);
+    let said = boat::folder::read(&corncrake).unwrap_err().to_string();
+    assert!(said.contains("mass: “140” could be pounds or kilograms: write \"140 lb\" or \"140 kg\""), "{said}");
     // Far outside her, or too much of it: the company says so itself, and the book goes on.
     t.toml = format!(
         "{toml}\n[[loads]]\nname = \"anvil\"\nmass = 2000\nat = 1500\nheight = 300\nwhen = [\"anvil\"]\n\

@@ -20,6 +20,9 @@ pub fn run(new: &New) -> Result<ExitCode, Trouble> {
         made.push_str(&format!("{}\n", path.display()));
     }
     output::result(made.as_bytes())?;
-    output::remark(&format!("change them into your own boat; then: strakewise check {}", new.folder.display()));
+    output::remark(&format!(
+        "all of it is the example's, the rack, the rates and the name over them too: type your own over it, or empty a list; then: strakewise check {}",
+        new.folder.display()
+    ));
     Ok(ExitCode::SUCCESS)
 }

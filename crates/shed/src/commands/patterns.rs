@@ -3,6 +3,7 @@
 use super::book::file_name;
 use super::is_standard_output;
 use super::planned;
+use super::say;
 use crate::arguments::{Form, Patterns, roll_width};
 use crate::progress::Progress;
 use crate::trouble::Trouble;
@@ -19,6 +20,7 @@ use std::process::ExitCode;
 pub fn run(asked: &Patterns) -> Result<ExitCode, Trouble> {
     let width = check(asked)?;
     let to_output = asked.output.as_deref().is_some_and(is_standard_output);
+    let mut said = String::new();
     let drawn = {
         let progress = Progress::new();
         let plan = planned(&asked.which, &progress)?;
@@ -32,8 +34,24 @@ pub fn run(asked: &Patterns) -> Result<ExitCode, Trouble> {
         }
         let paper = asked.paper.map_or(PaperSize::A4, |paper| paper.size());
         let files = match asked.form {
-            Form::Roll => vec![whole(patterns::write_roll(&t, &plan, &found, width)?)],
-            Form::Tiles => vec![whole(patterns::write_tiles(&t, &plan, &found, paper)?)],
+            Form::Roll => {
+                let lengths = patterns::on_roll(&t, &found, width);
+                let paper: f64 = lengths.iter().map(|sheet| sheet.width).sum();
+                said = format!(
+                    "{} of a roll of paper {} wide",
+                    plan.spec.lengths.long(paper),
+                    plan.spec.lengths.said(width)
+                );
+                vec![whole(patterns::write(&t, &plan, &lengths)?)]
+            }
+            Form::Tiles => {
+                let pages = patterns::on_tiles(&t, &found, paper);
+                said = format!(
+                    "{} to print and stick together; --as roll has no seams",
+                    say::count(pages.len(), "sheet", "sheets")
+                );
+                vec![whole(patterns::write(&t, &plan, &pages)?)]
+            }
             Form::Svg => found.iter().map(|p| of(p, "svg", write_svg(&t, &p.sheet))).collect(),
             Form::Dxf => found.iter().map(|p| of(p, "dxf", write_dxf(&p.sheet))).collect(),
         };
@@ -44,6 +62,7 @@ pub fn run(asked: &Patterns) -> Result<ExitCode, Trouble> {
         ([file], true) => {
             let path = asked.output.clone().unwrap_or_else(|| file_name(&drawn.boat, "-patterns.pdf"));
             files::write_whole(&path, &file.bytes, true)?;
+            output::remark(&said);
             output::result(format!("{}\n", path.display()).as_bytes())?;
         }
         (files, _) => {

@@ -45,26 +45,35 @@ fn summary(plan: &Plan) -> String {
     } else {
         text.push_str(&rivets(plan));
     }
-    let w = &plan.weights;
-    let nails = match spec.glued() {
-        true => String::new(),
-        false => format!(", nails and roves she takes {}, spare ones not counted", lengths.mass(w.fastenings, 1)),
-    };
-    let inside = match plan.interior.is_empty() {
-        true => String::new(),
-        false => format!(", thwarts, knees and the like {}", lengths.mass(w.interior, 1)),
-    };
-    text.push_str(&format!(
-        "\nPlanking {}, timbers {}{inside}{nails}: {}; keel, stem and all else are not in it.\n",
-        lengths.mass(w.planking, 1),
-        lengths.mass(w.timbers, 1),
-        lengths.mass(w.total, 1),
-    ));
+    text.push_str(&weights(plan));
     if plan.findings.is_empty() {
         text.push_str("\nNothing to look at.\n");
     } else {
         text.push_str(&format!("\n{} to look at:\n", say::count(plan.findings.len(), "thing", "things")));
         plan.findings.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
+    }
+    text
+}
+
+/// What her parts weigh, those that are there.
+fn weights(plan: &Plan) -> String {
+    let (w, lengths) = (&plan.weights, plan.spec.lengths);
+    let parts = [
+        ("planking", w.planking),
+        ("timbers", w.timbers),
+        ("thwarts, knees and the like", w.interior),
+        ("keel, ends and transoms", w.backbone),
+        ("paint", w.paint),
+        ("fastenings, without spare ones", w.fastenings),
+    ];
+    let parts = parts.into_iter().filter(|p| p.1 > 0.0).map(|(name, kg)| format!("{name} {}", lengths.mass(kg, 1)));
+    let mut text = format!(
+        "\nShe weighs {}: {}. Glue, bedding, fittings, rudder and gear are not in it.\n",
+        lengths.mass(w.total, 1),
+        parts.collect::<Vec<_>>().join(", "),
+    );
+    if !w.left_out.is_empty() {
+        text.push_str(&format!("Nor are these: {}.\n", w.left_out.join("; ")));
     }
     text
 }

@@ -89,9 +89,13 @@ fn weights<'a>(book: &Book<'a>, found: &Flotation) -> Page<'a> {
     table.draw(page.t, &mut page.sheet, [left.left, left.top], left.width(), left.height(), 0);
 
     let missing = if w.left_out.is_empty() {
-        "Every part with a size in boat.toml is weighed.".to_owned()
+        "Glue, bedding, fittings, rudder, and whatever boat.toml gives no size: weigh it and put it in as a load."
+            .to_owned()
     } else {
-        format!("Not weighed: {}. Give their sizes, or weigh them and put them in as loads.", w.left_out.join("; "))
+        format!(
+            "Not weighed: {}. Give their sizes, or weigh them and put them in as loads. Nor are glue, bedding, fittings and rudder.",
+            w.left_out.join("; ")
+        )
     };
     let moist = format!(
         "Woods weigh what boat.toml or the Wood Handbook says of them dry, at 12 percent moisture. Afloat, at {} percent, her \

@@ -127,21 +127,40 @@ fn file_name(kind: Kind, name: &str, taken: &[String]) -> String {
 /// Most letters of a file's name.
 const LONGEST_NAME: usize = 60;
 
-/// The patterns as one PDF for a roll of paper `width` mm wide, as many side by side as it takes.
-///
-/// # Errors
-/// If the PDF writer refuses, which a roll between [`roll::NARROWEST`] and [`roll::WIDEST`] gives no cause for.
-pub fn write_roll(t: &Type, plan: &Plan, patterns: &[Pattern], width: f64) -> Result<Vec<u8>, PaperError> {
-    write_pdf(t, &roll::pages(t, &sheets(patterns), width), &about(plan))
+/// The patterns on lengths of a roll of paper `width` mm wide, as many side by side as it takes.
+#[must_use]
+pub fn on_roll(t: &Type, patterns: &[Pattern], width: f64) -> Vec<Sheet> {
+    roll::pages(t, &sheets(patterns), width)
 }
 
-/// The patterns as one PDF on sheets of `paper`, each with a map of its pages before it.
+/// The patterns on sheets of `paper`, each with a map of its pages before it.
+#[must_use]
+pub fn on_tiles(t: &Type, patterns: &[Pattern], paper: PaperSize) -> Vec<Sheet> {
+    patterns.iter().flat_map(|p| tile::pages(t, &p.sheet, paper)).collect()
+}
+
+/// One PDF of pages that [`on_roll`] or [`on_tiles`] gave.
 ///
 /// # Errors
-/// If the PDF writer refuses; that does not depend on the boat.
+/// If the PDF writer refuses; neither the boat nor a roll between [`roll::NARROWEST`] and [`roll::WIDEST`] gives cause for that.
+pub fn write(t: &Type, plan: &Plan, pages: &[Sheet]) -> Result<Vec<u8>, PaperError> {
+    write_pdf(t, pages, &about(plan))
+}
+
+/// [`on_roll`], written.
+///
+/// # Errors
+/// As [`write`].
+pub fn write_roll(t: &Type, plan: &Plan, patterns: &[Pattern], width: f64) -> Result<Vec<u8>, PaperError> {
+    write(t, plan, &on_roll(t, patterns, width))
+}
+
+/// [`on_tiles`], written.
+///
+/// # Errors
+/// As [`write`].
 pub fn write_tiles(t: &Type, plan: &Plan, patterns: &[Pattern], paper: PaperSize) -> Result<Vec<u8>, PaperError> {
-    let pages: Vec<Sheet> = patterns.iter().flat_map(|p| tile::pages(t, &p.sheet, paper)).collect();
-    write_pdf(t, &pages, &about(plan))
+    write(t, plan, &on_tiles(t, patterns, paper))
 }
 
 fn sheets(patterns: &[Pattern]) -> Vec<&Sheet> {
