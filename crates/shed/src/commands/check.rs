@@ -51,11 +51,17 @@ fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (S
     text.push_str(&fairness(&lines.fairness, lengths));
 
     let doubtful = doubtful(table, &lines.fair, lengths);
+    let first = lines.fair.iter().flat_map(|row| &row.cells).flatten().filter(|f| f.look_first).count();
     text.push('\n');
     if !lines.weighed {
         text.push_str("The entries were not weighed one by one: see below.\n");
     } else if doubtful.is_empty() {
-        text.push_str("No entry stands out. Slips of less than about 1/2 in (12 mm) may hide, and larger ones in the last entries of a line.\n");
+        let stands_out = match first {
+            0 => "No entry stands out.",
+            _ => "No entry stands out enough to be set aside; those to look at first are named below.",
+        };
+        text.push_str(stands_out);
+        text.push_str(" Slips of less than about 1/2 in (12 mm) may hide, and larger ones in the last entries of a line.\n");
     } else {
         text.push_str("Doubtful entries; look at the plan again:\n");
         doubtful.iter().for_each(|line| text.push_str(line));
@@ -73,7 +79,6 @@ fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (S
         others.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
     }
     // An entry to look at first is no fault of a table: some entry is always the oddest.
-    let first = lines.fair.iter().flat_map(|row| &row.cells).flatten().filter(|f| f.look_first).count();
     (text, doubtful.is_empty() && others.len() == first)
 }
 

@@ -159,37 +159,45 @@ def memory_mb(pid):
     return next(int(line.split()[1]) / 1000 for line in status.read_text().splitlines() if line.startswith("VmHWM"))
 
 
+def send(shed, dice, times, answers):
+    """Sends so many and counts answers by path and status; seconds of the longest answer, and most memory in MB."""
+    wire, longest = Line(shed.host), 0.0
+    for turn in range(times):
+        path, body, kind = asked(dice, wire)
+        begun = time.perf_counter()
+        status, text, _ = wire.ask("POST", path, body, kind)
+        longest = max(longest, time.perf_counter() - begun)
+        if status not in ANSWERED:
+            fail(f"{path}: {status} {text[:300]}\nsent: {body[:2000]}")
+        if status == 429:
+            time.sleep(1)
+        answers.setdefault(path, {}).setdefault(status, 0)
+        answers[path][status] += 1
+        # Mostly she is as she was again: else little more is looked at.
+        if path.startswith("/files/") and status == 303 and dice.random() < 0.8:
+            wire.ask("POST", "/undo", "", "application/x-www-form-urlencoded")
+        if turn % 20 == 0:
+            shown = dice.choice(SHOWN)
+            if wire.ask("GET", shown)[0] != 200:
+                fail(f"{shown} is not shown after {path} {body[:2000]}")
+    return longest, memory_mb(shed.child.pid)
+
+
 def main():
     ask = argparse.ArgumentParser()
     ask.add_argument("--times", type=int, default=600)
     ask.add_argument("--seed", type=int, default=1)
     ask = ask.parse_args()
-    dice, answers, longest = random.Random(ask.seed), {}, 0.0
+    dice, answers = random.Random(ask.seed), {}
     with tempfile.TemporaryDirectory() as folder:
         folder = pathlib.Path(folder, "corncrake")
         shutil.copytree(BOAT, folder)
         shed = Shed(folder, cwd=folder.parent)
-        wire = Line(shed.host)
-        for turn in range(ask.times):
-            path, body, kind = asked(dice, wire)
-            begun = time.perf_counter()
-            status, text, _ = wire.ask("POST", path, body, kind)
-            longest = max(longest, time.perf_counter() - begun)
-            if status not in ANSWERED:
-                fail(f"{path}: {status} {text[:300]}\nsent: {body[:2000]}")
-            if status == 429:
-                time.sleep(1)
-            answers.setdefault(path, {}).setdefault(status, 0)
-            answers[path][status] += 1
-            # Mostly she is as she was again: else little more is looked at.
-            if path.startswith("/files/") and status == 303 and dice.random() < 0.8:
-                wire.ask("POST", "/undo", "", "application/x-www-form-urlencoded")
-            if turn % 20 == 0:
-                shown = dice.choice(SHOWN)
-                if wire.ask("GET", shown)[0] != 200:
-                    fail(f"{shown} is not shown after {path} {body[:2000]}")
-        memory = memory_mb(shed.child.pid)
-        _, said = shed.stop()
+        try:
+            longest, memory = send(shed, dice, ask.times, answers)
+            _, said = shed.stop()
+        finally:
+            shed.kill()
         if "panicked" in said:
             fail(f"a panic: {said[-3000:]}")
         if memory and memory > MOST_MEMORY_MB:

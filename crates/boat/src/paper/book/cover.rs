@@ -49,9 +49,8 @@ pub fn findings(page: &mut Page<'_>, found: &[Finding], at: usize) {
     let found = found.len();
     let words = match found {
         n if table > 0 => {
-            format!(
-                "The lines are in doubt in {table} places: mend them before you build. {n} things in all: page {at}."
-            )
+            let places = if table == 1 { "1 place".to_owned() } else { format!("{table} places") };
+            format!("Look at the lines again in {places} before you build. {n} things in all: page {at}.")
         }
         0 => "Nothing was found that passes a limit of boat.toml or of common practice.".to_owned(),
         1 => format!("1 thing to look at before you cut wood: page {at}."),
