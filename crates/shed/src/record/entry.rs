@@ -115,8 +115,12 @@ impl Entry {
             id: String,
         }
         let id = serde_json::from_str::<Named>(text).ok().map(|n| n.id.chars().take(ID).collect());
-        let fields = serde_json::from_str::<Map<String, Value>>(text);
-        let fields = fields.map_err(|why| format!("this is no entry: {why}"));
+        let fields = match serde_json::from_str(text) {
+            Ok(Value::Object(fields)) => Ok(fields),
+            // What was sent is not told back: it may be long.
+            Ok(_) => Err("this is no entry: an object with its fields is wanted, such as {\"id\": …, \"kind\": …}".to_owned()),
+            Err(why) => Err(format!("this is no entry: {why}")),
+        };
         fields.and_then(|fields| Entry::of(Fields(fields))).map_err(|why| Refusal { id, why })
     }
 
@@ -369,5 +373,10 @@ mod tests {
         let why = Entry::read(&huge).unwrap_err();
         assert!(why.id.is_some() && why.why.contains("number out of range"), "{}", why.why);
         assert!(Entry::read("[1]").unwrap_err().why.starts_with("this is no entry"));
+        // Nothing of any length is told back.
+        let long = format!("\"{}\"", "x".repeat(100_000));
+        for text in [&long, &format!("{{{long}"), &format!("{{\"kind\": {long}}}")] {
+            assert!(Entry::read(text).unwrap_err().why.len() < 300, "{text:.30}");
+        }
     }
 }

@@ -24,8 +24,10 @@ pub fn routes() -> Router<Shared> {
 async fn send(State(shed): State<Shared>, Extension(caller): Extension<Caller>, body: Bytes) -> Response {
     let sent: Vec<&RawValue> = match serde_json::from_slice(&body) {
         Ok(sent) => sent,
+        // What else was sent is not told back: it may be long.
         Err(why) => {
-            return (StatusCode::BAD_REQUEST, format!("this is no JSON array of entries: {why}")).into_response();
+            let where_not = if why.is_data() { String::new() } else { format!(": {why}") };
+            return (StatusCode::BAD_REQUEST, format!("this is no JSON array of entries{where_not}")).into_response();
         }
     };
     if sent.len() > MOST {
