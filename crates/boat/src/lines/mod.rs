@@ -9,6 +9,7 @@
 //! Frame: x aft from the first station, y outboard, z up from base; mm; one side.
 //! Cannot do: sections below the rabbet (a hollow keel), half-breadths that pass the centreline.
 
+mod across;
 mod check;
 pub mod crossing;
 mod energy;
@@ -17,6 +18,7 @@ pub mod fairing;
 pub mod fairness;
 pub mod inside;
 mod joint;
+mod least;
 mod line;
 mod misprints;
 mod problem;

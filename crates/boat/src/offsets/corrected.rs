@@ -46,7 +46,7 @@ pub fn with_cells(text: &str, cells: &[(usize, usize, String)]) -> String {
         let delimiter_char = char::from(delimiter);
         let written = |typed: &str| {
             let typed = one_line(typed);
-            let special = typed.contains(|c: char| c == delimiter_char || c == '"');
+            let special = typed.contains([delimiter_char, '"']);
             if special { format!("\"{}\"", typed.replace('"', "\"\"")) } else { typed }
         };
         let missing = most.saturating_sub(as_typed(line, delimiter).len());
