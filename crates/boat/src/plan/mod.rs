@@ -5,13 +5,6 @@
 mod fights;
 mod glimpse;
 pub mod json;
-mod json_backbone;
-mod json_fastenings;
-mod json_flotation;
-mod json_interior;
-mod json_lands;
-mod json_scarfs;
-mod json_timbers;
 pub(crate) mod lined;
 mod rack;
 pub(crate) mod rest;
