@@ -1,6 +1,8 @@
 //! The boat as she stands: facts from readings, and the rest lined again.
 
 use crate::common::{skin, spec};
+use crate::example;
+use crate::plans::texts;
 use boat::drawing::typeface::Type;
 use boat::folder::{BoatInput, BoatTexts, read};
 use boat::geom::Point;
@@ -17,19 +19,11 @@ use boat::units::Notation;
 #[path = "../../benches/builder/mod.rs"]
 mod builder;
 
-const CORNCRAKE: [&str; 2] =
-    [include_str!("../../../../boats/corncrake/boat.toml"), include_str!("../../../../boats/corncrake/offsets.csv")];
-const LAPWING: [&str; 2] =
-    [include_str!("../../../../boats/lapwing/boat.toml"), include_str!("../../../../boats/lapwing/offsets.csv")];
+const CORNCRAKE: &str = "corncrake";
+const LAPWING: &str = "lapwing";
 
-fn boat(texts: [&str; 2], marks: Option<&str>) -> (BoatInput, Lines) {
-    let texts = BoatTexts {
-        toml: texts[0].to_owned(),
-        offsets: texts[1].to_owned(),
-        marks: marks.map(str::to_owned),
-        ..BoatTexts::default()
-    };
-    let input = read(&texts).unwrap();
+fn boat(name: &str, marks: Option<&str>) -> (BoatInput, Lines) {
+    let input = read(&BoatTexts { marks: marks.map(str::to_owned), ..texts(name) }).unwrap();
     let lines = lines::fair(&input.table, &input.spec).unwrap();
     (input, lines)
 }
@@ -138,8 +132,8 @@ fn on_a_flat_side_close_work_leaves_the_last_width_by_a_millimetre() {
 
 #[test]
 fn without_readings_she_is_as_planned_to_the_last_bit() {
-    for texts in [CORNCRAKE, LAPWING] {
-        let (input, lines) = boat(texts, None);
+    for name in [CORNCRAKE, LAPWING] {
+        let (input, lines) = boat(name, None);
         let other = Reading { side: Side::Starboard, ..reading(1, "2", Measure::Width(80.0)) };
         let standing = stands(&input, &lines, &[other]);
         assert_eq!(standing.hung, 0);
@@ -149,8 +143,8 @@ fn without_readings_she_is_as_planned_to_the_last_bit() {
 
 #[test]
 fn readings_on_the_marks_change_nothing() {
-    for texts in [CORNCRAKE, LAPWING] {
-        let (input, lines) = boat(texts, None);
+    for name in [CORNCRAKE, LAPWING] {
+        let (input, lines) = boat(name, None);
         let plan = plan(&input).unwrap();
         let n = plan.strakes.len();
         for top in [1, n / 2, n] {
@@ -218,6 +212,31 @@ fn width_and_height_say_the_same_as_the_mark() {
             let (found, true_at) = (built(&found, j), built(&by_mark, j));
             assert!((found - true_at).abs() < 0.02, "{what} at {j}: {found} for {true_at}");
         }
+    }
+}
+
+/// A width of 12 mm, for 120, leaves no room for a land, and a mark read half a metre low is off the mould: they alone are asked
+/// for again, and the others are used.
+#[test]
+fn one_width_that_cannot_be_leaves_the_others_as_they_are() {
+    let (input, lines) = boat(CORNCRAKE, None);
+    let plan = plan(&input).unwrap();
+    let widths = |k: usize| plan.strakes[k - 1].at.iter().map(move |a| (k, a.section, a.width));
+    let mut readings = all_off(&plan, 3, |_, _| 0.0);
+    let slipped = plan.sections.len() / 2;
+    readings.extend(widths(4).map(|(k, j, wide)| match j {
+        j if j == slipped => reading(k, &plan.sections[j].name, Measure::Width(12.0)),
+        j if j == slipped + 1 => off(&plan, k, j, -500.0),
+        j => reading(k, &plan.sections[j].name, Measure::Width(wide)),
+    }));
+    let standing = stands(&input, &lines, &readings);
+    let again: Vec<usize> = standing.again.iter().map(|a| a.section).collect();
+    assert_eq!(again, [slipped, slipped + 1], "{:?}", standing.again);
+    assert!(matches!(standing.again[0].doubt, Doubt::NoLap { room, needed } if room < needed));
+    assert!(matches!(standing.again[1].doubt, Doubt::OffMould { girth, .. } if girth < 0.0));
+    for m in standing.marks.iter().filter(|m| m.strake == 4) {
+        assert_eq!(m.read, !again.contains(&m.section));
+        assert!((m.built - m.planned).abs() < 0.1, "{}: {} for {}", m.section, m.built, m.planned);
     }
 }
 

@@ -1,6 +1,8 @@
 //! Planks made from readings, against the planned boats whose neighbours the readings were taken on, and closed forms.
 
 use crate::common;
+use crate::measure::{apart, length, off_run};
+use crate::plans::{EXAMPLES, planned, texts};
 use boat::folder::{self, BoatTexts, RepairTexts};
 use boat::geom::Point;
 use boat::plan::{Plan, plan};
@@ -9,22 +11,11 @@ use boat::planks::lay::RULINGS_PER_SPAN;
 use boat::repair::{Above, Below, End, Hole, Job, LandOf, Mended, Place, RepairError, Spot, mend};
 use boat::spec::{EndSpec, Transom};
 
-const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "lapwing"];
-
-fn planned(name: &str) -> Plan {
-    planned_but(name, "", "")
-}
-
-/// The same with `from` of boat.toml replaced by `to`.
+/// The same as [`planned`] with `from` of boat.toml replaced by `to`.
 fn planned_but(name: &str, from: &str, to: &str) -> Plan {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../boats").join(name);
-    let text = |file: &str| std::fs::read_to_string(folder.join(file)).unwrap();
-    let texts = BoatTexts {
-        toml: text("boat.toml").replacen(from, to, 1),
-        offsets: text("offsets.csv"),
-        ..BoatTexts::default()
-    };
-    plan(&folder::read(&texts).unwrap()).unwrap()
+    let texts = texts(name);
+    assert!(texts.toml.contains(from), "{name}: {from}");
+    plan(&folder::read(&BoatTexts { toml: texts.toml.replacen(from, to, 1), ..texts }).unwrap()).unwrap()
 }
 
 /// Where the line is stretched: outside her, at some height, mm.
@@ -214,20 +205,6 @@ impl Off {
     }
 }
 
-fn length(run: &[[f64; 2]]) -> f64 {
-    run.windows(2).map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1])).sum()
-}
-
-/// Distance from a point to a run of points.
-fn to_run(p: [f64; 2], run: &[[f64; 2]]) -> f64 {
-    let one = |w: &[[f64; 2]]| {
-        let (dx, dy) = (w[1][0] - w[0][0], w[1][1] - w[0][1]);
-        let s = (((p[0] - w[0][0]) * dx + (p[1] - w[0][1]) * dy) / (dx * dx + dy * dy)).clamp(0.0, 1.0);
-        (p[0] - w[0][0] - s * dx).hypot(p[1] - w[0][1] - s * dy)
-    };
-    run.windows(2).map(one).fold(f64::MAX, f64::min)
-}
-
 /// `moved` turned and shifted over `still`, least squares point by point.
 fn laid_over(moved: &[[f64; 2]], still: &[[f64; 2]]) -> Vec<[f64; 2]> {
     let n = moved.len() as f64;
@@ -254,7 +231,7 @@ fn evenly(run: &[[f64; 2]]) -> Vec<[f64; 2]> {
     let whole = length(run);
     let mut along = vec![0.0];
     for w in run.windows(2) {
-        along.push(along[along.len() - 1] + (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1]));
+        along.push(along[along.len() - 1] + apart(w[0], w[1]));
     }
     (0..EVEN)
         .map(|i| {
@@ -276,7 +253,7 @@ fn compared(plan: &Plan, k: usize, job: &Job, made: &Mended) -> Off {
     let (lower, upper) = over.split_at(EVEN);
     let mut off = Off::default();
     for i in EVEN / 50..EVEN - EVEN / 50 {
-        off.edge = off.edge.max(to_run(theirs_even[i], lower)).max(to_run(theirs_even[EVEN + i], upper));
+        off.edge = off.edge.max(off_run(theirs_even[i], lower)).max(off_run(theirs_even[EVEN + i], upper));
     }
     off.length = (length(&made.flat.lower) - length(&theirs.lower))
         .abs()
@@ -317,7 +294,7 @@ fn compared(plan: &Plan, k: usize, job: &Job, made: &Mended) -> Off {
 /// Every strake of every example but the garboards, whose hoods are no straight cut; and those by themselves.
 fn every_strake(tape: f64) -> [Off; 2] {
     let mut most = [Off::default(); 2];
-    for name in BOATS {
+    for name in EXAMPLES {
         let plan = planned(name);
         for k in 1..=plan.strakes.len() {
             let job = readings(&plan, k, Tape { step: tape });
@@ -638,6 +615,12 @@ fn readings_that_cannot_be_are_refused_by_file_line_value_and_limit() {
     assert!(faces.contains("face_above_in") && faces.contains("4 is the least"), "{faces}");
     let wide = trouble(|job| job.spec.planking.lap = 200.0);
     assert!(wide.contains("readings.csv, line") && wide.contains("100.0 mm"), "{wide}");
+    // Of planks so thin the bevel takes all of the edge of the plank below first.
+    let thin = trouble(|job| job.spec.planking.thickness = 1.0);
+    assert!(
+        thin.contains("the new plank turns") && thin.contains("face_below") && thin.contains("1.0 mm thick"),
+        "{thin}"
+    );
     assert!(matches!(
         mend(&Job { places: Vec::new(), ..readings(&planned("lapwing"), 2, Tape { step: 0.0 }) }),
         Err(RepairError::TooFew { found: 0, .. })

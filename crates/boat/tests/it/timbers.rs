@@ -1,6 +1,7 @@
 //! Timbers on a tub, whose girth, bend and twist are known, and in a boat.
 
 use crate::common;
+use crate::plans::texts;
 use boat::folder::{self, BoatTexts};
 use boat::geom::Point;
 use boat::lines::Skin;
@@ -126,6 +127,8 @@ fn a_laminated_timber_bends_as_its_innermost_layer() {
     assert_eq!(findings(20), []);
     let one = findings(1);
     assert!(one.len() == 1 && one[0].hint.contains("cold") && one[0].hint.contains("2 steamed layers"), "{one:?}");
+    // It is the cold radius that its wood is judged by, and to be said of it.
+    assert!(one[0].hint.contains("(timbers.cold_radius)") && !one[0].hint.contains("steamed_radius"), "{one:?}");
 }
 
 /// The ellipse of a timber canted by 30°, half-axes a = R / cos 30° and R: at the angle p from the keel its radius is
@@ -219,10 +222,9 @@ fn what_cannot_stand_is_refused() {
 #[test]
 fn rivets_follow_canted_and_stopped_timbers() {
     let planned = |more: &str| {
-        let toml =
-            include_str!("../../../../boats/lapwing/boat.toml").replace("[timbers]", &format!("[timbers]\n{more}"));
-        let offsets = include_str!("../../../../boats/lapwing/offsets.csv").to_owned();
-        plan::plan(&folder::read(&BoatTexts { toml, offsets, ..BoatTexts::default() }).unwrap()).unwrap()
+        let texts = texts("lapwing");
+        let toml = texts.toml.replace("[timbers]", &format!("[timbers]\n{more}"));
+        plan::plan(&folder::read(&BoatTexts { toml, ..texts }).unwrap()).unwrap()
     };
     let cants = "cant_fore = [12, 6]\ncant_aft = [8]\n";
     let through_all = planned(cants);
