@@ -10,6 +10,7 @@ use boat::paper::book;
 use boat::plan::Plan;
 use boat::quote::{Group, Quote, QuoteError, Rate, reckon};
 use boat::rates::{Decimal, Money, Rates, VolumeUnit, WoodRate};
+use boat::spec::Bent;
 
 const RATES: &str = include_str!("../../../../boats/corncrake/rates.toml");
 
@@ -194,5 +195,20 @@ fn the_quotes_pages_hold_their_words_and_the_last_stands_upright() {
             }
             assert!(sheets[sheets.len() - 1].height > sheets[sheets.len() - 1].width);
         }
+    }
+}
+
+/// What a customer is told of the timbers is how they are bent.
+#[test]
+fn timbers_are_called_what_they_are() {
+    let mut plan = boats().into_iter().find(|p| !p.spec.glued() && !p.timbers.is_empty()).unwrap();
+    for (bent, layers, word) in [
+        (Bent::Steamed, 1, " steam-bent timbers"),
+        (Bent::Cold, 1, " cold-bent timbers"),
+        (Bent::Cold, 3, " laminated timbers"),
+    ] {
+        (plan.spec.timbers.bent, plan.spec.timbers.layers) = (bent, layers);
+        let quote = reckon(&plan, &[], &rates(&plan)).unwrap();
+        assert!(quote.included.iter().any(|line| line.contains(word)), "{:?}", quote.included);
     }
 }
