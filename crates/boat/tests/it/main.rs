@@ -36,6 +36,7 @@ mod paper_read;
 mod paper_words;
 mod patterns;
 mod patterns_read;
+mod pdf_read;
 mod plan_json;
 mod plan_schema;
 mod plan_sheet;
