@@ -201,7 +201,7 @@ fn the_quotes_pages_hold_their_words_and_the_last_stands_upright() {
 /// What a customer is told of the timbers is how they are bent.
 #[test]
 fn timbers_are_called_what_they_are() {
-    let mut plan = boats().into_iter().find(|p| !p.spec.glued() && !p.timbers.is_empty()).unwrap();
+    let mut plan = boats().iter().find(|p| !p.spec.glued() && !p.timbers.is_empty()).unwrap().clone();
     for (bent, layers, word) in [
         (Bent::Steamed, 1, " steam-bent timbers"),
         (Bent::Cold, 1, " cold-bent timbers"),
