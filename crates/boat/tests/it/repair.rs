@@ -371,7 +371,7 @@ fn most_slips_of_an_inch_are_named_and_then_hardly_move_the_plank() {
                 named += usize::from(found);
                 if found {
                     assert_eq!(made.again.len(), 1);
-                    assert!((made.flat.length - sound.flat.length).abs() < 3.0);
+                    assert!((made.flat.length - sound.flat.length).abs() < 1.2);
                 }
             }
         }
@@ -431,7 +431,7 @@ fn a_flat_side_gives_a_rectangle_with_no_bevel() {
         assert!((r.width() - wide).abs() < 1e-6, "{} {wide}", r.width());
         assert!(r.bevel.unwrap().abs() < 1e-6);
     }
-    assert!((made.flat.length - 1600.0).abs() < 1e-4 && (made.flat.board_width - wide).abs() < 1e-4);
+    assert!((made.flat.length - 1600.0).abs() < 1e-9 && (made.flat.board_width - wide).abs() < 1e-9);
     for r in made.rivets.iter().flatten() {
         assert!((r.grip - 2.0 * t).abs() < 1e-6);
     }
@@ -481,13 +481,13 @@ fn a_cylinder_gives_a_rectangle_and_its_bevel_everywhere() {
     let spots = spots.map(|[z, y]| [z, 900.0 - y]);
     let made = mend(&job(&[0.0, 300.0, 700.0, 1000.0, 1500.0].map(|x| (x, spots)), t, w)).unwrap();
     for r in &made.plank.rulings {
-        assert!((r.width() - wide).abs() < 1e-4, "{} {wide}", r.width());
+        assert!((r.width() - wide).abs() < 1e-9, "{} {wide}", r.width());
         assert!((r.bevel.unwrap() - turn).abs() < 1e-6, "{}", r.bevel.unwrap().to_degrees());
     }
     for r in &made.below.unwrap().rulings {
-        assert!((r.bevel.unwrap() - turn).abs() < 1e-6, "{}", r.bevel.unwrap().to_degrees());
+        assert!((r.bevel.unwrap() - turn).abs() < 1e-9, "{}", r.bevel.unwrap().to_degrees());
     }
-    assert!((made.flat.length - 1500.0).abs() < 1e-3 && (made.flat.board_width - wide).abs() < 1e-2);
+    assert!((made.flat.length - 1500.0).abs() < 1e-9 && (made.flat.board_width - wide).abs() < 1e-9);
 }
 
 /// A garboard on a cone of half angle g along the boat, its edges generators a turn D apart, under a flat plank bevelled by β off its
@@ -531,8 +531,8 @@ fn a_cone_gives_a_flat_plank_and_its_bevel_everywhere() {
     let slant = (1.0 + slope * slope).sqrt();
     let run = |a: &Point, b: &Point| (b.x - a.x) * slant;
     let (first, last) = (&made.plank.rulings[0], &made.plank.rulings[made.plank.rulings.len() - 1]);
-    assert!((length(&made.flat.lower) - 1600.0 * slant).abs() < 1e-3, "{}", length(&made.flat.lower));
-    assert!((length(&made.flat.upper) - run(&first.upper, &last.upper)).abs() < 1e-3);
+    assert!((length(&made.flat.lower) - 1600.0 * slant).abs() < 1e-9, "{}", length(&made.flat.lower));
+    assert!((length(&made.flat.upper) - run(&first.upper, &last.upper)).abs() < 1e-9);
 }
 
 /// The section of Sandgrouse at station 5 with her fifth plank out, as docs/repair.md shows it. With STRAKEWISE_DRAW set it is
@@ -635,7 +635,6 @@ fn old_holes_are_used_where_they_are() {
     job.holes = at.map(|along| Hole { land: LandOf::Lower, along }).to_vec();
     let made = mend(&job).unwrap();
     let mut found: Vec<f64> = made.rivets[0].iter().map(|r| r.at.x).collect();
-    found.reverse();
     let mut wanted = at.to_vec();
     wanted.sort_by(f64::total_cmp);
     found.sort_by(f64::total_cmp);
@@ -674,9 +673,9 @@ fn the_example_is_what_a_tape_reads_on_sandgrouse() {
     let planned = plan.strakes[4].at.iter().find(|a| plan.sections[a.section].name == "5").unwrap();
     let middle = job.places.iter().position(|p| p.along == 2000.0).unwrap();
     let bevel = made.plank.rulings[middle * RULINGS_PER_SPAN].bevel.unwrap();
-    assert!((bevel - planned.bevel.unwrap()).to_degrees().abs() < 3.5);
+    assert!((bevel - planned.bevel.unwrap()).to_degrees().abs() < 0.2);
     let width = made.plank.at[middle].width;
-    assert!((width - planned.width).abs() < 2.0, "{width} {}", planned.width);
+    assert!((width - planned.width).abs() < 0.15, "{width} {}", planned.width);
 }
 
 const EXAMPLE_HEAD: &str = "# What the tape read on Sandgrouse with a length of her fifth plank out: mm, up from the line and in from it.\n\
