@@ -85,7 +85,7 @@ fn parts_laid_on_the_plank_are_the_plank() {
             let begin = middle(aft.fore.unwrap()[0].map(|p| back(aft, &p)));
             assert!(tip[0] > begin[0]);
             let overlap = apart(tip, begin);
-            assert!((overlap - length).abs() < 0.5, "strake {}: {overlap}", made.strake);
+            assert!((overlap - length).abs() < 1e-5, "strake {}: {overlap}", made.strake);
         }
     }
 }
