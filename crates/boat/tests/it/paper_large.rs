@@ -10,7 +10,7 @@ use boat::geom::monotone;
 use boat::paper::PaperSize;
 use boat::plan::Plan;
 
-use crate::paper::{PAPERS, boats, check_sheet, sheets, words_of};
+use crate::paper::{PAPERS, check_sheet, sheets, words_of};
 
 /// Sandgrouse with two stations more between each two of hers, and with many narrow strakes.
 fn large() -> &'static [Plan; 2] {
@@ -136,21 +136,5 @@ fn no_row_of_a_table_is_left_out_however_large_she_is() {
             assert!(strake.strake == plan.strakes.len() || words.contains("Try them together"), "{title}");
         }
         assert!(missing.is_empty(), "{} strakes: {missing:?}", plan.strakes.len());
-    }
-}
-
-/// A boat of the usual size has each of her tables on one page.
-#[test]
-fn nothing_goes_on_over_the_page_without_need() {
-    for (plan, paper) in boats().iter().flat_map(|plan| PAPERS.map(|paper| (plan, paper))) {
-        let sheets = sheets(plan, paper);
-        for sheet in &sheets {
-            let words = words_of(std::slice::from_ref(sheet), &sheet.title);
-            assert!(!words.contains("continued "), "{}: {}", plan.spec.name, sheet.title);
-        }
-        for title in ["Setting up the moulds", "Rabbet of the keel", "How her planks move", "Rabbet of the stem"] {
-            assert!(sheets.iter().filter(|s| s.title == title).count() <= 1, "{}: {title}", plan.spec.name);
-        }
-        assert_eq!(sheets.iter().filter(|s| s.title == "Table of marks").count(), plan.sections.len());
     }
 }
