@@ -100,10 +100,7 @@ fn unit(shape: &Shape, sheet: &Sheet, asked: Option<Bare>) -> Result<(Option<Bar
     let mut spoken: Vec<Bare> = Vec::new();
     let names = shape.rows.iter().map(|r| r.0.text.as_str());
     for text in sheet.comments.iter().chain(&shape.titles).map(String::as_str).chain(names) {
-        // A unit of a row's name counts in brackets only: what stands after a level is the level's.
-        spoken.extend(
-            units_spoken_of(text).into_iter().filter(|u| *u != Bare::FeetInchesEighths || !text.contains('(')),
-        );
+        spoken.extend(units_spoken_of(text));
     }
     spoken.sort_by_key(|u| u.word());
     spoken.dedup();
