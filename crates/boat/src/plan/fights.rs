@@ -6,7 +6,7 @@
 
 use super::lined::{Job, Lined, strakes};
 use super::rack::{self, TooWide};
-use super::{Plan, pins};
+use super::{Plan, boards, pins};
 use crate::cores;
 use crate::findings::{Finding, Measure, Stage};
 use crate::folder::BoatInput;
@@ -14,13 +14,13 @@ use crate::lines::Skin;
 use crate::lining::Pinned;
 use crate::planks::Strake;
 use crate::planks::limits::{self, Breach, Which};
-use crate::scarfs;
 use crate::spec::Spec;
-use crate::stock;
-use crate::units::Notation;
+use crate::units::{INCH, Notation};
 
-/// More or fewer strakes that are tried.
+/// More or fewer strakes that are tried,
 const NEAR: u32 = 3;
+/// but no fewer than boat.toml may ask for.
+const FEWEST: u32 = 3;
 /// A limit is let out so often before it is given up.
 const TRIES: usize = 3;
 /// Halvings of the way from what was asked to what works.
@@ -144,8 +144,6 @@ impl Setting {
     }
 }
 
-const INCH: f64 = 25.4;
-
 /// Strakes as they lie, and those too wide for the boards.
 #[derive(Clone, Copy)]
 struct Lie<'a> {
@@ -178,7 +176,7 @@ pub(super) fn fight(input: &BoatInput, skin: &Skin, plan: &Plan) -> Option<Findi
     if breaches.is_empty() && !stuck {
         return None;
     }
-    let rack = scarfs::boards(spec, &stock::sizes(&input.boards, spec));
+    let rack = boards(input);
     // With these boards and this number of strakes she is lined off as she lies in the plan.
     let as_planned = stuck || rack.is_empty() || spec.planking.strakes.is_some();
     let boards = if stuck { rack } else { Vec::new() };
@@ -235,7 +233,7 @@ impl Ground<'_> {
         })
     }
 
-    /// Lines off what is tried; the strakes, and whether all is kept.
+    /// Lines off what is tried: lands and strakes, and whether all is kept.
     fn tried(&self, trial: &Trial) -> Option<(Lined, bool)> {
         let lined = trial.line(self.plan, self.skin)?;
         let kept = lined.all_past() == 0.0;
@@ -321,7 +319,7 @@ impl Ground<'_> {
         let fewer = passed.contains(&Setting::Narrowest);
         let numbers =
             (1..=NEAR).flat_map(|by| [more.then_some(n + by), fewer.then(|| n.saturating_sub(by))]).flatten();
-        let mut trials = numbers.filter(|&n| n >= 3).map(|n| {
+        let mut trials = numbers.filter(|&n| n >= FEWEST).map(|n| {
             let mut trial = self.asked.clone();
             trial.spec.planking.strakes = Some(n);
             trial

@@ -5,13 +5,6 @@
 mod fights;
 mod glimpse;
 pub mod json;
-mod json_backbone;
-mod json_fastenings;
-mod json_flotation;
-mod json_interior;
-mod json_lands;
-mod json_scarfs;
-mod json_timbers;
 pub(crate) mod lined;
 mod rack;
 pub(crate) mod rest;
@@ -36,7 +29,7 @@ use crate::spec::Spec;
 use crate::stock::{self, Board};
 use crate::swelling::{self, Swelling};
 use crate::timbers::{self, Timber, TimberError};
-use crate::units::Notation;
+use crate::units::{Notation, inches};
 use crate::weights::{self, Weights};
 
 pub use glimpse::{Glimpse, glimpse};
@@ -66,9 +59,9 @@ pub struct Plan {
     pub strakes: Vec<Strake>,
     /// Keel, posts and transoms as the strakes meet them.
     pub backbone: Backbone,
-    /// The same laid flat.
+    /// The strakes laid flat, one for each.
     pub flats: Vec<FlatPlank>,
-    /// How each is glued up from boards.
+    /// How each plank is glued up from boards.
     pub made: Vec<Made>,
     /// The timbers, from forward.
     pub timbers: Vec<Timber>,
@@ -104,11 +97,9 @@ impl Plan {
     /// Timbers are cut to whole numbers of these, mm: 2 in with inches, or 50 mm.
     #[must_use]
     pub fn timber_step(&self) -> f64 {
-        if self.spec.lengths == Notation::Mm { 50.0 } else { crate::units::inches(2.0) }
+        if self.spec.lengths == Notation::Mm { 50.0 } else { inches(2.0) }
     }
-}
 
-impl Plan {
     /// Where she floats, and the rest of it; reckoned when it is asked for.
     ///
     /// # Errors
@@ -183,7 +174,7 @@ impl PlanError {
     #[must_use]
     pub fn said(&self, lengths: Notation) -> String {
         match self {
-            PlanError::Lines(why) => lines_said(why, lengths),
+            PlanError::Lines(why) => why.said(lengths),
             PlanError::Lining(why) => why.said(lengths),
             PlanError::Timbers(why) => why.said(lengths),
             PlanError::Planks { why, pins } => format!("{}{pins}", why.said(lengths)),
@@ -193,33 +184,6 @@ impl PlanError {
             }
             PlanError::Flatten(_) | PlanError::PinNowhere { .. } => self.to_string(),
         }
-    }
-}
-
-/// What the lines have to say, with the lengths that they give in mm.
-fn lines_said(why: &LinesError, lengths: Notation) -> String {
-    match why {
-        LinesError::TooFewStations { found, fore_mm, aft_mm } => {
-            let [fore, aft] = [fore_mm, aft_mm].map(|mm| lengths.said(mm.round()));
-            format!(
-                "offsets.csv: {found} stations stand between the fore-foot, {fore} aft of the first station, and the \
-                 after end of the rabbet, at {aft}; a skin needs 3 or more: check the spacing of the stations \
-                 (lines.spacing, or the row \"at\") and the stem and after end in boat.toml"
-            )
-        }
-        LinesError::Beyond { station, x_mm, end, end_mm } => {
-            let [x, at] = [x_mm, end_mm].map(|mm| lengths.said(mm.round()));
-            format!(
-                "offsets.csv: station {station} stands {x} aft of the first, beyond the {end}, which ends at {at}: check \
-                 the spacing of the stations (lines.spacing, or the row \"at\") and the {end} in boat.toml"
-            )
-        }
-        LinesError::NotFaired { within_mm, status } => format!(
-            "offsets.csv: the lines could not be faired within {} ({status}); allow more in boat.toml under \
-             lines.fair_within, or look for a wrong entry",
-            lengths.said_fine(*within_mm)
-        ),
-        _ => why.to_string(),
     }
 }
 
@@ -281,10 +245,15 @@ pub fn plan_from(input: &BoatInput, lines: Lines) -> Result<Plan, PlanError> {
 fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
     stage("lining off the lands and laying the strakes");
     let pins = pins(&input.pins, &lines.skin)?;
-    let boards = scarfs::boards(&input.spec, &stock::sizes(&input.boards, &input.spec));
+    let boards = boards(input);
     let (spec, table) = (&input.spec, &input.table);
     let lined = lined::strakes(&Job { skin: &lines.skin, table, spec, pins: &pins, boards: &boards })?;
     laid(input, lines, lined, &pins, stage)
+}
+
+/// Length and width of the boards that planks must come out of, mm; none: any will do.
+fn boards(input: &BoatInput) -> Vec<[f64; 2]> {
+    scarfs::boards(&input.spec, &stock::sizes(&input.boards, &input.spec))
 }
 
 /// Everything after the strakes.
@@ -302,7 +271,7 @@ fn laid(
     let skin = lines.skin;
     let moulds = moulds::moulds(&skin, table, &spec.moulds);
     let (lands, strakes) = (lined.lands, lined.strakes);
-    findings.extend(planks::check(&strakes, &skin, &spec.planking, pins));
+    findings.extend(planks::check(&strakes, &skin, spec, pins));
 
     let marks = lands.marks(&skin);
     let backbone = backbone::backbone(&strakes, &skin.sections, &marks, spec);
@@ -405,7 +374,7 @@ fn laid(
 fn parted(made: &[Made], strakes: &[Strake], sections: &[Section], spec: &Spec, boards: &[Board]) -> Vec<Finding> {
     let sheets = boards.iter().any(|b| b.sheet);
     let mut findings = scarfs::not_there(spec, strakes.len());
-    findings.extend(scarfs::check(made, strakes, sections, sheets));
+    findings.extend(scarfs::check(made, strakes, sections, spec, &stock::sizes(boards, spec), sheets));
     findings.extend(stock::check(made, spec, boards));
     findings
 }

@@ -3,12 +3,13 @@
 //! Box, wedge, cylinder and the righting arm of a wall-sided body are closed forms, derived here; the parabolic hull's are in
 //! `WigleyForm` in SOURCES.md.
 
+use crate::plans::{EXAMPLES, planned};
+use crate::readers::{scratch, told};
 use boat::flotation::{
     Attitude, FRESH, FlotationError, Hull, Load, SEA, Solid, afloat, floating, righting, righting_arm,
 };
 use boat::geom::Point;
 use std::fmt::Write as _;
-use std::path::Path;
 
 /// Relative, on every closed form.
 const CLOSE: f64 = 1e-6;
@@ -173,7 +174,7 @@ fn a_cylinder_floats_as_by_formula() {
     let body = prism(&section, 2000.0);
     let half = std::f64::consts::PI * r * r * 2000.0 / 2.0 * 1e-6;
     let f = floating(&body, &load(half, 1000.0, 0.0, 300.0), FRESH).unwrap();
-    assert!((f.draught - r).abs() < 1e-3, "{}", f.draught);
+    assert!((f.draught - r).abs() < 4e-4, "{}", f.draught);
     near(f.breadth, 2.0 * r, "breadth");
     near(f.buoyancy.z, r - 4.0 * r / (3.0 * std::f64::consts::PI), "centre of buoyancy");
     near(f.metacentres[0], r - 300.0, "metacentre");
@@ -237,9 +238,11 @@ fn the_parabolic_hull_finds_her_waterline() {
     let (coarse, fine) = (measured(60), measured(120));
     let wanted = [t, 3.0 / 35.0 * b * b / t, 3.0 / 40.0 * l * l / t, 4.0 / 9.0, 2.0 / 3.0];
     for (i, wanted) in wanted.into_iter().enumerate() {
-        let found = (4.0 * fine[i] - coarse[i]) / 3.0;
-        // The faces over the water are wall-sided and those under it not: where they meet the fall with size squared is not clean.
-        assert!((found / wanted - 1.0).abs() < 2e-5, "{i}: {found} {wanted}");
+        near(
+            (4.0 * fine[i] - coarse[i]) / 3.0,
+            wanted,
+            ["waterline", "BM across", "BM along", "block", "prismatic"][i],
+        );
     }
 }
 
@@ -311,8 +314,8 @@ fn what_cannot_float_is_named_with_what_to_do() {
 /// Our own boats: closed, floating light where a boat of her size floats, and alike to port and starboard.
 #[test]
 fn our_own_boats_are_closed_and_float() {
-    for name in ["corncrake", "lapwing", "sandgrouse"] {
-        let plan = super::plans::planned(name);
+    for name in EXAMPLES {
+        let plan = planned(name);
         let hull = Hull::of(&plan.strakes, &plan.sections, &plan.table, &plan.spec);
         assert_eq!(hull.solid.gaps(), 0, "{name}");
         let (volume, middle) = hull.solid.whole();
@@ -381,27 +384,18 @@ fn a_published_fresh_water_allowance_comes_out() {
 /// Our own boats under three waters each, through trimesh: another program's sums and another rotation.
 #[test]
 fn our_own_boats_through_trimesh() {
-    let python = crate::patterns_read::reader();
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/mesh.py");
-    for name in ["corncrake", "lapwing", "sandgrouse"] {
-        let plan = super::plans::planned(name);
+    for name in EXAMPLES {
+        let plan = planned(name);
         let hull = Hull::of(&plan.strakes, &plan.sections, &plan.table, &plan.spec);
-        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("mesh-{name}.off"));
+        let path = scratch(&format!("mesh-{name}")).with_extension("off");
         std::fs::write(&path, off(&hull.solid)).unwrap();
         let [low, high] = hull.solid.heights(&Attitude::default());
         for (deep, trim, heel) in [(0.3, 0.0, 0.0), (0.4, 0.03, 0.2), (0.5, -0.05, 0.9)] {
             let at = Attitude { water: low + deep * (high - low), trim, heel };
             let number = |v: f64| format!("{v:.17}");
-            let args = [
-                script.to_str().unwrap().to_owned(),
-                path.to_str().unwrap().to_owned(),
-                number(at.water),
-                number(trim),
-                number(heel),
-            ];
+            let args = [path.to_str().unwrap().to_owned(), number(at.water), number(trim), number(heel)];
             let args: Vec<&str> = args.iter().map(String::as_str).collect();
-            let told = crate::paper_read::run(&python, "trimesh, by ./check", &args);
-            let found: serde_json::Value = serde_json::from_str(&told).expect("JSON");
+            let found = told("mesh.py", "trimesh, by ./check", &args);
             assert!(found["watertight"] == true && found["winding"] == true, "{name}: {found}");
             let v = |v: &serde_json::Value| v.as_f64().unwrap();
             let (whole, middle) = hull.solid.whole();

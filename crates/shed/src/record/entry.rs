@@ -118,7 +118,10 @@ impl Entry {
         let fields = match serde_json::from_str(text) {
             Ok(Value::Object(fields)) => Ok(fields),
             // What was sent is not told back: it may be long.
-            Ok(_) => Err("this is no entry: an object with its fields is wanted, such as {\"id\": …, \"kind\": …}".to_owned()),
+            Ok(_) => {
+                Err("this is no entry: an object with its fields is wanted, such as {\"id\": …, \"kind\": …}"
+                    .to_owned())
+            }
             Err(why) => Err(format!("this is no entry: {why}")),
         };
         fields.and_then(|fields| Entry::of(Fields(fields))).map_err(|why| Refusal { id, why })
@@ -213,7 +216,7 @@ impl Entry {
     }
 
     /// Whether its value is a number of rivets: between two sections, or where a mould stood.
-    fn counts_rivets(&self) -> bool {
+    pub(super) fn counts_rivets(&self) -> bool {
         self.kind == Kind::Done && ["riveted", "riveted at the mould"].contains(&self.what.as_str())
     }
 
