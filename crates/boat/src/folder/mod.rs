@@ -208,7 +208,7 @@ mod tests {
     fn loads_of_one_name_are_never_aboard_together() {
         let load = |when: &str| {
             format!(
-                "[[loads]]\nname = \"anchor\"\nmass = 8\nstation = \"3\"\nheight = \"0-6-0\"\nside = \"port\"\n{when}\n"
+                "[[loads]]\nname = \"anchor\"\nmass = \"8 lb\"\nstation = \"3\"\nheight = \"0-6-0\"\nside = \"port\"\n{when}\n"
             )
         };
         for (a, b, apart) in [

@@ -120,8 +120,13 @@ impl Worst {
             Worst::Differ(s) => {
                 let (wider, narrower) = if s.by > 0.0 { (s.strake + 1, s.strake) } else { (s.strake, s.strake + 1) };
                 let by = lengths.said_fine(s.by.abs());
+                let bare = if wider == strakes {
+                    "; nothing laps it, so it shows whole until it has a rubbing strake"
+                } else {
+                    ""
+                };
                 format!(
-                    "Strake {wider} {} shows {by} wider than strake {narrower}: no neighbours differ more",
+                    "Strake {wider} {} shows {by} wider than strake {narrower}: no neighbours differ more{bare}",
                     at(s.section)
                 )
             }

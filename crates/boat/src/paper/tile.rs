@@ -346,7 +346,7 @@ const PLACES: [[f64; 8]; 2] =
 
 /// How the sheets come together; the strip is [`OVERLAP`] wide.
 const HOW: &str = "Print at 100 % (\u{201c}actual size\u{201d}) and measure the box on every sheet. Lay the sheets as the \
-                   map shows. Neighbours show a strip 10 mm wide both: cut one of the two along its frame, lay it on the \
+                   map shows. Neighbours show a strip 10 mm (3/8 in) wide both: cut one of the two along its frame, lay it on the \
                    other so that the diamonds with the same letters cover each other, and stick it down. Hatched sheets \
                    would be blank and are not printed.\n";
 

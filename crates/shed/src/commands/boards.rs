@@ -58,7 +58,7 @@ fn told(plan: &Plan, boards: &[Board], found: &Sawing, parted: &[Parted], stoppe
         text.push_str("Stopped before it was good enough: this is the best so far.\n");
     }
     text.push('\n');
-    let mut rows = vec![["board", "is", "cut", "over", "out of it"].map(str::to_owned).to_vec()];
+    let mut rows = vec![["board", "clear of sap", "cut", "over", "out of it"].map(str::to_owned).to_vec()];
     for sawn in &found.boards {
         let board = &boards[sawn.board];
         rows.push(vec![

@@ -206,7 +206,7 @@ test("something is put aboard with a form, changed, taken out and undone", async
     await put({ "What or who": "anvil", Weighs: "-5", "From station": "5", "Its middle above base": "9 in", "With whom": "the smith" });
     await page.getByRole("button", { name: "Put it aboard" }).click();
     await page.locator("#mass-wrong").getByText("0 to 2000").waitFor();
-    await put({ Weighs: "1900" });
+    await put({ Weighs: "1900 kg" });
     await page.getByRole("button", { name: "Put it aboard" }).click();
     await page.getByText("take loads out of").waitFor();
     assert.equal(text(), was);

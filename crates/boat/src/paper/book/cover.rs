@@ -38,7 +38,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         page.put("boat", item);
     }
     let planned = if plan.timbers.is_empty() { "Planking" } else { "Planking and timbers" };
-    let note = format!("{planned} as planned; keel and stem outside the rabbet are sketched.");
+    let note = format!("{planned} as planned; keel and ends outside the rabbet are sketched.");
     page.words([right, ground - 5.0], Anchor::Right, look::NOTE.face(Face::Italic), &note);
     draw_figures(&mut page, &figures, ground);
     page.frame.bottom = ground;

@@ -9,6 +9,7 @@ use super::view::{View, customary, range, scale_words};
 use crate::drawing::table::Group;
 use crate::drawing::{Anchor, Dash, Face, Stroke, Weight};
 use crate::interior::{EndCut, LiesOn, Meets, Strip, StripAt, StripKind, StripPlace};
+use crate::units::FOOT;
 
 /// A page, or as many as its table needs.
 pub fn pages<'a>(book: &Book<'a>, s: &Strip) -> Vec<Page<'a>> {
@@ -67,10 +68,11 @@ fn words(book: &Book<'_>, s: &Strip) -> String {
         _ => "laminate it: no steam bends it so far",
     };
     let bent = if s.bend_radius < 1e6 {
+        let (way, named) = if len.inches() { (FOOT, "foot") } else { (1000.0, "metre") };
         format!(
-            "Bent to {} at the tightest, {goes}; twisted by at most {:.0}° a metre.",
+            "Bent to {} at the tightest, {goes}; twisted by at most {:.0}° a {named}.",
             len.long_unit(s.bend_radius),
-            s.twist.to_degrees() * 1000.0
+            s.twist.to_degrees() * way
         )
     } else {
         "It is not bent.".to_owned()

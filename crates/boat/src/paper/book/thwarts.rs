@@ -1,6 +1,6 @@
 //! A thwart: its true outline at the top and at the underside, and the bevels of its ends.
 
-use super::length::{capital, degrees};
+use super::length::{capital, degrees, is_nought};
 use super::look;
 use super::marks::fore_and_aft;
 use super::page::{Book, Frame, Page};
@@ -58,8 +58,13 @@ fn words(book: &Book<'_>, t: &Thwart) -> String {
     };
     let rests = t.rests.iter().map(|r| {
         let name = book.plan.interior.strips.get(r.rising).map_or("rising", |s| s.name.as_str()).to_lowercase();
-        let gaps = r.gaps.map(|g| len.fine(g)).join(", ");
-        format!(" Over the {name}'s top at its fore edge, middle and after edge: {gaps}.")
+        let on = |(edge, gap): (&str, f64)| match (is_nought(&len.fine(gap)), gap < 0.0) {
+            (true, _) => format!("at its {edge} it bears"),
+            (false, true) => format!("at its {edge} let the {name} down {}", len.fine_unit(-gap)),
+            (false, false) => format!("at its {edge} pack it up {}", len.fine_unit(gap)),
+        };
+        let edges = ["fore edge", "middle", "after edge"].into_iter().zip(r.gaps);
+        format!(" On the {name}: {}.", edges.map(on).collect::<Vec<_>>().join(", "))
     });
     format!(
         "{} of {}, {} by {} by {}. It stands level, its top {} above base, its fore edge {} and its after edge {}. Its ends are \

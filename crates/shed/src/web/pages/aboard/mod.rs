@@ -364,7 +364,7 @@ mod tests {
         // Changed: what is shown in the form is what was typed.
         let shown = loads(&view)[count].clone();
         assert_eq!((shown["mass"].as_str(), shown["when"].as_str()), ("6 lb", "two aboard; picnic"));
-        let heavier = [("which", (count + 1).to_string()), ("mass", "7".to_owned()), ("station", String::new())];
+        let heavier = [("which", (count + 1).to_string()), ("mass", "7 kg".to_owned()), ("station", String::new())];
         let heavier: Vec<(&str, &str)> = heavier.iter().map(|(k, v)| (*k, v.as_str())).collect();
         assert!(matches!(keep(&shed, form(&shed, &heavier)), Outcome::Kept));
         let load = shed.desk.view().plan.as_ref().unwrap().spec.loads.last().unwrap().clone();
@@ -384,6 +384,7 @@ mod tests {
         for (key, text, said) in [
             ("mass", "-4", "0 to 2000"),
             ("mass", "four", "a mass, such as"),
+            ("mass", "75", "pounds or kilograms"),
             ("mass", "", "is missing"),
             ("name", "", "letters"),
             ("station", "77", "77"),
@@ -399,7 +400,7 @@ mod tests {
                 shown.wrong
             );
         }
-        let heavy = again(&shed, &[("mass", "2000")]);
+        let heavy = again(&shed, &[("mass", "2000 kg")]);
         assert!(
             heavy.sinks.iter().any(|s| s.starts_with("picnic: ") && s.contains("take loads out")),
             "{:?}",
@@ -414,7 +415,7 @@ mod tests {
         assert_eq!(toml(&shed), before);
         let count = loads(&shed.desk.view()).len();
         assert!(matches!(
-            keep(&shed, form(&shed, &[("mass", "2000"), ("keep", "yes"), ("which", "0")])),
+            keep(&shed, form(&shed, &[("mass", "2000 kg"), ("keep", "yes"), ("which", "0")])),
             Outcome::Kept
         ));
         assert_eq!(loads(&shed.desk.view()).len(), count + 1, "load 0 is none, and not the first");
