@@ -1,5 +1,7 @@
-"""Holds a bill of materials against CycloneDX's own schema, by that project's reader: bill_is_valid.py FILE."""
+"""Holds a bill of materials against CycloneDX's own schema, by that project's reader, and that it names what only builds:
+bill_is_valid.py FILE."""
 
+import json
 import sys
 from pathlib import Path
 
@@ -13,3 +15,6 @@ if wrong := reader.validate_str(text):
 # A reader that finds nothing in this finds nothing in anything.
 if not reader.validate_str(text.replace('"bomFormat": "CycloneDX"', '"bomFormat": "other"')):
     sys.exit("the schema's reader lets a wrong bill pass")
+# SQLite, within a crate that is linked, is compiled by one that is not.
+if {"cc": "excluded", "libsqlite3-sys": "required"}.items() - {part["name"]: part["scope"] for part in json.loads(text)["components"]}.items():
+    sys.exit(f"{sys.argv[1]}: what is linked, or what only builds, is not named as that")

@@ -91,6 +91,16 @@ pub struct Look {
 
 /// Line to line, as a share of the size of the type.
 const LEADING: f64 = 1.16;
+/// Between the lowest words of the heads and the rule under them, mm.
+const OVER_RULE: f64 = 1.2;
+/// Above and below a group's words, mm; its hairline stands at the lower end.
+const ABOUT_GROUP: f64 = 0.4;
+/// What a head over several columns takes besides its own line, mm.
+const UNDER_GROUP: f64 = 1.0;
+/// Free in a row above and below its words, together, mm.
+const IN_ROW: f64 = 1.0;
+/// A cell's tint ends so far inside its column, mm.
+const BESIDE_TINT: f64 = 0.2;
 
 /// What has been drawn of a table.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -109,8 +119,8 @@ impl Table {
         let lines =
             |head: &str, width: f64| words::wrap(t, self.look.head, width - 2.0 * self.look.pad, head).len() as f64;
         let tallest = self.columns.iter().zip(&widths).map(|(c, w)| lines(&c.head, *w)).fold(0.0, f64::max);
-        let group = if self.groups.is_empty() { 0.0 } else { self.line_height(self.look.head) + 1.0 };
-        group + tallest * self.line_height(self.look.head) + 1.2
+        let group = if self.groups.is_empty() { 0.0 } else { self.line_height(self.look.head) + UNDER_GROUP };
+        group + tallest * self.line_height(self.look.head) + OVER_RULE
     }
 
     /// Height of row `i`, mm, in a table of that width.
@@ -127,7 +137,7 @@ impl Table {
                 tall += words::wrap(t, self.look.head, inner, &cell.under).len() as f64
                     * self.line_height(self.look.head);
             }
-            height = height.max(tall + 1.0);
+            height = height.max(tall + IN_ROW);
         }
         height
     }
@@ -181,7 +191,7 @@ impl Table {
         for ((column, left), width) in self.columns.iter().zip(lefts).zip(widths) {
             let lines = words::wrap(t, style, width - 2.0 * self.look.pad, &column.head);
             for (i, words) in lines.iter().rev().enumerate() {
-                let base = foot - 1.2 - DESCENT * style.size - i as f64 * line;
+                let base = foot - OVER_RULE - DESCENT * style.size - i as f64 * line;
                 sheet.put(
                     "words",
                     words::line(t, style, [self.edge(column.align, *left, *width), base], column.align, words),
@@ -195,9 +205,9 @@ impl Table {
                 continue;
             };
             let (left, right) = (left + self.look.pad, from_right + last - self.look.pad);
-            let base = at[1] + CAP_HEIGHT * style.size + 0.4;
+            let base = at[1] + CAP_HEIGHT * style.size + ABOUT_GROUP;
             sheet.put("words", words::line(t, style, [(left + right) / 2.0, base], Anchor::Middle, &group.head));
-            let under = base + DESCENT * style.size + 0.4;
+            let under = base + DESCENT * style.size + ABOUT_GROUP;
             sheet.put("ink", Shape::line(vec![[left, under], [right, under]], self.look.hairline));
         }
         let right = at[0] + widths.iter().sum::<f64>();
@@ -214,7 +224,7 @@ impl Table {
         }
         for (((cell, column), left), width) in row.cells.iter().zip(&self.columns).zip(lefts).zip(widths) {
             if let Some(tint) = cell.ground {
-                sheet.put("ground", Shape::area(band(*left + 0.2, left + width - 0.2), tint, None));
+                sheet.put("ground", Shape::area(band(*left + BESIDE_TINT, left + width - BESIDE_TINT), tint, None));
             }
             self.draw_cell(t, sheet, cell, column, [*left, at[1]], *width, height);
         }

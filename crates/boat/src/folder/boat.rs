@@ -4,19 +4,18 @@
 //! the nearest that does, so that a slip never turns silently into a default.
 
 use super::crown::{self, Crown};
-use super::marks::MOST_STRAKES;
 use super::parts;
-use super::section::{Section, Value, line_of};
+use super::planking::planking;
+use super::section::{Document, Section, Value};
 use super::settled::{self, Settled};
-use super::{BoatError, BoatProblem as Problem, VERSION, fastenings, interior, loads, range_said, timbers, woods};
+use super::{BoatError, BoatProblem as Problem, fastenings, interior, loads, range_said, timbers, woods};
 use crate::offsets::read::{HEIGHTS, LONGEST_BOAT};
 use crate::spec::{
-    Construction, Diagonal, DrawnTo, EndSpec, FairWithinBy, KeelSpec, LinesSpec, LiningSpec, MouldSpec, PlankingSpec,
-    Post, Spec, Stand, Transom, TransomEnds, Wood,
+    Construction, Diagonal, DrawnTo, EndSpec, FairWithinBy, KeelSpec, LinesSpec, LiningSpec, MouldSpec, Post, Spec,
+    Stand, Transom, Wood,
 };
 use crate::units::{Notation, inches};
 use crate::words::nearest;
-use toml::de::DeTable;
 
 /// What boat.toml holds.
 pub struct Boat {
@@ -42,10 +41,10 @@ const MOST_RAKE: f64 = 2.0;
 const MOST_CROWN: f64 = 500.0;
 /// Length of the keel's rabbet, mm.
 const RABBET_LENGTH: [f64; 2] = [500.0, LONGEST_BOAT];
-/// Paint or varnish on a square metre of a plank's face when it is dry, g: four coats. Common practice, no source.
-const PAINT: f64 = 250.0;
 /// How far fairing may move an entry, mm.
 const FAIR_WITHIN: [f64; 2] = [0.0, 25.4];
+/// Diagonals: as many as a table may have rows.
+const MOST_DIAGONALS: usize = 40;
 /// Letters in the boat's name, and in the other texts of the cover.
 const NAME_LETTERS: usize = 40;
 const TEXT_LETTERS: usize = 80;
@@ -77,51 +76,16 @@ const ROOT: [&str; 24] = [
     "loads",
 ];
 
-/// The document of a TOML text.
-pub fn document(text: &str) -> Result<toml::Spanned<DeTable<'_>>, BoatError> {
-    DeTable::parse(text).map_err(|e| BoatError {
-        line: line_of(text, e.span().map_or(0, |s| s.start)),
-        key: String::new(),
-        problem: Problem::Syntax(e.message().replace('\n', ", ")),
-    })
-}
-
 /// Reads boat.toml.
 pub fn read(text: &str) -> Result<Boat, BoatError> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let document = document(text)?;
-    let root = Section::root(text, document.get_ref());
-    let version = root.need("strakewise", "strakewise = 1")?;
-    if version.integer() != Some(VERSION) {
-        return Err(version.trouble(Problem::Version { found: version.raw.to_owned() }));
-    }
+    let document = Document::of(text)?;
+    let root = document.root_of_form()?;
     root.only(&ROOT)?;
     let name = root.need("name", "name = \"Corncrake\"")?.words(NAME_LETTERS)?;
     let lengths = lengths(&root)?;
     let need = |key: &str, example| root.section(key)?.ok_or_else(|| root.trouble(key, Problem::Missing { example }));
 
-    let fore = match (root.section("stem")?, root.section("bow_transom")?) {
-        (Some(section), None) => EndSpec::Post(post(&section, lengths, false)?),
-        (None, Some(section)) => EndSpec::Transom(transom(&section, lengths, true)?),
-        (Some(_), Some(_)) => {
-            return Err(root.trouble("bow_transom", Problem::OneForeEnd { found: "both a stem and a bow transom" }));
-        }
-        (None, None) => {
-            return Err(root.trouble("stem", Problem::OneForeEnd { found: "neither a stem nor a bow transom" }));
-        }
-    };
-    let aft = match (root.section("transom")?, root.section("sternpost")?) {
-        (Some(section), None) => EndSpec::Transom(transom(&section, lengths, false)?),
-        (None, Some(section)) => EndSpec::Post(post(&section, lengths, true)?),
-        (Some(_), Some(_)) => {
-            let found = "both a transom and a sternpost";
-            return Err(root.trouble("sternpost", Problem::OneAfterEnd { found }));
-        }
-        (None, None) => {
-            let found = "neither a transom nor a sternpost";
-            return Err(root.trouble("transom", Problem::OneAfterEnd { found }));
-        }
-    };
+    let (fore, aft) = (fore_end(&root, lengths)?, after_end(&root, lengths)?);
     ends_apart(&root, &fore, &aft, lengths)?;
 
     let half_siding = if let EndSpec::Post(stem) = &fore { Some(stem.half_siding) } else { None };
@@ -171,6 +135,32 @@ pub fn read(text: &str) -> Result<Boat, BoatError> {
     Ok(Boat { spec, spacing, settled, crowns, stock_keys, stations })
 }
 
+/// The stem or the bow transom: she has one of them.
+fn fore_end(root: &Section<'_>, lengths: Notation) -> Result<EndSpec, BoatError> {
+    match (root.section("stem")?, root.section("bow_transom")?) {
+        (Some(section), None) => Ok(EndSpec::Post(post(&section, lengths, false)?)),
+        (None, Some(section)) => Ok(EndSpec::Transom(transom(&section, lengths, true)?)),
+        (Some(_), Some(_)) => {
+            Err(root.trouble("bow_transom", Problem::OneForeEnd { found: "both a stem and a bow transom" }))
+        }
+        (None, None) => Err(root.trouble("stem", Problem::OneForeEnd { found: "neither a stem nor a bow transom" })),
+    }
+}
+
+/// The transom or the sternpost: she has one of them.
+fn after_end(root: &Section<'_>, lengths: Notation) -> Result<EndSpec, BoatError> {
+    match (root.section("transom")?, root.section("sternpost")?) {
+        (Some(section), None) => Ok(EndSpec::Transom(transom(&section, lengths, false)?)),
+        (None, Some(section)) => Ok(EndSpec::Post(post(&section, lengths, true)?)),
+        (Some(_), Some(_)) => {
+            Err(root.trouble("sternpost", Problem::OneAfterEnd { found: "both a transom and a sternpost" }))
+        }
+        (None, None) => {
+            Err(root.trouble("transom", Problem::OneAfterEnd { found: "neither a transom nor a sternpost" }))
+        }
+    }
+}
+
 /// Whether she has timbers.
 fn timbered(root: &Section<'_>, glued: bool) -> bool {
     !glued || root.get("timbers").is_some()
@@ -200,7 +190,12 @@ fn lines(
     let within = if lengths == Notation::Mm { 1.0 } else { inches(1.0 / 16.0) };
     let mut diagonals: Vec<Diagonal> = Vec::new();
     if let Some(all) = section.section("diagonals")? {
-        for name in all.keys() {
+        let names = all.keys();
+        if names.len() > MOST_DIAGONALS {
+            let problem = Problem::ListLength { found: names.len(), least: 0, most: MOST_DIAGONALS };
+            return Err(section.trouble("diagonals", problem));
+        }
+        for name in names {
             if diagonals.iter().any(|d| d.name.to_lowercase() == name.to_lowercase()) {
                 return Err(all.trouble(name, Problem::SameDiagonal));
             }
@@ -341,85 +336,6 @@ fn ends_apart(root: &Section<'_>, fore: &EndSpec, aft: &EndSpec, lengths: Notati
     Err(root.trouble(key, Problem::Ends { value, range }))
 }
 
-pub(super) fn planking(
-    section: &Section<'_>,
-    lengths: Notation,
-    has_transom: bool,
-) -> Result<PlankingSpec, BoatError> {
-    section.only(&[
-        "thickness",
-        "lap",
-        "strakes",
-        "widest",
-        "garboard",
-        "edge_floor",
-        "gain",
-        "transom_gain",
-        "transom_ends",
-        "left_long_fore",
-        "left_long_aft",
-        "transom_overhang",
-        "sheer_proud",
-        "bevel_every",
-        "spile_every",
-        "construction",
-        "glue_rate",
-        "paint",
-        "wood",
-        "density",
-    ])?;
-    let thickness = section.need("thickness", "thickness = \"3/8 in\"")?.length_in(lengths, [3.0, 50.0])?;
-    let lap = match section.get("lap") {
-        Some(lap) => {
-            let mm = lap.length(lengths)?;
-            let range = [thickness, (8.0 * thickness).min(100.0)];
-            if !(range[0]..=range[1]).contains(&mm) {
-                let hint = "the limits are one and eight times the plank's thickness, and 100 mm";
-                return Err(lap.out_of(range_said(lengths, range), hint));
-            }
-            mm
-        }
-        None => 2.0 * thickness,
-    };
-    let gain = section.length("gain", lengths, [0.0, 2000.0])?.unwrap_or(inches(12.0));
-    for key in ["transom_gain", "transom_ends", "transom_overhang"] {
-        if let Some(value) = section.get(key).filter(|_| !has_transom) {
-            return Err(value.trouble(Problem::NoTransom));
-        }
-    }
-    let (transom_ends, transom_gain) = transom_ends(section, lengths, gain)?;
-    let construction = match section.get("construction") {
-        Some(value) => word(&value, &[("riveted", Construction::Riveted), ("glued", Construction::Glued)])?,
-        None => Construction::Riveted,
-    };
-    if let Some(value) = section.get("glue_rate").filter(|_| construction == Construction::Riveted) {
-        return Err(value.trouble(Problem::GlueInRiveted));
-    }
-    let allowance = |key, otherwise| Ok(section.length(key, lengths, [0.0, 300.0])?.unwrap_or(otherwise));
-    let every = if lengths == Notation::Mm { 150.0 } else { inches(6.0) };
-    let edge_floor = section.length("edge_floor", lengths, [0.0, thickness])?;
-    Ok(PlankingSpec {
-        thickness,
-        lap,
-        strakes: section.count("strakes", [3, MOST_STRAKES])?,
-        widest: section.length("widest", lengths, [20.0, 500.0])?.unwrap_or(inches(5.0)),
-        garboard: section.number("garboard", [0.5, 3.0])?.unwrap_or(1.0),
-        edge_floor: edge_floor.unwrap_or(0.4 * thickness),
-        gain,
-        transom_gain: transom_gain.filter(|_| has_transom),
-        transom_ends,
-        left_long: [allowance("left_long_fore", inches(0.5))?, allowance("left_long_aft", inches(0.5))?],
-        transom_overhang: allowance("transom_overhang", 0.0)?,
-        sheer_proud: section.length("sheer_proud", lengths, [0.0, 50.0])?.unwrap_or(0.0),
-        bevel_every: section.length("bevel_every", lengths, [20.0, 1000.0])?.unwrap_or(every),
-        spile_every: section.length("spile_every", lengths, [20.0, 1000.0])?,
-        construction,
-        glue_rate: section.number("glue_rate", [1.0, 5000.0])?,
-        paint: section.number("paint", [0.0, 2000.0])?.unwrap_or(PAINT),
-        wood: wood(Some(section), "larch, western")?,
-    })
-}
-
 fn lining(section: Option<Section<'_>>, lengths: Notation) -> Result<LiningSpec, BoatError> {
     let Some(section) = section else { return Ok(LiningSpec::default()) };
     section.only(&[
@@ -456,27 +372,6 @@ fn lining(section: Option<Section<'_>>, lengths: Notation) -> Result<LiningSpec,
         eye_quarter: degrees("eye_quarter", [10.0, 80.0], otherwise.eye_quarter)?,
         eye_heel: degrees("eye_heel", [0.0, 60.0], otherwise.eye_heel)?,
     })
-}
-
-/// How the planks lie on a transom, and the gain there; `transom_gain = "notched"` says as much as
-/// `transom_ends = "notched"`.
-fn transom_ends(
-    section: &Section<'_>,
-    lengths: Notation,
-    gain: f64,
-) -> Result<(TransomEnds, Option<f64>), BoatError> {
-    let known = [("flush", TransomEnds::Flush), ("notched", TransomEnds::Notched), ("plain", TransomEnds::Plain)];
-    let ends = section.get("transom_ends").map(|value| word(&value, &known)).transpose()?;
-    let proud = |ends| matches!(ends, Some(TransomEnds::Notched | TransomEnds::Plain));
-    match section.get("transom_gain") {
-        Some(value) if value.string() == Some("notched") => match ends {
-            None | Some(TransomEnds::Notched) => Ok((TransomEnds::Notched, None)),
-            Some(_) => Err(value.trouble(Problem::NoGainThere)),
-        },
-        Some(value) if proud(ends) => Err(value.trouble(Problem::NoGainThere)),
-        Some(value) => Ok((TransomEnds::Flush, Some(value.length_in(lengths, [0.0, 2000.0])?))),
-        None => Ok((ends.unwrap_or(TransomEnds::Flush), (!proud(ends)).then_some(gain))),
-    }
 }
 
 /// The wood of a part: known by name, or given with its density.

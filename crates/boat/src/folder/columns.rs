@@ -259,19 +259,17 @@ pub enum ListProblem {
     },
     /// A mark that is not above the one below.
     #[error(
-        "land {land} at {found} from the rabbet is not above land {below} at {below_at} (line {below_line}) on the same mould; check both"
+        "land {land} at {found} from the rabbet is not above land {below} at {below_at} on the same mould; check both"
     )]
     NotAbove {
         /// The land.
         land: u32,
-        /// Its girth.
+        /// Its girth, with its line where that is another.
         found: String,
         /// The land below.
         below: u32,
-        /// Its girth.
+        /// Its girth, with its line where that is another.
         below_at: String,
-        /// Its line.
-        below_line: usize,
     },
     /// A mark of land 0 that is not on the rabbet.
     #[error("land 0 is the rabbet, so its mark is at 0, not {found}; take the line out")]

@@ -1,8 +1,8 @@
 //! `[[loads]]` of boat.toml.
 
-use super::boat::{document, word};
+use super::boat::word;
 use super::interior::{Named, place};
-use super::section::{CHECK, Section, Value};
+use super::section::{CHECK, Document, Section, Value};
 use super::{BoatError, BoatProblem as Problem};
 use crate::offsets::read::HEIGHTS;
 use crate::spec::LoadSpec;
@@ -24,9 +24,8 @@ const LITRES: [f64; 2] = [0.0, 2000.0];
 /// cannot be read so far.
 #[must_use]
 pub fn loads_as_typed(toml: &str) -> Option<Vec<BTreeMap<String, String>>> {
-    let text = toml.strip_prefix('\u{feff}').unwrap_or(toml);
-    let document = document(text).ok()?;
-    let root = Section::root(text, document.get_ref());
+    let document = Document::of(toml).ok()?;
+    let root = document.root();
     let Some(list) = root.get("loads") else { return Some(Vec::new()) };
     let said = |v: &Value<'_>| v.string().map_or_else(|| v.raw.to_owned(), str::to_owned);
     let one = |load: &Value<'_>| {
@@ -53,12 +52,17 @@ pub fn read(root: &Section<'_>, lengths: Notation) -> Result<(Vec<LoadSpec>, Vec
     for value in list.list([1, MOST], WANTED)? {
         let one = value.section(WANTED)?;
         let load = load(&one, lengths, &mut stations)?;
-        if loads.iter().any(|l| l.name == load.name && (l.when.is_empty() || l.when == load.when)) {
+        if loads.iter().any(|l| l.name == load.name && together(l, &load)) {
             return Err(one.trouble("name", Problem::SameLoad { name: load.name }));
         }
         loads.push(load);
     }
     Ok((loads, stations))
+}
+
+/// Whether two loads are ever aboard at once: one that names no company always is.
+fn together(a: &LoadSpec, b: &LoadSpec) -> bool {
+    a.when.is_empty() || b.when.is_empty() || a.when.iter().any(|name| b.when.contains(name))
 }
 
 fn load(s: &Section<'_>, lengths: Notation, stations: &mut Vec<Named>) -> Result<LoadSpec, BoatError> {
@@ -88,7 +92,8 @@ fn load(s: &Section<'_>, lengths: Notation, stations: &mut Vec<Named>) -> Result
         mass,
         place: place(s, lengths, stations)?,
         height: s.need("height", "height = \"1-2-0\", over base,")?.length_in(lengths, HEIGHTS)?,
-        out: out * side,
+        // On the centreline it is on no side: nought has no minus.
+        out: out * side + 0.0,
         when,
         litres: s.number("litres", LITRES)?.unwrap_or(0.0),
     })

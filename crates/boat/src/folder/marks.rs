@@ -4,6 +4,7 @@ use super::Pin;
 use super::columns::{Column, List, ListError, ListProblem};
 use crate::offsets::{StationAt, Table};
 use crate::spec::Spec;
+use crate::units::Notation;
 
 const COLUMNS: [Column; 4] = [
     Column { name: "land", required: true, length: false },
@@ -48,25 +49,28 @@ pub fn read(text: &str, spec: &Spec, table: &Table) -> Result<Vec<Pin>, ListErro
             let problem = ListProblem::NotOnRabbet { found: spec.lengths.said(girth) };
             return Err(list.trouble(record, "girth", problem));
         }
-        for other in pins.iter().filter(|p| p.station == *station) {
+        let pin = Pin { land, station: station.clone(), girth, line: record.line };
+        for other in pins.iter().filter(|p| p.station == pin.station) {
             if other.land == land {
                 let what = format!("land {land} at station {station}");
                 return Err(list.trouble(record, "land", ListProblem::Twice { what, first: other.line }));
             }
-            if (other.land < land) != (other.girth < girth) {
-                let (low, high) = if other.land < land { (other.land, land) } else { (land, other.land) };
-                let (low_at, high_at) = if other.land < land { (other.girth, girth) } else { (girth, other.girth) };
-                let problem = ListProblem::NotAbove {
-                    land: high,
-                    found: spec.lengths.said(high_at),
-                    below: low,
-                    below_at: spec.lengths.said(low_at),
-                    below_line: other.line,
-                };
-                return Err(list.trouble(record, "girth", problem));
-            }
+            rises(&pin, other, spec.lengths).map_err(|problem| list.trouble(record, "girth", problem))?;
         }
-        pins.push(Pin { land, station: station.clone(), girth, line: record.line });
+        pins.push(pin);
     }
     Ok(pins)
+}
+
+/// Of two marks on one mould that of the higher land stands higher; `pin` is the one at hand, and `other` stands on a line before.
+fn rises(pin: &Pin, other: &Pin, lengths: Notation) -> Result<(), ListProblem> {
+    let (low, high) = if other.land < pin.land { (other, pin) } else { (pin, other) };
+    if high.girth > low.girth {
+        return Ok(());
+    }
+    let said = |mark: &Pin| {
+        let girth = lengths.said(mark.girth);
+        if mark.line == pin.line { girth } else { format!("{girth} (line {})", mark.line) }
+    };
+    Err(ListProblem::NotAbove { land: high.land, found: said(high), below: low.land, below_at: said(low) })
 }

@@ -16,7 +16,7 @@ const RATIO: [f64; 2] = [6.0, 12.0];
 const MOISTURE: [f64; 2] = [0.0, 200.0];
 const SHRINKAGE: [f64; 2] = [0.1, 20.0];
 /// A part is at least so many scarfs long: shorter ones are all joint.
-pub const LEAST_SCARFS: f64 = 6.0;
+const LEAST_SCARFS: f64 = 6.0;
 
 /// What planks of `wood` bear, as far as the builder does not say otherwise.
 pub fn bending(section: Option<Section<'_>>, wood: &Wood) -> Result<BendSpec, BoatError> {

@@ -155,6 +155,22 @@ pub enum BoatProblem {
     /// An entry to be settled that is not there.
     #[error("the table has no entry for that row at that station: take these lines out, or fill it in")]
     NoEntry,
+    /// One entry settled twice.
+    #[error("line {first} settles this entry already: keep one of the two")]
+    SettledTwice {
+        /// Its line.
+        first: usize,
+    },
+    /// A settled entry that leaves nothing between sheer and rabbet.
+    #[error(
+        "the sheer at {sheer} would not be above the rabbet at {rabbet} there; one of the two is wrong: check the plan"
+    )]
+    SheerUnderRabbet {
+        /// Height of the sheer, as said.
+        sheer: String,
+        /// Height of the rabbet, as said.
+        rabbet: String,
+    },
     /// A name that no paper could carry.
     #[error("the text has {found} letters; 1 to {most} are allowed, and no line breaks or tabs")]
     Text {

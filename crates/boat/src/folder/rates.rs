@@ -1,7 +1,6 @@
 //! Reading rates.toml.
 
-use super::boat::document;
-use super::section::{Section, Value};
+use super::section::{Document, Section, Value};
 use super::woods::same;
 use super::{BoatError, BoatProblem as Problem};
 use crate::rates::{Decimal, DecimalError, Hours, Money, OUTSIDE, Rates, Share, Sundry, VolumeUnit, WoodRate, Work};
@@ -32,8 +31,9 @@ const ROOT: [&str; 10] =
 const WHAT_LETTERS: usize = 60;
 const WORD_LETTERS: usize = 12;
 const PARAGRAPH_LETTERS: usize = 240;
-/// Lines of one kind.
+/// Lines of one kind, and woods.
 const MOST_LINES: usize = 40;
+const MOST_WOODS: usize = 200;
 /// Largest price, in hundredths: a million.
 const MOST_MONEY: i64 = 100_000_000;
 /// Most hours for one thing, and of one thing bought.
@@ -48,9 +48,8 @@ const MOST_PERCENT: i64 = 100;
 /// # Errors
 /// [`RatesError`] with the first trouble found: its line, key, value, limit and what to do.
 pub fn read_rates(text: &str) -> Result<Rates, RatesError> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let document = document(text)?;
-    let root = Section::root(text, document.get_ref());
+    let document = Document::of(text)?;
+    let root = document.root();
     root.only(&ROOT)?;
     let mut rates = Rates {
         currency: root.need("currency", "currency = \"pounds\"")?.words(WORD_LETTERS)?,
@@ -117,8 +116,12 @@ fn labour(section: &Section<'_>, rates: &mut Rates) -> Result<(), BoatError> {
 
 fn woods(root: &Section<'_>) -> Result<Vec<WoodRate>, BoatError> {
     let Some(all) = root.section("wood")? else { return Ok(Vec::new()) };
+    let names = all.keys();
+    if names.len() > MOST_WOODS {
+        return Err(root.trouble("wood", Problem::ListLength { found: names.len(), least: 0, most: MOST_WOODS }));
+    }
     let mut woods: Vec<WoodRate> = Vec::new();
-    for name in all.keys() {
+    for name in names {
         let Some(section) = all.section(name)? else { continue };
         section.only(&["per_m3", "per_board_foot", "waste"])?;
         let (unit, price) = match (money(&section, "per_m3")?, money(&section, "per_board_foot")?) {

@@ -1,9 +1,10 @@
 //! The folder of a repair: repair.toml, readings.csv and perhaps holes.csv.
 
-use super::boat::{document, length_or, lengths, planking, word};
+use super::boat::{length_or, lengths, word};
 use super::columns::{Column, List, ListError, ListProblem};
-use super::section::Section;
-use super::{BoatError, BoatProblem as Problem, VERSION, fastenings, parts, timbers};
+use super::planking::planking;
+use super::section::Document;
+use super::{BoatError, BoatProblem as Problem, fastenings, parts, timbers};
 use crate::offsets::sheet::Record;
 use crate::repair::{Above, Below, End, Hole, Job, LandOf, Place, Spot};
 use crate::spec::{
@@ -94,13 +95,8 @@ pub fn read_repair(texts: &RepairTexts) -> Result<Job, RepairFolderError> {
 }
 
 fn settings(text: &str) -> Result<Job, BoatError> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let document = document(text)?;
-    let root = Section::root(text, document.get_ref());
-    let version = root.need("strakewise", "strakewise = 1")?;
-    if version.integer() != Some(VERSION) {
-        return Err(version.trouble(Problem::Version { found: version.raw.to_owned() }));
-    }
+    let document = Document::of(text)?;
+    let root = document.root_of_form()?;
     root.only(&ROOT)?;
     let name = root.need("name", "name = \"Corncrake\"")?.words(40)?;
     let lengths = lengths(&root)?;
@@ -108,9 +104,12 @@ fn settings(text: &str) -> Result<Job, BoatError> {
     let gap =
         root.section("gap")?.ok_or_else(|| missing("gap", "[gap] with fore = \"joint\" and aft = \"joint\""))?;
     gap.only(&GAP)?;
-    let or = |key, known: &[(&str, bool)], otherwise: bool| gap.get(key).map_or(Ok(otherwise), |v| word(&v, known));
-    let rabbet = or("below", &[("plank", false), ("rabbet", true)], false)?;
-    let sheer = or("above", &[("plank", false), ("sheer", true)], false)?;
+    let below = gap
+        .get("below")
+        .map_or(Ok(Below::Plank), |v| word(&v, &[("plank", Below::Plank), ("rabbet", Below::Rabbet)]))?;
+    let above = gap
+        .get("above")
+        .map_or(Ok(Above::Plank), |v| word(&v, &[("plank", Above::Plank), ("sheer", Above::Sheer)]))?;
     let fore: End = word(&gap.need("fore", "fore = \"joint\"")?, &End::WORDS)?;
     let aft: End = word(&gap.need("aft", "aft = \"joint\"")?, &End::WORDS)?;
     let wood =
@@ -137,8 +136,8 @@ fn settings(text: &str) -> Result<Job, BoatError> {
     let [fore_spec, aft_spec] = ends;
     Ok(Job {
         plank: root.words("plank", 80)?,
-        below: if rabbet { Below::Rabbet } else { Below::Plank },
-        above: if sheer { Above::Sheer } else { Above::Plank },
+        below,
+        above,
         ends: [fore, aft],
         gains: [gain(fore), gain(aft)],
         thickness_above: length_or(Some(&gap), "thickness_above", lengths, [3.0, 50.0], planking.thickness)?,

@@ -1,6 +1,6 @@
 //! Walking through a TOML document, remembering where everything stands.
 
-use super::{BoatError, BoatProblem as Problem, range_said};
+use super::{BoatError, BoatProblem as Problem, VERSION, range_said};
 use crate::units::{Notation, read_length};
 use crate::words::nearest;
 use std::ops::Range;
@@ -9,9 +9,55 @@ use toml::de::{DeTable, DeValue};
 /// What a range error advises when there is nothing better to say.
 pub const CHECK: &str = "check its digits and its unit";
 
+/// A TOML text as parsed, and where its lines end.
+pub struct Document<'a> {
+    text: &'a str,
+    table: toml::Spanned<DeTable<'a>>,
+    /// Bytes at which its lines end: a line is looked up for every key, and a text may have very many keys.
+    ends: Vec<usize>,
+}
+
+impl<'a> Document<'a> {
+    /// Parses `text`; a byte order mark before it is passed over.
+    pub fn of(text: &'a str) -> Result<Self, BoatError> {
+        let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+        let ends: Vec<usize> = text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(at, _)| at).collect();
+        let table = DeTable::parse(text).map_err(|e| BoatError {
+            line: line_of(&ends, e.span().map_or(0, |s| s.start)),
+            key: String::new(),
+            problem: Problem::Syntax(e.message().replace('\n', ", ")),
+        })?;
+        Ok(Document { text, table, ends })
+    }
+
+    /// The whole of it, of whatever form.
+    pub fn root(&self) -> Section<'_> {
+        Section { document: self, path: String::new(), line: 1, table: self.table.get_ref() }
+    }
+
+    /// The whole of it, where it says that it is of the form that this program reads.
+    pub fn root_of_form(&self) -> Result<Section<'_>, BoatError> {
+        let root = self.root();
+        let version = root.need("strakewise", "strakewise = 1")?;
+        if version.integer() != Some(VERSION) {
+            return Err(version.trouble(Problem::Version { found: version.raw.to_owned() }));
+        }
+        Ok(root)
+    }
+
+    /// The line on which a byte of the text stands, from 1.
+    fn line(&self, offset: usize) -> usize {
+        line_of(&self.ends, offset)
+    }
+}
+
+fn line_of(ends: &[usize], offset: usize) -> usize {
+    1 + ends.partition_point(|end| *end < offset)
+}
+
 /// A table of the document.
 pub struct Section<'a> {
-    text: &'a str,
+    document: &'a Document<'a>,
     path: String,
     line: usize,
     table: &'a DeTable<'a>,
@@ -19,7 +65,7 @@ pub struct Section<'a> {
 
 /// A value and the key it stands under.
 pub struct Value<'a> {
-    text: &'a str,
+    document: &'a Document<'a>,
     /// With its section.
     pub key: String,
     /// From 1.
@@ -29,17 +75,7 @@ pub struct Value<'a> {
     value: &'a DeValue<'a>,
 }
 
-/// The line on which byte `offset` of `text` stands, from 1.
-pub fn line_of(text: &str, offset: usize) -> usize {
-    1 + text.bytes().take(offset).filter(|b| *b == b'\n').count()
-}
-
 impl<'a> Section<'a> {
-    /// The whole document.
-    pub fn root(text: &'a str, table: &'a DeTable<'a>) -> Self {
-        Section { text, path: String::new(), line: 1, table }
-    }
-
     /// Refuses keys other than `known`.
     pub fn only(&self, known: &[&str]) -> Result<(), BoatError> {
         for key in self.table.keys() {
@@ -49,7 +85,7 @@ impl<'a> Section<'a> {
                     known: known.join(", "),
                 };
                 return Err(BoatError {
-                    line: line_of(self.text, key.span().start),
+                    line: self.document.line(key.span().start),
                     key: self.name(key.get_ref()),
                     problem,
                 });
@@ -71,10 +107,10 @@ impl<'a> Section<'a> {
     pub fn get(&self, key: &str) -> Option<Value<'a>> {
         let (at, value) = self.table.get_key_value(key)?;
         Some(Value {
-            text: self.text,
+            document: self.document,
             key: self.name(key),
-            line: line_of(self.text, at.span().start),
-            raw: raw(self.text, value.span()),
+            line: self.document.line(at.span().start),
+            raw: raw(self.document.text, value.span()),
             value: value.get_ref(),
         })
     }
@@ -94,7 +130,9 @@ impl<'a> Section<'a> {
     pub fn section(&self, key: &str) -> Result<Option<Section<'a>>, BoatError> {
         let Some(value) = self.get(key) else { return Ok(None) };
         match value.value {
-            DeValue::Table(table) => Ok(Some(Section { text: self.text, path: value.key, line: value.line, table })),
+            DeValue::Table(table) => {
+                Ok(Some(Section { document: self.document, path: value.key, line: value.line, table }))
+            }
             _ => Err(value.kind("a [section] of its own")),
         }
     }
@@ -120,7 +158,7 @@ impl<'a> Section<'a> {
     }
 }
 
-/// At most this much of the file is quoted.
+/// The first line of what stands in `span`: enough to quote.
 fn raw(text: &str, span: Range<usize>) -> &str {
     let whole = text.get(span).unwrap_or_default();
     whole.lines().next().unwrap_or_default()
@@ -224,10 +262,10 @@ impl<'a> Value<'a> {
             return Err(self.trouble(Problem::ListLength { found: array.len(), least, most }));
         }
         let value = |(i, v): (usize, &'a toml::Spanned<DeValue<'a>>)| Value {
-            text: self.text,
+            document: self.document,
             key: format!("{}, item {}", self.key, i + 1),
-            line: line_of(self.text, v.span().start),
-            raw: raw(self.text, v.span()),
+            line: self.document.line(v.span().start),
+            raw: raw(self.document.text, v.span()),
             value: v.get_ref(),
         };
         Ok(array.iter().enumerate().map(value).collect())
@@ -236,7 +274,9 @@ impl<'a> Value<'a> {
     /// The value as a section of its own.
     pub fn section(&self, wanted: &'static str) -> Result<Section<'a>, BoatError> {
         match self.value {
-            DeValue::Table(table) => Ok(Section { text: self.text, path: self.key.clone(), line: self.line, table }),
+            DeValue::Table(table) => {
+                Ok(Section { document: self.document, path: self.key.clone(), line: self.line, table })
+            }
             _ => Err(self.kind(wanted)),
         }
     }
@@ -244,7 +284,10 @@ impl<'a> Value<'a> {
     /// A point `[aft of the first station, above base]`, each within its range, mm.
     pub fn point(&self, lengths: Notation, x: [f64; 2], z: [f64; 2]) -> Result<[f64; 2], BoatError> {
         let wanted = "a point, [aft of the first station, above base],";
-        let list = self.list([0, usize::MAX], wanted)?;
+        if !matches!(self.value, DeValue::Array(array) if array.len() == 2) {
+            return Err(self.kind(wanted));
+        }
+        let list = self.list([2, 2], wanted)?;
         let [first, second] = &list[..] else { return Err(self.kind(wanted)) };
         Ok([first.length_in(lengths, x)?, second.length_in(lengths, z)?])
     }

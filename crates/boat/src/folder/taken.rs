@@ -68,7 +68,9 @@ pub fn read_taken(text: &str, lengths: Notation, on: On) -> Result<Vec<Section>,
             place: place(&list, record, lengths, &set_up)?,
             mark,
         };
-        let at = sections.iter().position(|s| s.name == name).unwrap_or(sections.len());
+        // She has one stem, however it is spelt.
+        let same = |s: &Section| s.name == name || part != Part::Station && s.part == part;
+        let at = sections.iter().position(same).unwrap_or(sections.len());
         if at == sections.len() {
             sections.push(Section { name, part, points: Vec::new() });
         }

@@ -12,7 +12,7 @@
 //! Source: the Peano kernel of a divided difference is a B-spline [deBoor78 ch. IX]; the rest follows from it.
 //! Beyond the ends f''' = 0: the curve runs on as a parabola. Cannot do: knots that touch.
 
-use super::roughness::{difference_and_gram, splines};
+use super::roughness::{self, difference_and_gram, splines};
 use nalgebra::{Cholesky, DMatrix, DVector};
 
 /// Of the derivative whose square is least.
@@ -74,38 +74,22 @@ fn check(knots: &[f64]) -> Result<(), FairError> {
     }
 }
 
-/// K of the module's opening: z' K z is ∫ f'''² of the fair curve through values z at `knots`. Zero for three knots
-/// or fewer, since a parabola passes.
+/// K of the module's opening, the knots measured in their own mean spacing: z' K z is ∫ f'''² of the fair curve through values z at
+/// `knots`, and for values in mm it is in mm² whatever the length of the line. Zero for three knots or fewer, since a parabola
+/// passes.
 ///
 /// # Errors
 /// Knots that do not increase, or fewer than two.
-pub fn energy_matrix(knots: &[f64]) -> Result<DMatrix<f64>, FairError> {
-    check(knots)?;
-    let n = knots.len();
-    if n < 4 {
-        return Ok(DMatrix::zeros(n, n));
-    }
-    let (d, g) = difference_and_gram(knots, ORDER);
-    let cholesky = Cholesky::new(g).ok_or(FairError::Touching { index: 0 })?;
-    Ok(d.transpose() * cholesky.solve(&d))
-}
-
-/// [`energy_matrix`] with the knots measured in their own mean spacing, so that the energy of values in mm is in
-/// mm² whatever the length of the line.
-///
-/// # Errors
-/// As [`energy_matrix`].
 pub fn scaled_energy_matrix(knots: &[f64]) -> Result<DMatrix<f64>, FairError> {
     check(knots)?;
-    let mean = (knots[knots.len() - 1] - knots[0]) / (knots.len() - 1) as f64;
-    energy_matrix(&knots.iter().map(|k| k / mean).collect::<Vec<_>>())
+    roughness::matrix(knots, ORDER)
 }
 
 impl<const N: usize> FairCurve<N> {
     /// The fair curve that has `points[i]` at `knots[i]`.
     ///
     /// # Errors
-    /// Knots that do not increase, fewer than two points, or a number that is not finite.
+    /// Knots that do not increase, fewer than two points or not one for each knot, or a number that is not finite.
     pub fn through(knots: &[f64], points: &[[f64; N]]) -> Result<Self, FairError> {
         check(knots)?;
         if points.len() != knots.len() {
@@ -289,13 +273,14 @@ mod tests {
             })
             .sum();
         let z = DVector::from_column_slice(&z);
-        let energy = (z.transpose() * energy_matrix(&knots).unwrap() * &z)[(0, 0)];
+        // The fifth power of lengths, measured in the mean spacing.
+        let energy = (z.transpose() * scaled_energy_matrix(&knots).unwrap() * &z)[(0, 0)] / 1.1_f64.powi(5);
         assert!((energy / integral - 1.0).abs() < 1e-6, "{energy} {integral}");
     }
 
     #[test]
     fn touching_knots_are_refused() {
-        assert_eq!(energy_matrix(&[0.0, 1.0, 1.0, 2.0]).unwrap_err(), FairError::Touching { index: 1 });
+        assert_eq!(scaled_energy_matrix(&[0.0, 1.0, 1.0, 2.0]).unwrap_err(), FairError::Touching { index: 1 });
         assert_eq!(FairCurve::through(&[0.0], &[[1.0]]).unwrap_err(), FairError::TooFew);
     }
 }

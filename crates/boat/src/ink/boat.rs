@@ -17,8 +17,8 @@ const SKETCHED: f64 = 4.5;
 const EASED: f64 = 300.0;
 /// The rabbet's direction is taken over this length to either side, mm.
 const REACH: f64 = 40.0;
-/// Pieces of a curved transom across half of her.
-const ACROSS: usize = 12;
+/// Pieces of a transom across half of her, where it is curved or must be closed.
+pub(super) const ACROSS: usize = 12;
 
 /// The scene of the boat planked with `strakes`, both sides; empty where there are none. `sections` are the skin's.
 #[must_use]
@@ -255,20 +255,19 @@ fn transom(scene: &mut Scene, shows: &[Shows], t: &Transom, aft: bool) {
     let out = |p: &Point| Vector::from(t.normal(p.y));
     let back: Vec<Point> =
         shows.iter().flat_map(|s| [&s.inner_low, &s.inner_high]).map(|e| behind(e, t, aft, t.thickness)).collect();
-    let across = |chain: &[Point], share: f64, on: &dyn Fn(f64, &Point) -> f64| -> Vec<Point> {
+    let across = |chain: &[Point], share: f64| -> Vec<Point> {
         let head = chain.len() - 1;
-        let mut points: Vec<Point> = chain.iter().map(|p| Point::new(on(p.y * share, p), p.y * share, p.z)).collect();
+        let mut points: Vec<Point> = chain.iter().map(|p| on_transom(t, p, share)).collect();
         // The crown, over the head alone.
         let half = t.laid_flat(chain[head].y, 0.0)[0];
         let (rise, [x, z]) = (t.rise(t.laid_flat(chain[head].y * share, 0.0)[0], half), t.up());
         points[head] += Vector::new(x, 0.0, z) * rise;
         points
     };
-    let on_face = |y: f64, p: &Point| p.x + t.x_at(y, p.z) - t.x_at(p.y, p.z);
     let pieces = if t.radius.is_some() || t.crown.is_some_and(|c| c > 0.0) { ACROSS } else { 1 };
     for chain in [&inner, &back] {
         for i in 0..pieces {
-            let [from, to] = [i, i + 1].map(|i| across(chain, i as f64 / pieces as f64, &on_face));
+            let [from, to] = [i, i + 1].map(|i| across(chain, i as f64 / pieces as f64));
             scene.face(&from, &to);
             if t.radius.is_some() && std::ptr::eq(chain, &inner) {
                 // A curved one turns away across itself.
@@ -279,7 +278,7 @@ fn transom(scene: &mut Scene, shows: &[Shows], t: &Transom, aft: bool) {
     }
     let top = |chain: &[Point]| -> Vec<Point> {
         let head = &chain[chain.len() - 1..];
-        (0..=pieces).flat_map(|i| across(head, i as f64 / pieces as f64, &on_face)).collect()
+        (0..=pieces).flat_map(|i| across(head, i as f64 / pieces as f64)).collect()
     };
     let [top_out, top_in] = [top(&inner), top(&back)];
     scene.face(&top_out, &top_in);
@@ -291,13 +290,7 @@ fn transom(scene: &mut Scene, shows: &[Shows], t: &Transom, aft: bool) {
     scene.lines.extend([
         line(Kind::Transom, inner, 1.0, 0.0, 0.0),
         line(Kind::Transom, outer, 1.0, 0.0, 1.0),
-        line(
-            Kind::Transom,
-            vec![inner_foot, Point::new(on_face(0.0, &inner_foot), 0.0, inner_foot.z)],
-            1.0,
-            0.0,
-            0.0,
-        ),
+        line(Kind::Transom, vec![inner_foot, on_transom(t, &inner_foot, 0.0)], 1.0, 0.0, 0.0),
         line(Kind::Transom, top_out, 1.0, 1.0, 0.0),
         line(Kind::Transom, top_in, -1.0, 1.0, 0.0),
         line(Kind::Inside, back, -1.0, 0.0, -1.0),

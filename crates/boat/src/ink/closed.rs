@@ -1,13 +1,11 @@
 //! Her outside as one closed face, as if she were decked at the sheer: what the water sees.
 
-use super::boat::{Shows, around, corners, hood_line, middle, on_transom, outward, shown};
-use crate::geom::Point;
+use super::boat::{ACROSS, Shows, around, corners, hood_line, middle, on_transom, outward, shown};
+use super::over;
+use crate::geom::{Point, Vector};
 use crate::lines::Section;
 use crate::planks::Strake;
 use crate::spec::{EndSpec, Spec};
-
-/// Pieces of a transom across half of her.
-const ACROSS: usize = 12;
 
 /// Her outside, closed.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -101,9 +99,8 @@ impl Half {
 
     /// With the other side, its triangles turned round; those with no area left out.
     fn mirrored(self) -> Vec<[Point; 3]> {
-        let over = |p: Point| Point::new(p.x, -p.y, p.z);
         let all = self.0.into_iter().filter(|[a, b, c]| a != b && b != c && c != a);
-        all.flat_map(|t| [t, [over(t[0]), over(t[2]), over(t[1])]]).collect()
+        all.flat_map(|t| [t, [over(&t[0]), over(&t[2]), over(&t[1])]]).collect()
     }
 }
 
@@ -111,7 +108,7 @@ impl Half {
 fn backbone(
     half: &mut Half,
     shows: &[Shows],
-    hoods: &[Vec<(Point, crate::geom::Vector)>; 2],
+    hoods: &[Vec<(Point, Vector)>; 2],
     heads: &[Option<[Vec<Point>; 2]>; 2],
     spec: &Spec,
 ) {

@@ -37,8 +37,7 @@ impl Number {
     pub fn spoken(self, lengths: Notation) -> String {
         match self {
             Number::Width(mm) | Number::Long(mm) => lengths.spoken(mm),
-            Number::Small(mm) if lengths == Notation::Mm => format!("{} millimetres", lengths.exact(mm)),
-            Number::Small(mm) => lengths.spoken(mm),
+            Number::Small(mm) => lengths.spoken_exact(mm),
             Number::Angle(angle) => format!("{} degrees", degrees(angle).replace('\u{2212}', "minus ")),
             Number::Count(n) => n.to_string(),
         }
@@ -66,6 +65,8 @@ mod tests {
         assert_eq!(Number::Angle(-0.1).spoken(mm), "minus 5.5 degrees");
         assert_eq!(Number::Angle(-0.001).shown(mm)[0], "0");
         assert_eq!(Number::Small(1.26).spoken(mm), "1.3 millimetres");
+        assert_eq!(Number::Small(-0.3).spoken(mm), "minus 0.3 millimetres");
+        assert_eq!(Number::Small(2.4).spoken(plan), "3 thirty-seconds of an inch");
         assert_eq!(Number::Count(14).spoken(plan), "14");
     }
 }

@@ -5,7 +5,7 @@
 //! plan. About the middle of a boat that may be meant, and is no matter of a slip; further from it, it is mostly two
 //! columns' entries mixed up, or a row that stands under a wrong level.
 
-use super::{Section, SectionAt, Skin};
+use super::{Section, SectionAt, Skin, check};
 use crate::findings::{Finding, Measure, Stage};
 use crate::spec::Spec;
 
@@ -17,7 +17,7 @@ const HEIGHTS: usize = 60;
 /// The neighbours that cross furthest, if any do.
 #[must_use]
 pub fn crossing(skin: &Skin, spec: &Spec) -> Option<Finding> {
-    let least = CLEARLY * spec.lines.fair_within.max(1.0);
+    let least = CLEARLY * check::tolerance(spec);
     let widest = |s: &Section| s.points.iter().map(|p| p.y).fold(0.0, f64::max);
     let middle = (0..skin.sections.len())
         .max_by(|a, b| widest(&skin.sections[*a]).total_cmp(&widest(&skin.sections[*b])))

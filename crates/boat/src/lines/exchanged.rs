@@ -31,7 +31,7 @@ const LEAST: f64 = 1e-3;
 /// A line or section whose points stand at one place.
 pub fn exchanged(table: &Table, spec: &Spec, ends: &Ends) -> Result<Option<Finding>, LinesError> {
     let values = table.values();
-    let lines = |values: &Values| -> Result<Vec<Option<f64>>, LinesError> {
+    let lines = |values: &Values| -> Vec<Result<Option<f64>, LinesError>> {
         (0..table.rows.len()).map(|r| line_energy(table, spec, ends, r, values)).collect()
     };
     let sections = |values: &Values| -> Result<Vec<Option<f64>>, LinesError> {
@@ -45,7 +45,10 @@ pub fn exchanged(table: &Table, spec: &Spec, ends: &Ends) -> Result<Option<Findi
             best = Some((fall, words));
         }
     };
-    let now = lines(&values)?;
+    let now = lines(&values).into_iter().collect::<Result<Vec<_>, _>>()?;
+    // Points that a wrong pair alone brings out of their order, as a raked transom's may come, say that it is wrong.
+    let lines_with =
+        |values: &Values| lines(values).into_iter().map(|e| e.unwrap_or(Some(f64::MAX))).collect::<Vec<_>>();
     for b in 1..table.stations.len() {
         for a in 0..b {
             let mut put_back = values.clone();
@@ -53,7 +56,7 @@ pub fn exchanged(table: &Table, spec: &Spec, ends: &Ends) -> Result<Option<Findi
                 row.swap(a, b);
             }
             let (a, b) = (&table.stations[a].name, &table.stations[b].name);
-            tried(fall(&now, &lines(&put_back)?), format!("stations {a} and {b}"));
+            tried(fall(&now, &lines_with(&put_back)), format!("stations {a} and {b}"));
         }
     }
     let now = sections(&values)?;

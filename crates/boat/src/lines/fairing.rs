@@ -14,15 +14,14 @@
 //! What it gains on known hulls: docs/fairing.md. Which way errors fall: what bends between two stations is not seen, and
 //! a true hard bend is eased, by no more than the tolerance.
 
-pub use super::energy::Problem;
+use super::across::section;
 use super::energy::{Group, Term, Tie, Trust};
 use super::joint;
+pub use super::least::Problem;
 use super::line::line;
 use super::misprints::{self, Doubt};
 use super::profile::Ends;
-use super::sections::{Move, SectionPoint, chain};
 use super::{FairCell, FairRow, LinesError};
-use crate::geom::fair::{FairCurve, FairError, chord_knots};
 use crate::geom::roughness;
 use crate::offsets::{RowKind, StationAt, Table, Values};
 use crate::spec::Spec;
@@ -39,15 +38,6 @@ const ROUNDS: usize = 2;
 /// In each, no entry's change moves further than this when another round of learning follows, mm: enough to measure by,
 /// and a thousandth of an inch.
 const STILL: [f64; ROUNDS] = [0.1, 0.025];
-/// Least share of a change that counts square to the skin: an entry may move at most four times the tolerance.
-const FLATTEST: f64 = 0.25;
-/// Points of a section nearer than this share of its length are taken together, and those nearer than so many spreads of the
-/// entries: what lies between two such says nothing of the way that the skin has there.
-const ONE_PLACE: f64 = 0.004;
-const NEAR: f64 = 6.0;
-/// How far apart two such may stand square to the skin, mm, and besides as a share of the way between them.
-const SAME: f64 = 0.1;
-const TURN: f64 = 0.05;
 
 /// Fairs the table, its entries weighed one by one first if `weigh`; a tolerance of zero leaves it as it is.
 ///
@@ -64,10 +54,10 @@ pub fn fair(
     let mut values = given.clone();
     let mut doubts = Vec::new();
     if table.rows.iter().any(|row| within(spec, &row.kind) > 0.0) {
-        if weigh && spec.lines.fair_within > 0.0 {
-            doubts = misprints::doubtful(&View { table, spec, ends }, stations, &given)?;
-        }
         let view = View { table, spec, ends };
+        if weigh && spec.lines.fair_within > 0.0 {
+            doubts = misprints::doubtful(&view, stations, &given)?;
+        }
         let mut there = moved(&view, stations, &given, &doubts, None)?;
         // Lines trusted place by place may have an entry that the weighing would not.
         let far = joint::FAR * spec.lines.fair_within;
@@ -128,7 +118,7 @@ pub(super) struct View<'a> {
     pub ends: &'a Ends,
 }
 
-/// `start`: what was learnt before with other doubts.
+/// Moves the entries, those doubted for sure without limit. `start`: what was learnt before with other doubts.
 fn moved(
     view: &View<'_>,
     stations: &[usize],
@@ -156,7 +146,7 @@ fn moved(
         let spread = trust.as_ref().map_or(least.max(given_within / 3.0), |t| t.square_spread().sqrt());
         let sections = columns
             .iter()
-            .map(|&station| section((SECTIONS, near(spread)), view, &unknowns, station, &base, &values, &mut square))
+            .map(|&station| section((SECTIONS, spread), view, &unknowns, station, &base, &values, &mut square))
             .collect::<Result<Vec<_>, _>>()?;
         let (sections, pairs): (Vec<_>, Vec<_>) = sections.into_iter().unzip();
         terms.extend(sections.iter().flatten());
@@ -181,8 +171,7 @@ fn moved(
                 for (u, &(r, c)) in unknowns.places.iter().enumerate().filter(|(u, _)| free[*u]) {
                     let stood = given[r][c].unwrap_or_default() - base[r][c].unwrap_or_default();
                     let off = (known.change[u] - stood).abs();
-                    let spread = (known.covariance[(u, u)] + now.square_spread()).sqrt();
-                    let z = joint::on_normal_scale(off / spread, now.points_behind(&terms, u).max(2.0));
+                    let (_, z) = joint::oddness(off, u, &known, &now, &terms);
                     freed.push(Freed { at: (r, c), off, z });
                 }
             }
@@ -190,11 +179,6 @@ fn moved(
         }
         (trust, round) = (Some(now), round + 1);
     }
-}
-
-/// Points of a section nearer than this are taken together where entries have such a spread, mm.
-pub(super) fn near(spread: f64) -> f64 {
-    NEAR * spread
 }
 
 /// How far the entries of such a row may be moved square to the skin, mm.
@@ -338,141 +322,4 @@ fn group(kind: &RowKind) -> Group {
         | RowKind::HalfBreadthWaterline(_)
         | RowKind::Diagonal(_) => Group::Breadths,
     }
-}
-
-/// The section at `station`, drawn through `values`, points nearer than `near` as one, smooth in the derivative of `order`, and
-/// what holds such points to one another; how square each of its entries' moves is to the skin goes into `square`. `None` where
-/// it has too few points to bend.
-pub(super) fn section(
-    (order, near): (usize, f64),
-    view: &View<'_>,
-    unknowns: &Unknowns,
-    station: usize,
-    base: &Values,
-    values: &Values,
-    square: &mut [f64],
-) -> Result<(Option<Term>, Vec<Tie>), LinesError> {
-    let why = |why: FairError| LinesError::Section { station: view.table.stations[station].name.clone(), why };
-    let whole = chain(view.table, view.spec, view.ends, station, values);
-    squareness(&whole, unknowns, station, square);
-    let groups = together(whole, near);
-    if groups.len() <= order {
-        return Ok((None, Vec::new()));
-    }
-    let last = groups.len() - 1;
-    let points: Vec<SectionPoint> = groups
-        .iter()
-        .enumerate()
-        .map(|(i, group)| match i {
-            0 => group[0].clone(),
-            _ if i == last => group[group.len() - 1].clone(),
-            _ => one(group),
-        })
-        .collect();
-    let yz: Vec<[f64; 2]> = points.iter().map(|p| p.yz).collect();
-    let curve = FairCurve::by_chords(&yz).map_err(why)?;
-    let knots = chord_knots(&yz);
-    let normal = |i: usize| {
-        let d = curve.d1(knots[i]);
-        let length = d[0].hypot(d[1]).max(f64::MIN_POSITIVE);
-        [d[1] / length, -d[0] / length]
-    };
-    let mut ties = Vec::new();
-    for (i, group) in groups.iter().enumerate() {
-        // How far out a point stands where nothing has changed, and what moves it.
-        let n = normal(i);
-        let out = |p: &SectionPoint| {
-            let (mut fixed, mut of) = (n[0] * p.yz[0] + n[1] * p.yz[1], Vec::new());
-            for m in &p.moves {
-                let (Some(u), Some(v), Some(b)) =
-                    (unknowns.index[m.row][station], values[m.row][station], base[m.row][station])
-                else {
-                    continue;
-                };
-                let along = n[0] * m.toward[0] + n[1] * m.toward[1];
-                fixed -= along * (v - b);
-                of.push((u, along));
-            }
-            (fixed, of)
-        };
-        for w in group.windows(2) {
-            let ((a, of_a), (b, of_b)) = (out(&w[0]), out(&w[1]));
-            let apart = (w[1].yz[0] - w[0].yz[0]).hypot(w[1].yz[1] - w[0].yz[1]);
-            let of = of_a.into_iter().chain(of_b.into_iter().map(|(u, along)| (u, -along))).collect();
-            ties.push(Tie { of, weight: (SAME + TURN * apart).powi(-2), target: b - a });
-        }
-    }
-    let k = roughness::matrix(&knots, order).map_err(why)?;
-    let mut own: Vec<usize> = Vec::new();
-    for m in points.iter().flat_map(|p| &p.moves) {
-        own.extend(unknowns.index[m.row][station].filter(|u| !own.contains(u)));
-    }
-    let mut axes = [0, 1].map(|axis: usize| {
-        (DVector::from_iterator(yz.len(), yz.iter().map(|p| p[axis])), DMatrix::zeros(yz.len(), own.len()))
-    });
-    for (i, p) in points.iter().enumerate() {
-        let normal = normal(i);
-        for m in &p.moves {
-            let (Some(u), Some(v), Some(b)) =
-                (unknowns.index[m.row][station], values[m.row][station], base[m.row][station])
-            else {
-                continue;
-            };
-            let Some(column) = own.iter().position(|o| *o == u) else { continue };
-            let along = normal[0] * m.toward[0] + normal[1] * m.toward[1];
-            for axis in 0..2 {
-                let toward = normal[axis] * along;
-                axes[axis].0[i] -= toward * (v - b);
-                axes[axis].1[(i, column)] += toward;
-            }
-        }
-    }
-    let rank = 2 * (yz.len() - order);
-    Ok((Some(Term::new(Group::Sections, own, &k, &axes, rank)), ties))
-}
-
-/// How much of each entry's move is square to the skin.
-fn squareness(points: &[SectionPoint], unknowns: &Unknowns, station: usize, square: &mut [f64]) {
-    let last = points.len().saturating_sub(1);
-    for (i, p) in points.iter().enumerate() {
-        let (before, after) = (points[i.saturating_sub(1)].yz, points[(i + 1).min(last)].yz);
-        let (dy, dz) = (after[0] - before[0], after[1] - before[1]);
-        let length = dy.hypot(dz).max(f64::MIN_POSITIVE);
-        for m in &p.moves {
-            // The sheer and the rabbet are edges: both their entries are held to the tolerance itself.
-            let is_edge = i == 0 || i == last;
-            let across = ((dz * m.toward[0] - dy * m.toward[1]) / length).abs();
-            if let Some(u) = unknowns.index[m.row][station] {
-                square[u] = if is_edge { 1.0 } else { across.max(FLATTEST) };
-            }
-        }
-    }
-}
-
-/// The points of a section, those that lie as good as on one another, or nearer than `near`, in one group.
-fn together(points: Vec<SectionPoint>, near: f64) -> Vec<Vec<SectionPoint>> {
-    let yz: Vec<[f64; 2]> = points.iter().map(|p| p.yz).collect();
-    let least =
-        near.max(ONE_PLACE * yz.windows(2).map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1])).sum::<f64>());
-    let touch = |a: &SectionPoint, b: &SectionPoint| (b.yz[0] - a.yz[0]).hypot(b.yz[1] - a.yz[1]) < least;
-    let mut groups: Vec<Vec<SectionPoint>> = Vec::new();
-    for p in points {
-        match groups.last_mut() {
-            Some(group) if group.last().is_some_and(|q| touch(q, &p)) => group.push(p),
-            _ => groups.push(vec![p]),
-        }
-    }
-    groups
-}
-
-/// One point in the middle of several, moved by each one's entries in its share.
-fn one(points: &[SectionPoint]) -> SectionPoint {
-    let share = 1.0 / points.len() as f64;
-    let mut all = SectionPoint { yz: [0.0, 0.0], moves: Vec::new() };
-    for p in points {
-        all.yz = [all.yz[0] + share * p.yz[0], all.yz[1] + share * p.yz[1]];
-        let less = |m: &Move| Move { row: m.row, toward: [share * m.toward[0], share * m.toward[1]] };
-        all.moves.extend(p.moves.iter().map(less));
-    }
-    all
 }

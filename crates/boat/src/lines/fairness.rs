@@ -18,7 +18,7 @@ use super::profile::Ends;
 use super::sections::{chain, merged, up_slope};
 use super::{FairCell, FairRow};
 use crate::geom::fair::{FairCurve, chord_knots};
-use crate::offsets::{RowKind, StationAt, Table, Values};
+use crate::offsets::{RowKind, StationAt, Table};
 use crate::spec::Spec;
 use crate::units::Notation;
 
@@ -93,9 +93,7 @@ impl Place {
             Place::Height(z) => format!("at {} high", lengths.long(*z)),
         }
     }
-}
 
-impl Place {
     /// In few words, for a table: `at 3`, `3 to 4`, `1-3-4 high`.
     #[must_use]
     pub fn brief(&self, lengths: Notation) -> String {
@@ -199,7 +197,7 @@ impl Fairness {
 #[must_use]
 pub fn fairness(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize], fair: &[FairRow]) -> Fairness {
     let given = table.values();
-    let values: Values = fair.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.fair)).collect()).collect();
+    let values = super::values(fair);
     let unit = spec.lengths.unit_of_table();
     let mut combs = Vec::new();
     for (r, row) in table.rows.iter().enumerate() {

@@ -18,9 +18,10 @@
 //! Which way errors fall: at an end of a line that no section holds the spread is wide, and a slip passes.
 
 use super::LinesError;
+use super::across::section;
 use super::energy::{Known, Term, Tie, Trust};
 use super::exchanged::alike;
-use super::fairing::{Unknowns, View, lines, near, rounding, section, transom_columns};
+use super::fairing::{Unknowns, View, lines, rounding, transom_columns};
 use super::misprints::Doubt;
 use crate::offsets::Values;
 
@@ -39,6 +40,8 @@ const LEAST_ODD: f64 = 1.0;
 const STILL: f64 = 0.05;
 /// Where the spread learnt is so many times that with which the sections were drawn, they are drawn again.
 const COARSER: f64 = 1.2;
+/// Sizes rest on so many points at least: with fewer nothing would ever be odd.
+const FEWEST_BEHIND: f64 = 2.0;
 /// Rounds of learning again.
 const AGAIN: usize = 6;
 /// Others are named with it whose odds against it are over one in ten: z² less by under 2 ln 10.
@@ -168,11 +171,11 @@ impl<'a> Scale<'a> {
     /// Lines and sections, where entries have such a spread, mm.
     fn terms(&self, spread: f64) -> Result<(Vec<Term>, Vec<Tie>), LinesError> {
         let (mut terms, mut ties) = lines(self.view, &self.unknowns, &self.base)?;
-        let (near, mut square) = (near(spread), vec![1.0; self.unknowns.places.len()]);
+        let mut square = vec![1.0; self.unknowns.places.len()];
         for &station in &self.columns {
             // A section that cannot be drawn, for two points at one place, says nothing.
             let drawn =
-                section((SECTIONS, near), self.view, &self.unknowns, station, &self.base, &self.base, &mut square);
+                section((SECTIONS, spread), self.view, &self.unknowns, station, &self.base, &self.base, &mut square);
             let Ok((term, pairs)) = drawn else { continue };
             terms.extend(term);
             ties.extend(pairs);
@@ -316,10 +319,9 @@ impl<'a> Scale<'a> {
         free[u] = true;
         trust.learn_for(AGAIN, terms, ties, &free, [self.least, STILL])?;
         let known = trust.known(terms, ties, &free)?;
-        let spread = (known.covariance[(u, u)] + trust.square_spread()).sqrt();
-        let t = known.change[u].abs() / spread;
-        let points = trust.points_behind(terms, u).max(2.0);
-        Ok(Weighed { unknown: u, change: known.change[u], spread, z: on_normal_scale(t, points) })
+        let change = known.change[u];
+        let (spread, z) = oddness(change.abs(), u, &known, &trust, terms);
+        Ok(Weighed { unknown: u, change, spread, z })
     }
 
     /// Not set aside yet, nor settled by the builder.
@@ -329,8 +331,16 @@ impl<'a> Scale<'a> {
     }
 }
 
+/// Of an entry that stands `off` mm from where the rest have it, without its own word: the spread of that, mm, its own rounding
+/// with it, and how many normal spreads it is off.
+pub(super) fn oddness(off: f64, unknown: usize, known: &Known, trust: &Trust, terms: &[&Term]) -> (f64, f64) {
+    let spread = (known.covariance[(unknown, unknown)] + trust.square_spread()).sqrt();
+    let points = trust.points_behind(terms, unknown).max(FEWEST_BEHIND);
+    (spread, on_normal_scale(off / spread, points))
+}
+
 /// As many normal spreads as `t` is of Student's with so many degrees of freedom.
-pub(super) fn on_normal_scale(t: f64, freedom: f64) -> f64 {
+fn on_normal_scale(t: f64, freedom: f64) -> f64 {
     (8.0 * freedom + 1.0) / (8.0 * freedom + 3.0) * (freedom * (t * t / freedom).ln_1p()).sqrt()
 }
 

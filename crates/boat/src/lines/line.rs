@@ -36,14 +36,23 @@ pub fn line(table: &Table, spec: &Spec, ends: &Ends, r: usize, values: &[Vec<Opt
         let Some(value) = values[r][c] else { continue };
         let x = match (station.at, ends.transom(station.at)) {
             (StationAt::Square(x), _) => x,
-            (_, Some(t)) => match kind {
-                RowKind::HalfBreadthWaterline(z) => t.x_at(value, *z),
-                RowKind::HalfBreadthSheer => t.x_at(value, t.head[1]),
-                RowKind::Diagonal(i) => t.x_at(value * spec.lines.diagonals[*i].below_level.cos(), t.head[1]),
-                RowKind::HalfBreadthRabbet => t.x_at(value, t.foot[1]),
-                RowKind::HeightButtock(y) => t.x_at(*y, value),
-                RowKind::HeightSheer | RowKind::HeightRabbet => t.x_at(0.0, value),
-            },
+            (_, Some(t)) => {
+                let beside = |kind: &RowKind| beside(table, kind, c, values);
+                let [y, z] = match kind {
+                    RowKind::HalfBreadthWaterline(z) => [value, *z],
+                    // The sheer meets the face at the transom's corner, which a rake and a curve bring forward.
+                    RowKind::HalfBreadthSheer => [value, beside(&RowKind::HeightSheer).unwrap_or(t.head[1])],
+                    RowKind::HeightSheer => [beside(&RowKind::HalfBreadthSheer).unwrap_or(0.0), value],
+                    RowKind::Diagonal(i) => {
+                        let d = &spec.lines.diagonals[*i];
+                        [value * d.below_level.cos(), d.height - value * d.below_level.sin()]
+                    }
+                    RowKind::HalfBreadthRabbet => [value, t.foot[1]],
+                    RowKind::HeightButtock(y) => [*y, value],
+                    RowKind::HeightRabbet => [0.0, value],
+                };
+                t.x_at(y, z)
+            }
             (_, None) => continue,
         };
         points.push(LinePoint { x, value, column: Some(c) });
@@ -66,6 +75,12 @@ pub fn line(table: &Table, spec: &Spec, ends: &Ends, r: usize, values: &[Vec<Opt
         }
     }
     Line { points, tied }
+}
+
+/// What the row of this kind says in column `c`, mm: as printed where it is left out of `values`.
+fn beside(table: &Table, kind: &RowKind, c: usize, values: &[Vec<Option<f64>>]) -> Option<f64> {
+    let row = table.rows.iter().position(|r| r.kind == *kind)?;
+    values[row][c].or_else(|| table.rows[row].cells[c].as_ref().map(|cell| cell.mm))
 }
 
 /// Where a row's line ends on the posts, `((x, value), aft)`.

@@ -9,6 +9,8 @@
 //! Frame: x aft from the first station, y outboard, z up from base; mm; one side.
 //! Cannot do: sections below the rabbet (a hollow keel), half-breadths that pass the centreline.
 
+mod across;
+mod check;
 pub mod crossing;
 mod energy;
 mod exchanged;
@@ -16,20 +18,23 @@ pub mod fairing;
 pub mod fairness;
 pub mod inside;
 mod joint;
+mod least;
 mod line;
 mod misprints;
+mod problem;
 pub mod profile;
 pub mod sections;
 mod witness;
 
-use crate::findings::{Finding, Measure, Stage};
+use crate::findings::Finding;
 use crate::geom::arc::ArcCurve;
-use crate::geom::fair::{FairCurve, FairError};
 use crate::geom::{Point, Vector};
-use crate::offsets::{Row, StationAt, Table, Values};
+use crate::offsets::{Cell, Row, Station, StationAt, Table, Values};
 use crate::spec::{DrawnTo, EndSpec, Spec};
 use fairness::Fairness;
-use profile::Ends;
+use profile::{AT_END, Ends};
+
+pub use problem::LinesError;
 
 /// One row of the table after fairing.
 #[derive(Debug, Clone, PartialEq)]
@@ -178,88 +183,6 @@ pub fn aft_of_plane(at: SectionAt, table: &Table, spec: &Spec, p: &Point) -> Opt
     }
 }
 
-/// Why no skin passes.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum LinesError {
-    /// Not enough stations between the ends of the keel rabbet.
-    #[error(
-        "offsets.csv: {found} stations stand between the fore-foot ({fore_mm:.0} mm) and the after end of the rabbet \
-         ({aft_mm:.0} mm); a skin needs 3 or more: check the station spacing and the stem and transom in boat.toml"
-    )]
-    TooFewStations {
-        /// Stations between.
-        found: usize,
-        /// Fore-foot, mm aft of the first station.
-        fore_mm: f64,
-        /// After end, mm aft of the first station.
-        aft_mm: f64,
-    },
-    /// A station stands beyond the boat.
-    #[error(
-        "offsets.csv: station {station} stands {x_mm:.0} mm aft of the first, beyond the {end}, which ends at \
-         {end_mm:.0} mm: check the spacing of the stations (lines.spacing, or the row \"at\") and the {end} in boat.toml"
-    )]
-    Beyond {
-        /// The station.
-        station: String,
-        /// Where it stands, mm aft of the first.
-        x_mm: f64,
-        /// `stem`, `sternpost` or `transom`.
-        end: &'static str,
-        /// The end's furthest point, mm aft of the first station.
-        end_mm: f64,
-    },
-    /// An end's rabbet cannot be drawn.
-    #[error("boat.toml: {end}: its profile cannot be drawn: {why}")]
-    End {
-        /// `stem`, `sternpost` or `transom`.
-        end: &'static str,
-        /// What is wrong and what to do.
-        why: String,
-    },
-    /// A section cannot be drawn.
-    #[error("offsets.csv: station {station}: no section passes through its entries: {why}; check the entries there")]
-    Section {
-        /// The station.
-        station: String,
-        /// Why.
-        why: FairError,
-    },
-    /// A line cannot be drawn.
-    #[error("offsets.csv: row \"{row}\": no line passes through its entries: {why}; check the entries there")]
-    Line {
-        /// The row.
-        row: String,
-        /// Why.
-        why: FairError,
-    },
-    /// The rabbet height is missing where it cannot be found from its neighbours.
-    #[error("offsets.csv: row \"height rabbet\" has {found} entries; 2 or more are needed to draw the rabbet")]
-    NoRabbet {
-        /// Entries found.
-        found: usize,
-    },
-    /// The fairing did not come to an end.
-    #[error(
-        "offsets.csv: the lines could not be faired within {within_mm} mm ({status}); allow more in boat.toml under \
-         lines.fair_within, or look for a wrong entry"
-    )]
-    NotFaired {
-        /// The tolerance, mm.
-        within_mm: f64,
-        /// What the solver said.
-        status: String,
-    },
-    /// The skin folds on itself when brought in by the plank's thickness.
-    #[error("station {station}: the inside of the planking cannot be found ({why}); is the plank too thick for her?")]
-    Inside {
-        /// The station or end.
-        station: String,
-        /// Why.
-        why: FairError,
-    },
-}
-
 /// The table faired and the skin through it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lines {
@@ -294,16 +217,41 @@ impl Lines {
                 "Two rows or stations look exchanged, so that no entry was weighed and none of this is to be trusted";
             notes.push(format!("{look}: see strakewise check."));
         }
-        for (row, fair) in table.rows.iter().zip(&self.fair) {
-            for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&fair.cells) {
-                let (Some(cell), Some(_)) = (cell, fair.as_ref().filter(|f| f.suspect)) else { continue };
-                notes.push(format!("Doubted: {}, station {}, printed {}.", row.name, station.name, cell.text));
-            }
-        }
+        let doubted = entries(table, &self.fair).filter(|e| e.fair.suspect);
+        notes.extend(doubted.map(|e| format!("Doubted: {}, printed {}.", e.place(), e.cell.text)));
         crate::offsets::corrected(text, table, lengths, &notes, |r, c| {
             Some(self.fair.get(r)?.cells.get(c)?.as_ref()?.fair)
         })
     }
+}
+
+/// One entry of the table and what became of it.
+struct Entry<'a> {
+    row: &'a Row,
+    station: &'a Station,
+    cell: &'a Cell,
+    fair: &'a FairCell,
+}
+
+impl Entry<'_> {
+    fn place(&self) -> String {
+        format!("{}, station {}", self.row.name, self.station.name)
+    }
+}
+
+/// The entries of `table`, row by row.
+fn entries<'a>(table: &'a Table, fair: &'a [FairRow]) -> impl Iterator<Item = Entry<'a>> {
+    table.rows.iter().zip(fair).flat_map(|(row, faired)| {
+        let cells = table.stations.iter().zip(row.cells.iter().zip(&faired.cells));
+        cells.filter_map(move |(station, (cell, fair))| {
+            Some(Entry { row, station, cell: cell.as_ref()?, fair: fair.as_ref()? })
+        })
+    })
+}
+
+/// The fair entries by row and column, mm.
+fn values(fair: &[FairRow]) -> Values {
+    fair.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.fair)).collect()).collect()
 }
 
 /// Points kept on each section for drawing.
@@ -336,16 +284,8 @@ pub fn fair(table: &Table, spec: &Spec) -> Result<Lines, LinesError> {
     let sections = sections.collect();
     let weighed = exchanged.is_none();
     let skin = Skin { curves, sections };
-    let doubts = suspects(table, spec, &faired);
-    let mut findings = backbone(spec);
-    findings.extend(look_first(table, spec, &faired));
-    findings.extend(missing(table, spec, &ends, &faired));
-    findings.extend(exchanged);
-    findings.extend(table.rows.iter().zip(&faired).filter_map(|(row, fair)| wrong_row(row, fair)));
-    if weighed {
-        findings.extend(below_rabbet(&skin, spec));
-        findings.extend(crossing::crossing(&skin, spec));
-    }
+    let doubts = check::doubts(table, spec, &faired);
+    let findings = check::findings(table, spec, &ends, &faired, &skin, exchanged);
     Ok(Lines { fair: faired, fairness, skin, weighed, doubts, findings })
 }
 
@@ -360,87 +300,6 @@ pub fn spreads(table: &Table, spec: &Spec) -> Result<Vec<Vec<Option<f64>>>, Line
     joint::spreads(&fairing::View { table, spec, ends: &ends }, &stations, &table.values())
 }
 
-fn suspects(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for (row, faired) in table.rows.iter().zip(fair) {
-        for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&faired.cells) {
-            let (Some(cell), Some(fair)) = (cell, fair) else { continue };
-            if fair.suspect {
-                findings.push(Finding {
-                    stage: Stage::Lines,
-                    place: format!("{}, station {}", row.name, station.name),
-                    measured: Measure::Length(fair.change.abs()),
-                    limit: Measure::Length(spec.lines.fair_within),
-                    hint: format!(
-                        "offsets.csv line {}, cell {} says {} but the fair skin passes at {}{}. Check the plan",
-                        cell.line,
-                        cell.column,
-                        cell.text,
-                        spec.lengths.long(fair.fair),
-                        fair.likely()
-                    ),
-                });
-            }
-        }
-    }
-    findings
-}
-
-/// Entries not doubtful enough to be set aside.
-fn look_first(table: &Table, spec: &Spec, fair: &[FairRow]) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for (row, faired) in table.rows.iter().zip(fair) {
-        for ((station, cell), fair) in table.stations.iter().zip(&row.cells).zip(&faired.cells) {
-            let (Some(cell), Some(fair)) = (cell, fair) else { continue };
-            let Some(expected) = fair.expected.filter(|_| fair.look_first) else { continue };
-            findings.push(Finding {
-                stage: Stage::Lines,
-                place: format!("{}, station {}", row.name, station.name),
-                measured: Measure::Length((expected - cell.mm).abs()),
-                limit: Measure::Length(spec.lines.fair_within),
-                hint: format!(
-                    "look at this entry first, if anything is wrong: offsets.csv line {}, cell {} says {} and the rest of \
-                     the table would have {}{}. It was kept as it is",
-                    cell.line,
-                    cell.column,
-                    cell.text,
-                    spec.lengths.long(expected),
-                    fair.likely()
-                ),
-            });
-        }
-    }
-    findings
-}
-
-/// Gaps in a row with an entry on either side.
-fn missing(table: &Table, spec: &Spec, ends: &Ends, fair: &[FairRow]) -> Vec<Finding> {
-    let values: Values = fair.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.fair)).collect()).collect();
-    let mut findings = Vec::new();
-    for (r, row) in table.rows.iter().enumerate() {
-        let (knots, heights): (Vec<f64>, Vec<[f64; 1]>) =
-            line::line(table, spec, ends, r, &values).points.iter().map(|p| (p.x, [p.value])).unzip();
-        let Ok(curve) = FairCurve::through(&knots, &heights) else { continue };
-        for (c, cells) in row.cells.windows(3).enumerate() {
-            let station = &table.stations[c + 1];
-            let ([Some(before), None, Some(_)], StationAt::Square(x)) = (cells, station.at) else { continue };
-            findings.push(Finding {
-                stage: Stage::Lines,
-                place: format!("{}, station {}", row.name, station.name),
-                measured: Measure::Count(1.0),
-                limit: Measure::Count(0.0),
-                hint: format!(
-                    "offsets.csv has no entry there, though there is one on either side (the one before it in line {}); \
-                     the fair line passes at {}. Look for it on the plan",
-                    before.line,
-                    spec.lengths.long(curve.at(x)[0])
-                ),
-            });
-        }
-    }
-    findings
-}
-
 /// A station that stands beyond either end.
 fn beyond(table: &Table, spec: &Spec) -> Result<(), LinesError> {
     for (aft, end) in [(false, &spec.fore), (true, &spec.aft)] {
@@ -452,7 +311,7 @@ fn beyond(table: &Table, spec: &Spec) -> Result<(), LinesError> {
             if aft { xs.iter().fold(f64::MIN, |m, &x| m.max(x)) } else { xs.iter().fold(f64::MAX, |m, &x| m.min(x)) };
         for station in &table.stations {
             let StationAt::Square(x) = station.at else { continue };
-            if if aft { x > furthest + 1.0 } else { x < furthest - 1.0 } {
+            if if aft { x > furthest + AT_END } else { x < furthest - AT_END } {
                 return Err(LinesError::Beyond {
                     station: station.name.clone(),
                     x_mm: x,
@@ -463,68 +322,4 @@ fn beyond(table: &Table, spec: &Spec) -> Result<(), LinesError> {
         }
     }
     Ok(())
-}
-
-/// Dents in the typed rabbets of stem and sternpost.
-fn backbone(spec: &Spec) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for (end, aft) in [(&spec.fore, false), (&spec.aft, true)] {
-        let EndSpec::Post(post) = end else { continue };
-        let Some(i) = profile::dent(&post.rabbet, DENT * spec.lines.fair_within) else { continue };
-        let [x, z] = post.rabbet[i];
-        findings.push(Finding {
-            stage: Stage::Lines,
-            place: format!("{}.rabbet, point {}", end.word(aft), i + 1),
-            measured: Measure::Count(1.0),
-            limit: Measure::Count(0.0),
-            hint: format!(
-                "boat.toml has {}, {} there: it makes a dent in a curve that turns one way without it. Check the plan",
-                spec.lengths.long(x),
-                spec.lengths.long(z)
-            ),
-        });
-    }
-    findings
-}
-
-/// A dent in a rabbet is worth a word if it is deeper than so many tolerances.
-const DENT: f64 = 2.0;
-
-/// Sections that fall below their own rabbet, where a garboard would hang under the keel.
-fn below_rabbet(skin: &Skin, spec: &Spec) -> Option<Finding> {
-    let depth = |s: &Section| s.points[0].z - s.points.iter().map(|p| p.z).fold(f64::MAX, f64::min);
-    let deep: Vec<&Section> = skin.sections.iter().filter(|s| depth(s) > spec.lines.fair_within.max(1.0)).collect();
-    let deepest = deep.iter().copied().max_by(|a, b| depth(a).total_cmp(&depth(b)))?;
-    let names: Vec<String> = deep.iter().map(|s| s.name.clone()).collect();
-    Some(Finding {
-        stage: Stage::Lines,
-        place: if names.len() > 1 {
-            format!("{} (in all: {})", deepest.place(), names.join(", "))
-        } else {
-            deepest.place()
-        },
-        measured: Measure::Length(depth(deepest)),
-        limit: Measure::Length(spec.lines.fair_within),
-        hint: "the section runs below its rabbet: with few entries near the keel it is drawn too low. Add a buttock or a \
-               low waterline, or shape the garboard there to a batten"
-            .to_owned(),
-    })
-}
-
-/// A row of which this share is doubtful is more likely another row than so many slips.
-const WRONG_ROW: f64 = 0.4;
-
-fn wrong_row(row: &Row, faired: &FairRow) -> Option<Finding> {
-    let entries = faired.cells.iter().flatten();
-    let (all, odd) = (entries.clone().count(), entries.filter(|f| f.suspect).count());
-    (odd >= 3 && odd as f64 >= WRONG_ROW * all as f64).then(|| Finding {
-        stage: Stage::Lines,
-        place: row.name.clone(),
-        measured: Measure::Count(odd as f64),
-        limit: Measure::Count(0.0),
-        hint: format!(
-            "{odd} of the {all} entries do not fit the others: is the row's name right, its level, its notation, or are \
-             its entries those of another row?"
-        ),
-    })
 }

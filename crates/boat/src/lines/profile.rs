@@ -30,8 +30,13 @@ enum End {
     },
 }
 
+/// Least height of a transom's head above its foot, mm: between two points nearer than that its plane is not known.
+const LEAST_RISE: f64 = 1.0;
 /// Pieces in which a rabbet is followed between two typed points.
 const PIECES: usize = 16;
+
+/// A station no further than this from where an end begins or its keel rabbet ends stands there, mm.
+pub const AT_END: f64 = 1.0;
 
 /// A point where a long line of the body ends: x, y, z.
 pub type LineEnd = [f64; 3];
@@ -74,14 +79,20 @@ impl Ends {
     /// # Errors
     /// Fewer than three.
     pub fn sections_between(&self, table: &Table) -> Result<Vec<usize>, LinesError> {
-        let (fore, aft) = (self.fore_foot()[0], self.aft_foot()[0]);
         let between: Vec<usize> = (0..table.stations.len())
-            .filter(|&i| matches!(table.stations[i].at, StationAt::Square(x) if x > fore + 1.0 && x < aft - 1.0))
+            .filter(|&i| matches!(table.stations[i].at, StationAt::Square(x) if self.is_between(x)))
             .collect();
         if between.len() < 3 {
-            return Err(LinesError::TooFewStations { found: between.len(), fore_mm: fore, aft_mm: aft });
+            let (fore_mm, aft_mm) = (self.fore_foot()[0], self.aft_foot()[0]);
+            return Err(LinesError::TooFewStations { found: between.len(), fore_mm, aft_mm });
         }
         Ok(between)
+    }
+
+    /// Whether a plane `x` mm aft of the first station crosses the keel rabbet between the feet.
+    #[must_use]
+    pub fn is_between(&self, x: f64) -> bool {
+        x > self.fore_foot()[0] + AT_END && x < self.aft_foot()[0] - AT_END
     }
 
     /// Where the sheer ends, at each end that is a post; fore first.
@@ -143,7 +154,7 @@ impl End {
                 Ok(End::Post { post: post.clone(), rabbet: monotone::dense(&knots, &post.rabbet, PIECES) })
             }
             EndSpec::Transom(plane) => {
-                if (plane.head[1] - plane.foot[1]).abs() < 1.0 {
+                if plane.head[1] - plane.foot[1] < LEAST_RISE {
                     return Err(LinesError::End {
                         end: spec.word(aft),
                         why: "its head must stand above its foot; give two points of its face well apart".to_string(),

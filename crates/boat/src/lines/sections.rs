@@ -107,8 +107,7 @@ fn rabbet_between(table: &Table, ends: &Ends, station: usize, values: &[Vec<Opti
     if let Some(row) = table.rows.iter().position(|r| r.kind == RowKind::HeightRabbet) {
         for (s, v) in table.stations.iter().zip(&values[row]) {
             let StationAt::Square(x) = s.at else { continue };
-            let between = x > ends.fore_foot()[0] + 1.0 && x < ends.aft_foot()[0] - 1.0;
-            known.extend(v.filter(|_| between).map(|v| [x, v]));
+            known.extend(v.filter(|_| ends.is_between(x)).map(|v| [x, v]));
         }
     }
     known.push(ends.aft_foot());
@@ -137,8 +136,7 @@ pub fn curves(
     stations: &[usize],
     fair: &[FairRow],
 ) -> Result<Vec<ArcCurve<3>>, LinesError> {
-    let values: Vec<Vec<Option<f64>>> =
-        fair.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.fair)).collect()).collect();
+    let values = super::values(fair);
     let post = |aft: bool, points: Vec<[f64; 3]>| {
         let end = if aft { spec.aft.word(true) } else { spec.fore.word(false) };
         ArcCurve::through(&points).map_err(|why| LinesError::End { end, why: why.to_string() })

@@ -4,7 +4,7 @@
 //! dashes, the way it runs and what stands between cells) stays as it is typed.
 
 use super::Table;
-use super::sheet::{delimiter, is_comment};
+use super::sheet::{as_typed, delimiter_of, is_comment, plain_ends};
 use crate::units::Notation;
 
 /// `text`, the file that `table` was read from, with `value` of each row and station in place of its entry, to 1 mm or
@@ -17,7 +17,6 @@ pub fn corrected(
     notes: &[String],
     value: impl Fn(usize, usize) -> Option<f64>,
 ) -> String {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n").replace('\r', "\n");
     let change = |line: usize, column: usize| -> Option<String> {
         for (r, row) in table.rows.iter().enumerate() {
             for (c, cell) in row.cells.iter().enumerate() {
@@ -29,71 +28,87 @@ pub fn corrected(
         }
         None
     };
-    let first = text.lines().find(|line| !is_comment(line) && !line.trim().is_empty()).unwrap_or_default();
-    let delimiter = delimiter(first);
-    let mut out: String = notes.iter().map(|note| format!("# {}\n", note.replace('\n', " "))).collect();
-    for (i, line) in text.lines().enumerate() {
-        if is_comment(line) || line.trim().is_empty() {
-            out.push_str(line);
-        } else {
-            out.push_str(&rewritten(line, delimiter, |column| change(i + 1, column)));
-        }
-        out.push('\n');
-    }
-    out
+    let notes: String = notes.iter().map(|note| format!("# {}\n", one_line(note))).collect();
+    notes
+        + &line_by_line(text, |number, line, delimiter| {
+            let bare = is_comment(line) || line.trim().is_empty();
+            (!bare).then(|| rewritten(line, delimiter, |column| change(number, column)))
+        })
 }
 
 /// `text`, a table as a file, with other texts in some of its cells, given by line and cell, both from 1; the rest stays as it is
 /// typed. A line too short gets cells.
 #[must_use]
 pub fn with_cells(text: &str, cells: &[(usize, usize, String)]) -> String {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n").replace('\r', "\n");
-    let first = text.lines().find(|line| !is_comment(line) && !line.trim().is_empty()).unwrap_or_default();
-    let delimiter = delimiter(first);
-    let mut out = String::new();
-    for (i, line) in text.lines().enumerate() {
-        let here: Vec<&(usize, usize, String)> = cells.iter().filter(|c| c.0 == i + 1).collect();
-        if here.is_empty() {
-            out.push_str(line);
-        } else {
-            let written = |typed: &str| {
-                let special = |c: char| c == char::from(delimiter) || c == '"';
-                let typed = typed.replace(['\n', '\r'], " ");
-                if typed.contains(special) { format!("\"{}\"", typed.replace('"', "\"\"")) } else { typed }
-            };
-            let most = here.iter().map(|c| c.1).max().unwrap_or(0).min(MOST_CELLS);
-            let has = rewritten(line, delimiter, |_| Some(String::new())).len() + 1;
-            let padded = format!("{line}{}", char::from(delimiter).to_string().repeat(most.saturating_sub(has)));
-            let change = |column: usize| here.iter().find(|c| c.1 == column).map(|c| written(&c.2));
-            out.push_str(&rewritten(&padded, delimiter, change));
-        }
-        out.push('\n');
-    }
-    out
+    line_by_line(text, |number, line, delimiter| {
+        let here: Vec<&(usize, usize, String)> = cells.iter().filter(|c| c.0 == number).collect();
+        let most = here.iter().map(|c| c.1).max()?.min(MOST_CELLS);
+        let delimiter_char = char::from(delimiter);
+        let written = |typed: &str| {
+            let typed = one_line(typed);
+            let special = typed.contains([delimiter_char, '"']);
+            if special { format!("\"{}\"", typed.replace('"', "\"\"")) } else { typed }
+        };
+        let missing = most.saturating_sub(as_typed(line, delimiter).len());
+        let padded = format!("{line}{}", delimiter_char.to_string().repeat(missing));
+        let change = |column: usize| here.iter().find(|c| c.1 == column).map(|c| written(&c.2));
+        Some(rewritten(&padded, delimiter, change))
+    })
 }
 
 /// No line is made longer than so many cells.
 const MOST_CELLS: usize = 200;
 
+/// `text` with what `changed` makes of each line, given its number from 1 and what stands between cells; as it is where that is
+/// nothing.
+fn line_by_line(text: &str, changed: impl Fn(usize, &str, u8) -> Option<String>) -> String {
+    let text = plain_ends(text);
+    let delimiter = delimiter_of(&text);
+    let mut out = String::new();
+    for (i, line) in text.lines().enumerate() {
+        out.push_str(changed(i + 1, line, delimiter).as_deref().unwrap_or(line));
+        out.push('\n');
+    }
+    out
+}
+
 /// One line with some of its cells changed; the others keep their quotation marks and spaces.
 fn rewritten(line: &str, delimiter: u8, change: impl Fn(usize) -> Option<String>) -> String {
-    let delimiter = char::from(delimiter);
-    let mut cells = vec![String::new()];
-    let mut within = false;
-    for c in line.chars() {
-        within ^= c == '"';
-        if c == delimiter && !within {
-            cells.push(String::new());
-        } else if let Some(cell) = cells.last_mut() {
-            cell.push(c);
-        }
-    }
-    let changed = |(i, cell): (usize, String)| change(i + 1).unwrap_or(cell);
-    cells.into_iter().enumerate().map(changed).collect::<Vec<_>>().join(&delimiter.to_string())
+    let cells = as_typed(line, delimiter).into_iter().enumerate();
+    let cells: Vec<String> = cells.map(|(i, cell)| change(i + 1).unwrap_or_else(|| cell.to_owned())).collect();
+    cells.join(&char::from(delimiter).to_string())
+}
+
+/// Without line breaks, which would begin another line of the file.
+fn one_line(words: &str) -> String {
+    words.replace(['\n', '\r'], " ")
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::{Expected, read_table};
+    use super::*;
+
+    const EXPECTED: Expected<'_> =
+        Expected { lengths: Notation::Mm, spacing: Some(500.0), diagonals: &[], transom: false, bow_transom: false };
+
+    /// Inches as builders write them, unquoted: each entry is written again in its own cell.
+    #[test]
+    fn cells_with_the_mark_of_inches_are_cells() {
+        let text = "row,1,2,3,4\nheight sheer,23 5/8\",21 1/2\",19 3/4\",18 1/2\"\nhb sheer,1\",2\",3\",4\"\n\
+                    hb wl 12\",1\",2\",3\",4\"\nh rabbet,3/8\",3/8\",3/8\",3/8\"\n";
+        let expected = Expected { lengths: Notation::Inches, ..EXPECTED };
+        let (table, _) = read_table(text, &expected).unwrap();
+        let values = table.values();
+        let out = corrected(text, &table, Notation::Inches, &[], |r, c| values[r][c]);
+        assert_eq!(out, text.replace('"', "").replace("wl 12", "wl 12\""));
+        assert_eq!(read_table(&out, &expected).unwrap().0.values(), values);
+        assert_eq!(
+            super::with_cells(text, &[(3, 3, "5\"".to_owned())]).lines().nth(2),
+            Some("hb sheer,1\",\"5\"\"\",3\",4\"")
+        );
+    }
+
     #[test]
     fn cells_are_changed_and_the_rest_stays_as_typed() {
         let text = "# note\r\nrow;1; 2 \r\n\r\nsheer;4,5;6\n";
@@ -105,12 +120,6 @@ mod tests {
         );
         assert_eq!(super::with_cells(text, &[]), "# note\nrow;1; 2 \n\nsheer;4,5;6\n");
     }
-
-    use super::super::{Expected, read_table};
-    use super::*;
-
-    const EXPECTED: Expected<'_> =
-        Expected { lengths: Notation::Mm, spacing: Some(500.0), diagonals: &[], transom: false, bow_transom: false };
 
     #[test]
     fn only_the_entries_change() {

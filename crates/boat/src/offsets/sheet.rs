@@ -1,7 +1,9 @@
 //! Lines and cells of a file that a spreadsheet may have written.
 //!
-//! Commas, semicolons or tabs between cells, whichever the first line has most of. Lines whose first cell begins with
-//! `#`, and lines with nothing in them, are left out, but every line keeps the number it has in the file.
+//! Commas, semicolons or tabs between cells, whichever the first line has most of. A quotation mark that begins a cell holds it
+//! together as far as the next (two stand for one); any other is a letter like the rest, mostly the mark of inches: `3 7/8"`.
+//! Lines whose first cell begins with `#`, and lines with nothing in them, are left out, but every line keeps the number it
+//! has in the file.
 
 /// A line with something in it.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,8 +33,13 @@ pub struct OpenQuote {
 /// The lines of `text` with something in them, cells parted by what the first has most of.
 pub fn records(text: &str) -> Result<Vec<Record>, OpenQuote> {
     let text = &plain_ends(text);
+    records_by(text, delimiter_of(text))
+}
+
+/// What stands between cells in `text`, whose lines end by a line feed alone: what its first line that is no comment has most of.
+pub fn delimiter_of(text: &str) -> u8 {
     let first = text.lines().find(|line| !is_comment(line) && !line.trim().is_empty());
-    records_by(text, delimiter(first.unwrap_or_default()))
+    delimiter(first.unwrap_or_default())
 }
 
 /// `text` without a byte order mark, every line ended by a line feed alone.
@@ -79,22 +86,48 @@ pub fn is_comment(line: &str) -> bool {
 
 /// Whichever of the three the line has most of outside quotation marks; a comma where it has none.
 pub fn delimiter(line: &str) -> u8 {
-    let mut counts = [0_usize; 3];
-    let mut within = false;
-    for c in line.chars() {
-        match c {
-            '"' => within = !within,
-            ',' if !within => counts[0] += 1,
-            ';' if !within => counts[1] += 1,
-            '\t' if !within => counts[2] += 1,
-            _ => {}
+    let between = between_cells(line, |c| matches!(c, ',' | ';' | '\t'));
+    let [comma, semicolon, tab] = [',', ';', '\t'].map(|d| between.iter().filter(|(_, c)| *c == d).count());
+    if semicolon > comma && semicolon >= tab {
+        b';'
+    } else if tab > comma {
+        b'\t'
+    } else {
+        b','
+    }
+}
+
+/// The cells of one line as they are typed, quotation marks and spaces with them; at least one.
+pub fn as_typed(line: &str, delimiter: u8) -> Vec<&str> {
+    let mut from = 0;
+    let mut cells = Vec::new();
+    for (at, _) in between_cells(line, |c| c == char::from(delimiter)) {
+        cells.push(&line[from..at]);
+        from = at + 1;
+    }
+    cells.push(&line[from..]);
+    cells
+}
+
+/// The marks between cells and where each stands, those within quotation marks left out.
+fn between_cells(line: &str, parts: impl Fn(char) -> bool) -> Vec<(usize, char)> {
+    let mut found = Vec::new();
+    let (mut begins, mut within) = (true, false);
+    let mut letters = line.char_indices().peekable();
+    while let Some((at, c)) = letters.next() {
+        let opens = begins && c == '"';
+        begins = false;
+        if opens {
+            within = true;
+        } else if within {
+            // Two marks are one of the cell's.
+            within = c != '"' || letters.next_if(|(_, next)| *next == '"').is_some();
+        } else if parts(c) {
+            found.push((at, c));
+            begins = true;
         }
     }
-    match counts {
-        [comma, semicolon, tab] if semicolon > comma && semicolon >= tab => b';',
-        [comma, _, tab] if tab > comma => b'\t',
-        _ => b',',
-    }
+    found
 }
 
 #[cfg(test)]
@@ -118,5 +151,19 @@ mod tests {
     #[test]
     fn an_open_quotation_mark_is_found_where_it_stands() {
         assert_eq!(records("a,b\n# c\nd,\"e\nf,g\n"), Err(OpenQuote { line: 3, column: 2 }));
+    }
+
+    #[test]
+    fn the_mark_of_inches_holds_no_cells_together() {
+        let text = "plan of 3/8\" plank;wl 6\";wl 12\"\n1;3 7/8\";\"4, \"\"5\"\n";
+        let read = records(text).unwrap();
+        assert_eq!(read[0].cells, ["plan of 3/8\" plank", "wl 6\"", "wl 12\""]);
+        assert_eq!(read[1].cells, ["1", "3 7/8\"", "4, \"5"]);
+        for (line, record) in text.lines().zip(&read) {
+            assert_eq!(as_typed(line, b';').len(), record.cells.len(), "{line}");
+        }
+        assert_eq!(as_typed("a,\"b,\"\"c\", \"d,e", b','), ["a", "\"b,\"\"c\"", " \"d", "e"]);
+        assert_eq!(as_typed("", b','), [""]);
+        assert_eq!(delimiter("a;\"1,2,3\""), b';');
     }
 }

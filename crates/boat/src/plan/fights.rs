@@ -17,10 +17,12 @@ use crate::planks::limits::{self, Breach, Which};
 use crate::scarfs;
 use crate::spec::Spec;
 use crate::stock;
-use crate::units::Notation;
+use crate::units::{INCH, Notation};
 
-/// More or fewer strakes that are tried.
+/// More or fewer strakes that are tried,
 const NEAR: u32 = 3;
+/// but no fewer than boat.toml may ask for.
+const FEWEST: u32 = 3;
 /// A limit is let out so often before it is given up.
 const TRIES: usize = 3;
 /// Halvings of the way from what was asked to what works.
@@ -144,8 +146,6 @@ impl Setting {
     }
 }
 
-const INCH: f64 = 25.4;
-
 /// Strakes as they lie, and those too wide for the boards.
 #[derive(Clone, Copy)]
 struct Lie<'a> {
@@ -225,7 +225,7 @@ impl Ground<'_> {
         Some((format!("strake {}", w.strake), Measure::Length(w.wants), Measure::Length(w.has)))
     }
 
-    /// Lines off what is tried; the strakes, and whether all is kept.
+    /// Lines off what is tried: lands and strakes, and whether all is kept.
     fn tried(&self, trial: &Trial) -> Option<(Lined, bool)> {
         let lined = trial.line(self.plan, self.skin)?;
         let kept = lined.all_past() == 0.0;
@@ -311,7 +311,7 @@ impl Ground<'_> {
         let fewer = passed.contains(&Setting::Narrowest);
         let numbers =
             (1..=NEAR).flat_map(|by| [more.then_some(n + by), fewer.then(|| n.saturating_sub(by))]).flatten();
-        let mut trials = numbers.filter(|&n| n >= 3).map(|n| {
+        let mut trials = numbers.filter(|&n| n >= FEWEST).map(|n| {
             let mut trial = self.asked.clone();
             trial.spec.planking.strakes = Some(n);
             trial

@@ -31,6 +31,6 @@ pub fn glimpse(input: &BoatInput, skin: &Skin) -> Result<Glimpse, PlanError> {
     let pins = pins(&input.pins, skin)?;
     let boards = scarfs::boards(spec, &stock::sizes(&input.boards, spec));
     let lined = lined::strakes(&Job { skin, table: &input.table, spec, pins: &pins, boards: &boards })?;
-    let findings = planks::check(&lined.strakes, skin, &spec.planking, &pins);
+    let findings = planks::check(&lined.strakes, skin, spec, &pins);
     Ok(Glimpse { lands: lined.lands.lines(), marks: lined.lands.marks(skin), strakes: lined.strakes, findings })
 }

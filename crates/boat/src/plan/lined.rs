@@ -29,7 +29,7 @@ pub(crate) struct Job<'a> {
 /// The lands and strakes: as many as asked for; else the fewest with which every limit is kept and each strake comes out of
 /// some board, or where there is no such number those with which limits and boards are passed least.
 pub(super) fn strakes(job: &Job<'_>) -> Result<Lined, PlanError> {
-    let least = propose::strakes(job.skin, &job.spec.planking);
+    let least = propose::strakes(job.skin, &job.spec.planking, &job.spec.lining);
     let mut best = lined(job, least);
     if job.spec.planking.strakes.is_some() {
         return best;

@@ -5,13 +5,6 @@
 mod fights;
 mod glimpse;
 pub mod json;
-mod json_backbone;
-mod json_fastenings;
-mod json_flotation;
-mod json_interior;
-mod json_lands;
-mod json_scarfs;
-mod json_timbers;
 pub(crate) mod lined;
 mod rack;
 pub(crate) mod rest;
@@ -183,7 +176,7 @@ impl PlanError {
     #[must_use]
     pub fn said(&self, lengths: Notation) -> String {
         match self {
-            PlanError::Lines(why) => lines_said(why, lengths),
+            PlanError::Lines(why) => why.said(lengths),
             PlanError::Lining(why) => why.said(lengths),
             PlanError::Timbers(why) => why.said(lengths),
             PlanError::Planks { why, pins } => format!("{}{pins}", why.said(lengths)),
@@ -193,33 +186,6 @@ impl PlanError {
             }
             PlanError::Flatten(_) | PlanError::PinNowhere { .. } => self.to_string(),
         }
-    }
-}
-
-/// What the lines have to say, with the lengths that they give in mm.
-fn lines_said(why: &LinesError, lengths: Notation) -> String {
-    match why {
-        LinesError::TooFewStations { found, fore_mm, aft_mm } => {
-            let [fore, aft] = [fore_mm, aft_mm].map(|mm| lengths.said(mm.round()));
-            format!(
-                "offsets.csv: {found} stations stand between the fore-foot, {fore} aft of the first station, and the \
-                 after end of the rabbet, at {aft}; a skin needs 3 or more: check the spacing of the stations \
-                 (lines.spacing, or the row \"at\") and the stem and after end in boat.toml"
-            )
-        }
-        LinesError::Beyond { station, x_mm, end, end_mm } => {
-            let [x, at] = [x_mm, end_mm].map(|mm| lengths.said(mm.round()));
-            format!(
-                "offsets.csv: station {station} stands {x} aft of the first, beyond the {end}, which ends at {at}: check \
-                 the spacing of the stations (lines.spacing, or the row \"at\") and the {end} in boat.toml"
-            )
-        }
-        LinesError::NotFaired { within_mm, status } => format!(
-            "offsets.csv: the lines could not be faired within {} ({status}); allow more in boat.toml under \
-             lines.fair_within, or look for a wrong entry",
-            lengths.said_fine(*within_mm)
-        ),
-        _ => why.to_string(),
     }
 }
 
@@ -302,7 +268,7 @@ fn laid(
     let skin = lines.skin;
     let moulds = moulds::moulds(&skin, table, &spec.moulds);
     let (lands, strakes) = (lined.lands, lined.strakes);
-    findings.extend(planks::check(&strakes, &skin, &spec.planking, pins));
+    findings.extend(planks::check(&strakes, &skin, spec, pins));
 
     let marks = lands.marks(&skin);
     let backbone = backbone::backbone(&strakes, &skin.sections, &marks, spec);

@@ -9,13 +9,12 @@ use crate::development::board;
 use crate::geom::{Point, Vector, angle_about, unit_or};
 use crate::planks::Strake;
 use crate::spec::Spec;
+use crate::stock::SAME;
 
 /// So much wider than reckoned a plank may come out, mm: scarfs go to timbers, so that its parts are not quite even.
 const UNSURE: f64 = 3.0;
 /// Most parts that a plank is made of, as in `scarfs`.
 const MOST_PARTS: usize = 6;
-/// Sizes nearer than this are the same, mm.
-const SAME: f64 = 0.05;
 
 /// A strake that comes out of none of the boards.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,7 +2,7 @@
 
 use super::table::{best_of, good_to, name, tenth};
 use super::{Entry, PlanSheetError as Error};
-use crate::offsets::{self, RowKind, Table, with_cells};
+use crate::offsets::{self, Row, RowKind, Table, with_cells};
 use crate::units::Notation;
 
 /// Levels nearer to each other than this, mm, are one level.
@@ -119,11 +119,13 @@ impl Places {
     fn of(text: &str, table: &Table, across: bool) -> Places {
         let records = offsets::cells(text);
         let place = |of_row: bool, line: usize, column: usize| if of_row == across { line } else { column };
-        let rows = table
-            .rows
-            .iter()
-            .map(|r| r.cells.iter().flatten().next().map(|c| place(true, c.line, c.column)))
-            .collect();
+        // A row without any entry is found by its name.
+        let named = |name: &str| match across {
+            true => records.iter().find(|r| r.1.first().is_some_and(|c| c == name)).map(|r| r.0),
+            false => records.first().and_then(|r| r.1.iter().position(|c| c == name)).map(|i| i + 1),
+        };
+        let entered = |r: &Row| r.cells.iter().flatten().next().map(|c| place(true, c.line, c.column));
+        let rows = table.rows.iter().map(|r| entered(r).or_else(|| named(&r.name))).collect();
         let of_station =
             |s: usize| table.rows.iter().find_map(|r| r.cells[s].as_ref()).map(|c| place(false, c.line, c.column));
         let stations = (0..table.stations.len()).map(of_station).collect();
@@ -160,5 +162,56 @@ impl Places {
         let (line, column) = if self.across { (place, self.names) } else { (self.names, place) };
         cells.push((line, column, name(row, lengths)));
         place
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::offsets::{Expected, read_table};
+    use crate::plan_sheet::table;
+
+    const LENGTHS: Expected<'_> =
+        Expected { lengths: Notation::Mm, spacing: None, diagonals: &[], transom: false, bow_transom: false };
+
+    fn entry(station: &str, row: RowKind, mm: f64) -> Entry {
+        Entry { station: station.to_owned(), row, mm, within: 0.8, off_line: 0.0, times: 1 }
+    }
+
+    /// A row that stands in the table with nothing in it yet is filled, and not written a second time.
+    #[test]
+    fn a_row_without_entries_is_filled() {
+        let across = "row,1,2,3,4\nat,0,600,1200,1800\nheight sheer,552,487,452,443\nhalf-breadth rabbet,,-,,\n\
+                      half-breadth sheer,196,430,545,574\nhalf-breadth waterline 260,106,309,441,480\n";
+        let down = "station,at,height sheer,half-breadth rabbet,half-breadth sheer,half-breadth waterline 260\n\
+                    1,0,552,,196,106\n2,600,487,-,430,309\n3,1200,452,,545,441\n4,1800,443,,574,480\n";
+        for text in [across, down] {
+            let before = read_table(text, &LENGTHS).unwrap().0;
+            let picked = [entry("2", RowKind::HalfBreadthRabbet, 15.0), entry("4", RowKind::HalfBreadthRabbet, 16.0)];
+            let new = added(text, &before, &picked, Notation::Mm, false).unwrap();
+            let after = read_table(&new.text, &LENGTHS).unwrap_or_else(|why| panic!("{why}\n{}", new.text)).0;
+            let row = after.rows.iter().find(|r| r.kind == RowKind::HalfBreadthRabbet).unwrap();
+            let found: Vec<Option<f64>> = row.cells.iter().map(|c| c.as_ref().map(|c| c.mm)).collect();
+            assert_eq!(found, [None, Some(15.0), None, Some(16.0)]);
+            assert_eq!((new.filled, after.rows.len()), (2, before.rows.len()));
+        }
+    }
+
+    /// Whatever stations are called, the table is read back with as many, each with its name.
+    #[test]
+    fn names_of_stations_part_no_cells() {
+        let names = ["a;b;c;d;e;f", "2, by the thwart", "\"3\"", "#4"];
+        let stations: Vec<(String, f64)> =
+            names.iter().zip(0..4).map(|(n, i)| ((*n).to_owned(), 500.0 * f64::from(i))).collect();
+        let rows = [
+            (RowKind::HeightSheer, 500.0),
+            (RowKind::HalfBreadthSheer, 400.0),
+            (RowKind::HalfBreadthWaterline(300.0), 350.0),
+        ];
+        let entries: Vec<Entry> =
+            rows.iter().flat_map(|(row, mm)| names.iter().map(|n| entry(n, row.clone(), *mm))).collect();
+        let made = table(&entries, &stations, Notation::Mm).unwrap();
+        let read = read_table(&made.table, &LENGTHS).unwrap_or_else(|why| panic!("{why}\n{}", made.table)).0;
+        assert_eq!(read.stations.iter().map(|s| s.name.as_str()).collect::<Vec<_>>(), names);
     }
 }

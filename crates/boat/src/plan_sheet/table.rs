@@ -3,6 +3,7 @@
 use super::fit::{LENGTHS, PIXELS};
 use super::{Laid, Pixel, PlanSheetError as Error};
 use crate::offsets::RowKind;
+use crate::read_in::in_csv;
 use crate::units::Notation;
 use crate::words::shown;
 use std::fmt::Write as _;
@@ -238,7 +239,7 @@ pub fn table(entries: &[Entry], stations: &[(String, f64)], lengths: Notation) -
         worst.station.replace(['\n', '\r'], " ")
     );
     let mut accuracy = "# How far each entry may be off, mm: one in twenty is further.\n".to_owned();
-    let names: Vec<String> = stations.iter().map(|s| quoted(&s.0)).collect();
+    let names: Vec<String> = stations.iter().map(|s| in_csv(&s.0)).collect();
     for text in [&mut table, &mut accuracy] {
         let _ = writeln!(text, "row,{}", names.join(","));
     }
@@ -259,11 +260,6 @@ pub fn table(entries: &[Entry], stations: &[(String, f64)], lengths: Notation) -
 
 fn is_transom(name: &str) -> bool {
     ["transom", "bow transom"].contains(&name.to_lowercase().as_str())
-}
-
-fn quoted(name: &str) -> String {
-    let name = name.replace(['\n', '\r'], " ");
-    if name.contains([',', '"']) { format!("\"{}\"", name.replace('"', "\"\"")) } else { name }
 }
 
 /// The order of rows in a table, and of levels in it from the highest.

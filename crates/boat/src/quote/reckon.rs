@@ -1,6 +1,6 @@
 //! From a plan and rates to a quote.
 
-use super::wood::{self, area_said, length_said, percent};
+use super::wood::{self, area_said, length_said};
 use super::{Group, Line, Quote, QuoteError, Rate};
 use crate::fastenings::stock::{Kind, Pack};
 use crate::fastenings::{OrderLine, left_out};
@@ -60,7 +60,7 @@ fn each(group: Group, what: &str, quantity: Decimal, unit: &str, rate: Money, ho
 
 fn on_top(group: Group, share: &crate::rates::Share, of: Money, how: &str) -> Line {
     let rate = Rate::Percent { of, percent: share.percent };
-    let what = format!("{}, {} %", share.what, percent(share.percent));
+    let what = format!("{}, {} %", share.what, share.percent.short());
     Line { group, what, rate, unit: String::new(), sum: rate.sum(), how: how.to_owned() }
 }
 
@@ -92,7 +92,7 @@ fn copper(plan: &Plan, rates: &Rates) -> Result<Vec<Line>, QuoteError> {
     let by_mass = of(Kind::Rove).all(|l| matches!(l.pack, Some(Pack::Mass(_))));
     let weighs = match rates.rove_milligrams {
         _ if by_mass => "packs as heavy as they say".to_owned(),
-        Some(mg) => format!("{} g each", percent(Decimal { units: mg, places: 3 })),
+        Some(mg) => format!("{} g each", Decimal { units: mg, places: 3 }.short()),
         None => format!(
             "{:.2} g each as flat rings: weigh a hundred (fastenings.rove_grams)",
             of(Kind::Rove).filter_map(|l| l.each).fold(0.0, f64::max) * 1000.0
@@ -201,7 +201,7 @@ fn work(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Vec<Line> {
         };
         let quantity = hours.times(count, by, HOUR_PLACES);
         let more = if how.is_empty() { String::new() } else { format!("; {how}") };
-        let how = format!("{number} at {} h {unit}{more}", percent(hours));
+        let how = format!("{number} at {} h {unit}{more}", hours.short());
         lines.push(each(Group::Work, what, quantity, "h", rate, how));
     }
     if let Some(rate) = rates.hour {

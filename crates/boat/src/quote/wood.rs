@@ -5,7 +5,7 @@ use crate::folder::woods::same;
 use crate::interior::{Piece, pieces};
 use crate::plan::Plan;
 use crate::rates::{Decimal, Rates, WoodRate};
-use crate::stock::Board;
+use crate::stock::{Board, SAME};
 use crate::units::{FOOT, Notation};
 
 /// Planks, timbers and what goes inside her.
@@ -76,14 +76,11 @@ pub enum Whose {
     Plank,
 }
 
-/// Thicknesses nearer than this are the same, mm.
-const SAME: f64 = 0.05;
-
 /// How thick the planking is bought, mm: as the boards of the rack that are thick enough, by area; as the planks where there are
 /// none.
 pub fn thickness(plan: &Plan, boards: &[Board]) -> (f64, Whose) {
     let planks = plan.spec.planking.thickness;
-    let thick: Vec<&Board> = boards.iter().filter(|b| b.thickness >= planks - SAME).collect();
+    let thick: Vec<&Board> = boards.iter().filter(|b| b.is_as_thick_as(planks)).collect();
     let area = |b: &Board| b.length * b.width;
     let all: f64 = thick.iter().map(|b| area(b)).sum();
     if all <= 0.0 {
@@ -114,14 +111,8 @@ fn line(what: &str, wood: &WoodRate, net: f64, how: &str) -> Line {
         rate,
         unit: unit.word().to_owned(),
         sum: rate.sum(),
-        how: format!("{how}: {net} {}, and {} % waste", unit.word(), percent(wood.waste)),
+        how: format!("{how}: {net} {}, and {} % waste", unit.word(), wood.waste.short()),
     }
-}
-
-/// `12.5`, `60`.
-pub fn percent(percent: Decimal) -> String {
-    let text = percent.to_string();
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
 /// An area in the units a boat of that notation is measured in.

@@ -1,7 +1,7 @@
 //! Exact decimals: money in hundredths, quantities to so many places.
 //!
 //! A price typed as 7.20 is 720 hundredths and never a binary fraction. A sum is a quantity as it is printed times a rate as it is
-//! printed, rounded to the nearest hundredth, halves up: whoever does it again on paper gets the same.
+//! printed, rounded to the nearest hundredth, halves away from nought: whoever does it again on paper gets the same.
 
 use std::fmt;
 
@@ -36,14 +36,16 @@ impl Decimal {
         Decimal { units, places: 0 }
     }
 
-    /// Reads `12`, `12.5` or `-12.50`, with at most `places` after the point and `_` between digits as TOML allows.
+    /// Reads `12`, `12.5`, `+12` or `-12.50`, with at most `places` after the point and `_` between digits as TOML allows.
     ///
     /// # Errors
     /// Anything else: exponents, more places, more than 15 digits.
     pub fn parse(text: &str, places: u32) -> Result<Self, DecimalError> {
         let plain = text.replace('_', "");
-        let (minus, digits) = plain.strip_prefix('-').map_or((false, plain.as_str()), |rest| (true, rest));
-        let digits = digits.strip_prefix('+').unwrap_or(digits);
+        let (minus, digits) = match (plain.strip_prefix('-'), plain.strip_prefix('+')) {
+            (Some(rest), _) => (true, rest),
+            (None, plus) => (false, plus.unwrap_or(&plain)),
+        };
         let (whole, part) = digits.split_once('.').unwrap_or((digits, ""));
         let good = |s: &str| s.bytes().all(|b| b.is_ascii_digit());
         if whole.is_empty() || !good(whole) || !good(part) || (digits.contains('.') && part.is_empty()) {
@@ -83,7 +85,7 @@ impl Decimal {
         self.units as f64 / 10_f64.powi(self.places as i32)
     }
 
-    /// `count` times this, divided by `by`, to `places`; rounded to the nearest, halves up.
+    /// `count` times this, divided by `by`, to `places`; rounded to the nearest, halves away from nought.
     #[must_use]
     pub fn times(self, count: usize, by: u32, places: u32) -> Self {
         let units = i128::from(self.units) * count as i128 * 10_i128.pow(places);
@@ -93,14 +95,14 @@ impl Decimal {
 }
 
 impl Money {
-    /// `quantity` at `rate` each; rounded to the nearest hundredth, halves up.
+    /// `quantity` at `rate` each; rounded to the nearest hundredth, halves away from nought.
     #[must_use]
     pub fn of(quantity: Decimal, rate: Money) -> Money {
         let units = i128::from(quantity.units) * i128::from(rate.0);
         Money(narrow(half_up(units, 10_i128.pow(quantity.places))))
     }
 
-    /// So much in the hundred of it; rounded to the nearest hundredth, halves up.
+    /// So much in the hundred of it; rounded to the nearest hundredth, halves away from nought.
     #[must_use]
     pub fn percent(self, percent: Decimal) -> Money {
         let units = i128::from(self.0) * i128::from(percent.units);
@@ -178,7 +180,7 @@ mod tests {
         ] {
             assert_eq!(read(text), Ok(units), "{text}");
         }
-        for text in ["", ".", "7.", ".5", "1e3", "seven", "1,5", "0x10", "inf", "--1"] {
+        for text in ["", ".", "7.", ".5", "1e3", "seven", "1,5", "0x10", "inf", "--1", "-+1", "+-1"] {
             assert_eq!(read(text), Err(DecimalError::Form), "{text}");
         }
         assert_eq!(read("7.205"), Err(DecimalError::Places));

@@ -1,5 +1,7 @@
 //! Curves of a drawing as chains of points, and how they are joined, cut and walked.
 
+use super::problem::{ReadInError, ReadInProblem as Problem};
+
 /// A point of a drawing, x to the right and y up.
 pub type Spot = [f64; 2];
 
@@ -36,17 +38,25 @@ pub struct Drawing {
     pub unit: Option<(f64, &'static str)>,
     /// What was passed over, with its line.
     pub left_out: Vec<String>,
+    /// Points of all its curves.
+    points: usize,
 }
 
-/// Curves, points of all of them and texts that are read.
-pub const MOST_CURVES: usize = 5000;
+/// Curves, points of all of them, and texts that are read: each curve's ends are held to all the others and to all texts.
+const MOST_CURVES: usize = 5000;
 pub const MOST_POINTS: usize = 400_000;
+const MOST_LABELS: usize = 20_000;
 /// What is passed over is told so many times.
 pub const MOST_TOLD: usize = 12;
 /// A bend of this, radians, is followed by one straight piece at most: an arc of 1 m radius is then met within 0.05 mm.
 pub const LEAST_TURN: f64 = 0.02;
 
 impl Drawing {
+    /// One with nothing in it yet, whose unit the file tells or not.
+    pub fn of_unit(unit: Option<(f64, &'static str)>) -> Drawing {
+        Drawing { unit, ..Drawing::default() }
+    }
+
     /// Everything times `by`.
     pub fn scaled(mut self, by: f64) -> Drawing {
         let spots =
@@ -55,12 +65,46 @@ impl Drawing {
         self
     }
 
+    /// Adds a curve; one without length is passed over.
+    ///
+    /// # Errors
+    /// More curves or points than are read.
+    pub fn put(&mut self, curve: Curve) -> Result<(), ReadInError> {
+        if curve.points.iter().all(|p| *p == curve.points[0]) {
+            self.leave_out(curve.line, "a curve without length is passed over");
+            return Ok(());
+        }
+        let line = curve.line;
+        self.points += curve.points.len();
+        self.curves.push(curve);
+        within("curves", self.curves.len(), MOST_CURVES, line)?;
+        within("points of curves", self.points, MOST_POINTS, line)
+    }
+
+    /// Adds a text that stands on `line` of the file.
+    ///
+    /// # Errors
+    /// More texts than are read.
+    pub fn put_label(&mut self, label: Label, line: usize) -> Result<(), ReadInError> {
+        self.labels.push(label);
+        within("texts", self.labels.len(), MOST_LABELS, line)
+    }
+
     /// Says that something was passed over.
     pub fn leave_out(&mut self, line: usize, what: &str) {
         if self.left_out.len() < MOST_TOLD {
             self.left_out.push(format!("line {line}: {what}"));
         }
     }
+}
+
+/// No more than `most` of something were found, where the file has come to `line`.
+///
+/// # Errors
+/// There are more.
+pub fn within(what: &'static str, found: usize, most: usize, line: usize) -> Result<(), ReadInError> {
+    let remedy = "take out what is no section or outline";
+    if found > most { Err(Problem::TooMany { what, found, most, remedy }.on(line)) } else { Ok(()) }
 }
 
 /// How far apart.
@@ -73,10 +117,11 @@ pub fn length(points: &[Spot]) -> f64 {
     points.windows(2).map(|w| apart(w[0], w[1])).sum()
 }
 
-/// `count` points at even distances along a chain, its ends among them; `count` is 2 or more.
+/// `count` points at even distances along a chain, its ends among them; `count` is 2 or more. Of a chain of one point or none
+/// there are no more.
 pub fn even(points: &[Spot], count: usize) -> Vec<Spot> {
     let whole = length(points);
-    let (Some(first), Some(last)) = (points.first(), points.last()) else { return Vec::new() };
+    let ([first, _, ..], Some(last)) = (points, points.last()) else { return points.to_vec() };
     let mut out = vec![*first];
     let (mut gone, mut i) = (0.0, 0);
     for k in 1..count.saturating_sub(1) {
@@ -105,7 +150,8 @@ pub fn off(points: &[Spot], p: Spot) -> f64 {
     points.windows(2).map(from).fold(f64::MAX, f64::min)
 }
 
-/// Joins chains end to end where their ends are within `gap`, longest first; what does not join stays apart.
+/// Joins chains end to end where their ends are within `gap`, whichever way they run; what does not join stays apart. A chain may
+/// come out turned round.
 pub fn joined(mut chains: Vec<Vec<Spot>>, gap: f64) -> Vec<Vec<Spot>> {
     let mut out: Vec<Vec<Spot>> = Vec::new();
     chains.retain(|c| !c.is_empty());
@@ -196,5 +242,6 @@ mod tests {
         let along = even(&[[0.0, 0.0], [3.0, 0.0], [3.0, 1.0]], 5);
         assert_eq!(along, [[0.0, 0.0], [1.0, 0.0], [2.0, 0.0], [3.0, 0.0], [3.0, 1.0]]);
         assert!((off(&along, [1.5, -0.5]) - 0.5).abs() < 1e-12);
+        assert_eq!(even(&[[1.0, 2.0]], 5), [[1.0, 2.0]]);
     }
 }

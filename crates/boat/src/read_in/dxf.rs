@@ -7,7 +7,7 @@
 //! Source: [DXF] the published reference of group codes. Left out and named: blocks and what is inserted of them, hatches,
 //! solids, dimensions.
 
-use super::curve::{Curve, Drawing, LEAST_TURN, Label, MOST_CURVES, MOST_POINTS, Spot, bulge, ellipse};
+use super::curve::{Curve, Drawing, LEAST_TURN, Label, MOST_POINTS, Spot, bulge, ellipse, within};
 use super::problem::{ReadInError, ReadInProblem as Problem};
 
 /// A code, its value and the value's line.
@@ -34,7 +34,7 @@ pub fn drawing(text: &str) -> Result<Drawing, ReadInError> {
         return Err(not_so("a binary DXF file", "save it as DXF in text form"));
     }
     let pairs = pairs(text)?;
-    let mut drawing = Drawing { unit: unit(&pairs)?, ..Drawing::default() };
+    let mut drawing = Drawing::of_unit(unit(&pairs)?);
     let is = |p: &Pair<'_>, value: &str| p.code == 0 && p.value == value;
     let begin = pairs.windows(2).position(|w| is(&w[0], "SECTION") && w[1].code == 2 && w[1].value == "ENTITIES");
     let Some(begin) = begin else {
@@ -56,21 +56,13 @@ pub fn drawing(text: &str) -> Result<Drawing, ReadInError> {
         rest = next;
         let entity = Entity { kind: first.value, line: first.line, pairs: own };
         if entity.kind == "POLYLINE" {
-            let length = rest.iter().position(|p| is(p, "SEQEND")).unwrap_or(rest.len());
+            // Its vertices follow as entities of their own; what comes after them is none of it, though its end be lost.
+            let length = rest.iter().position(|p| p.code == 0 && p.value != "VERTEX").unwrap_or(rest.len());
             let (vertices, next) = rest.split_at(length);
             rest = next;
             entity.old_polyline(vertices, &mut drawing)?;
         } else {
             entity.read(&mut drawing)?;
-        }
-        let points: usize = drawing.curves.iter().map(|c| c.points.len()).sum::<usize>();
-        let remedy = "take out what is no section or outline";
-        for (what, found, most) in
-            [("curves", drawing.curves.len(), MOST_CURVES), ("points of curves", points, MOST_POINTS)]
-        {
-            if found > most {
-                return Err(Problem::TooMany { what, found, most, remedy }.on(first.line));
-            }
         }
     }
     Ok(drawing)
@@ -140,8 +132,7 @@ impl Entity<'_> {
             "SPLINE" => self.spline()?,
             "TEXT" | "MTEXT" => {
                 let text = plain_text(self.text(1));
-                drawing.labels.push(Label { text, at: self.spot(10)? });
-                return Ok(());
+                return drawing.put_label(Label { text, at: self.spot(10)? }, self.line);
             }
             // Nothing that draws.
             "VIEWPORT" | "POINT" | "SEQEND" | "VERTEX" => return Ok(()),
@@ -151,11 +142,10 @@ impl Entity<'_> {
                 return Ok(());
             }
         };
-        self.put(points, closed, drawing);
-        Ok(())
+        self.put(points, closed, drawing)
     }
 
-    fn put(&self, mut points: Vec<Spot>, closed: bool, drawing: &mut Drawing) {
+    fn put(&self, mut points: Vec<Spot>, closed: bool, drawing: &mut Drawing) -> Result<(), ReadInError> {
         // Seen from below where the entity's own z points down: x runs the other way. These stand in the drawing's axes.
         let own_axes = !["LINE", "SPLINE", "ELLIPSE"].contains(&self.kind);
         if own_axes && self.number_or(230, 1.0).is_ok_and(|z| z < 0.0) {
@@ -163,9 +153,9 @@ impl Entity<'_> {
         }
         if points.len() < 2 {
             drawing.leave_out(self.line, &format!("{} has fewer than two points", self.kind));
-            return;
+            return Ok(());
         }
-        drawing.curves.push(Curve { names: vec![self.layer().to_owned()], line: self.line, points, closed });
+        drawing.put(Curve { names: vec![self.layer().to_owned()], line: self.line, points, closed })
     }
 
     fn layer(&self) -> &str {
@@ -233,7 +223,7 @@ impl Entity<'_> {
                 _ => {}
             }
         }
-        Ok(bulged(&vertices, self.number_or(70, 0.0)?))
+        bulged(&vertices, self.number_or(70, 0.0)?, self.line)
     }
 
     fn old_polyline(&self, vertices: &[Pair<'_>], drawing: &mut Drawing) -> Result<(), ReadInError> {
@@ -251,9 +241,8 @@ impl Entity<'_> {
                 found.push((vertex.spot(10)?, vertex.number_or(42, 0.0)?));
             }
         }
-        let (points, closed) = bulged(&found, flags as f64);
-        self.put(points, closed, drawing);
-        Ok(())
+        let (points, closed) = bulged(&found, flags as f64, self.line)?;
+        self.put(points, closed, drawing)
     }
 
     /// By de Boor's rule, with weights where there are any; or through its fit points, where it has no others.
@@ -319,15 +308,18 @@ fn de_boor(controls: &[[f64; 3]], knots: &[f64], degree: usize, span: usize, t: 
     [x / w, y / w]
 }
 
-fn bulged(vertices: &[(Spot, f64)], flags: f64) -> (Vec<Spot>, bool) {
+/// The points of a polyline whose vertices bulge on to the next, and whether it is closed.
+fn bulged(vertices: &[(Spot, f64)], flags: f64, line: usize) -> Result<(Vec<Spot>, bool), ReadInError> {
     let closed = flags as i64 & 1 == 1;
     let mut points: Vec<Spot> = vertices.first().map(|v| v.0).into_iter().collect();
     let pairs = vertices.windows(2).map(|w| (w[0], w[1].0));
     let last = vertices.last().zip(vertices.first()).filter(|_| closed).map(|(l, f)| (*l, f.0));
     for ((a, by), b) in pairs.chain(last) {
         points.extend(bulge(a, b, by));
+        // A short file may have very many vertices, and each arc some hundred points.
+        within("points of curves", points.len(), MOST_POINTS, line)?;
     }
-    (points, closed)
+    Ok((points, closed))
 }
 
 fn number(pair: &Pair<'_>, kind: &str) -> Result<f64, ReadInError> {

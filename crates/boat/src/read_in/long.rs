@@ -1,7 +1,10 @@
 //! One entry to a line: its station, its line, what it measures, and the value.
+//!
+//! A row has a cell for every station, so no more stations are taken than a line of a table has cells: else a list of
+//! stations and rows that are each named once would grow with its square.
 
 use super::problem::{ReadInError, ReadInProblem as Problem};
-use super::sheet::{Cell, Sheet};
+use super::sheet::{Cell, MOST_CELLS, Sheet};
 use super::table::Shape;
 
 const STATION: [&str; 4] = ["station", "sta", "stn", "section"];
@@ -43,6 +46,12 @@ pub fn shape(sheet: &Sheet) -> Result<Option<Shape>, ReadInError> {
             continue;
         }
         let column = station_of(&mut shape, &cells[station]);
+        if shape.stations.len() > MOST_CELLS {
+            let remedy = "take out what is no table of offsets";
+            let problem =
+                Problem::TooMany { what: "stations", found: shape.stations.len(), most: MOST_CELLS, remedy };
+            return Err(problem.on(there.line));
+        }
         let row = [text(kind), text(Some(line)), text(level)].into_iter().filter(|t| !t.is_empty());
         let row = row.collect::<Vec<_>>().join(" ");
         let unit = text(unit);

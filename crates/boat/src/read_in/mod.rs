@@ -32,6 +32,7 @@ pub use outlines::{Lines, Post, boards, rabbet};
 pub use placed::{DrawingAsked, Make};
 pub use problem::{Cells, ReadInError, ReadInProblem};
 pub use sections::sections;
+pub(crate) use sheet::in_csv;
 pub use table::{Asked, table};
 
 /// What a comma in a number means.

@@ -2,10 +2,14 @@
 //!
 //! A transom's shape is one of the sections (its curve is called `transom`). Nothing else of a folder holds a shape, so what is
 //! neither is refused.
+//!
+//! A board errs small: its widths are rounded down and lie within its outline at every one of [`PLACES`] places, evenly to both
+//! sides of a straight line as boards of the rack do. A notch narrower than from one place to the next may be missed.
 
-use super::curve::{Curve, Spot, even, joined};
+use super::curve::{Curve, Spot, even, joined, length, within};
 use super::placed::{DrawingAsked, Make, Placed, placed, plain};
 use super::problem::{ReadInError, ReadInProblem as Problem};
+use super::sheet::in_csv;
 use crate::units::Notation;
 
 /// Points of a rabbet that are written.
@@ -16,8 +20,16 @@ const LOWER: f64 = 1.0;
 const TURNS: f64 = 0.5;
 /// Places along a board at which its width is measured.
 const PLACES: usize = 200;
+/// So much the reckoning itself may take off a length that is whole, mm.
+const ROUNDING: f64 = 1e-6;
+/// Tries at the slope of a board's middle: each leaves two thirds of what it began with.
+const SLOPES: usize = 100;
 /// Ends of chains nearer than this are joined, mm.
 const GAP: f64 = 1.0;
+/// Points of a board's outline: each of its steps is tried as the way along, and held to all of them.
+const MOST_OUTLINE: usize = 20_000;
+/// Letters of a name that boards.csv reads.
+const MOST_NAME: usize = 40;
 /// Sizes that boards.csv reads, mm.
 const LENGTHS: [f64; 2] = [200.0, 20_000.0];
 const WIDTHS: [f64; 2] = [20.0, 1500.0];
@@ -59,8 +71,13 @@ pub fn rabbet(text: &str, make: Make, post: Post, asked: &DrawingAsked) -> Resul
             "{} curves could be the {word}'s rabbet: name the one {word} (its layer or id), in one piece",
             chains.len()
         );
-        return Err(Problem::NoCurves(told).on(line));
+        return Err(Problem::Outline(told).on(line));
     };
+    if length(chain) < LOWER {
+        let told =
+            format!("the {word}'s rabbet is {:.3} mm long at full size: check --lengths and --scale", length(chain));
+        return Err(Problem::Outline(told).on(line));
+    }
     let mut points = even(chain, POINTS);
     if points[0][1] < points[points.len() - 1][1] {
         points.reverse();
@@ -112,15 +129,14 @@ pub fn boards(text: &str, make: Make, thickness: &str, asked: &DrawingAsked) -> 
     // Where its zero stands means nothing for a board.
     let mut said: Vec<String> = said.into_iter().take(1).collect();
     let mut csv = String::from("# for boards.csv\nboard,length_mm,width_mm,middle_width_mm,end_width_mm,thickness\n");
-    let mut count = 0;
+    let (mut names, thickness): (Vec<String>, String) = (Vec::new(), in_csv(thickness));
     for curve in curves {
         if !curve.closed {
             look_at.push(format!("line {}: the line is open, and no board", curve.line));
             continue;
         }
-        count += 1;
-        let name = curve.names.first().filter(|n| !n.is_empty() && *n != "0").cloned();
-        let name = name.filter(|n| !csv.contains(&format!("\n{n},"))).unwrap_or_else(|| format!("board {count}"));
+        within("points of an outline", curve.points.len(), MOST_OUTLINE, curve.line)?;
+        let name = name(&curve, &names);
         let at =
             |told: String| Problem::Outline(told).at(curve.line, format!("board {}", crate::words::quoted(&name)));
         let board = straight(&curve.points)
@@ -128,39 +144,55 @@ pub fn boards(text: &str, make: Make, thickness: &str, asked: &DrawingAsked) -> 
         let in_range = |mm: f64, range: [f64; 2]| (range[0]..=range[1]).contains(&mm);
         if !in_range(board.length, LENGTHS) || !board.widths.iter().all(|w| in_range(*w, WIDTHS)) {
             let told = format!(
-                "{:.0} mm long and {:.0}, {:.0}, {:.0} mm wide, out of range: {:?} mm long and {:?} mm wide is read; check --lengths and --scale",
-                board.length, board.widths[0], board.widths[1], board.widths[2], LENGTHS, WIDTHS
+                "the straight board within it would be {:.0} mm long and {:.0}, {:.0}, {:.0} mm wide, out of range: {} to {} mm long and \
+                 {} to {} mm wide is read; check --lengths and --scale",
+                board.length,
+                board.widths[0],
+                board.widths[1],
+                board.widths[2],
+                LENGTHS[0],
+                LENGTHS[1],
+                WIDTHS[0],
+                WIDTHS[1]
             );
             return Err(at(told));
         }
-        let [first, middle, end] = board.widths.map(|w| super::bare::decimal(w.floor()));
-        let length = super::bare::decimal(board.length.floor());
-        let quoted =
-            if name.contains([',', '"']) { format!("\"{}\"", name.replace('"', "\"\"")) } else { name.clone() };
-        let thickness = if thickness.contains([',', '"']) {
-            format!("\"{}\"", thickness.replace('"', "\"\""))
-        } else {
-            thickness.to_owned()
-        };
-        csv.push_str(&format!("{quoted},{length},{first},{middle},{end},{thickness}\n"));
+        let whole = |mm: f64| super::bare::decimal((mm + ROUNDING).floor());
+        let ([first, middle, end], length) = (board.widths.map(whole), whole(board.length));
+        csv.push_str(&format!("{},{length},{first},{middle},{end},{thickness}\n", in_csv(&name)));
         said.push(format!(
             "{name}: {length} mm long, {first}, {middle}, {end} mm wide; {:.0} % of its outline is kept",
             100.0 * board.kept
         ));
+        names.push(name);
     }
-    if count == 0 {
-        return Err(Problem::NoCurves("no closed outline is in it".to_owned()).nowhere());
+    if names.is_empty() {
+        return Err(Problem::Outline("no closed outline is in it, and a board is one".to_owned()).nowhere());
     }
     Ok(Lines { text: csv, said, look_at })
 }
 
+/// What a board is called: as its curve, where that is a name of its own that boards.csv reads; else by its number.
+fn name(curve: &Curve, taken: &[String]) -> String {
+    let plain = |n: &String| n.replace(char::is_control, " ").trim().to_owned();
+    let own = curve.names.first().map(plain).filter(|n| {
+        let known = n.is_empty() || n == "0" || n.starts_with('#') || taken.contains(n);
+        !known && n.chars().count() <= MOST_NAME
+    });
+    let numbered = || (taken.len() + 1..).map(|i| format!("board {i}")).find(|n| !taken.contains(n));
+    own.or_else(numbered).unwrap_or_default()
+}
+
+/// A board that lies within an outline, evenly to both sides of a straight line: its length, its widths at its ends and half-way,
+/// mm, and how much of the outline's area it is.
 struct Straight {
     length: f64,
     widths: [f64; 3],
     kept: f64,
 }
 
-/// The board of two straight pieces whose widths its outline has everywhere along it.
+/// The board of two straight pieces whose widths its outline has everywhere along it; `None` where it is crossed more than
+/// twice somewhere.
 fn straight(points: &[Spot]) -> Option<Straight> {
     let turned = |angle: f64| -> Vec<Spot> {
         let (sin, cos) = angle.sin_cos();
@@ -172,17 +204,20 @@ fn straight(points: &[Spot]) -> Option<Straight> {
     };
     // Along the straight line of its outline across which it is narrowest.
     let angles = points.windows(2).filter(|w| w[0] != w[1]).map(|w| (w[1][1] - w[0][1]).atan2(w[1][0] - w[0][0]));
-    let narrow = |angle: &f64| {
-        let [low, high] = span(&turned(*angle), 1);
-        high - low
+    let narrow = |angle: f64| {
+        let (sin, cos) = angle.sin_cos();
+        let [low, high] = points
+            .iter()
+            .map(|p| cos * p[1] - sin * p[0])
+            .fold([f64::MAX, f64::MIN], |[low, high], y| [low.min(y), high.max(y)]);
+        (high - low, angle)
     };
-    let angle = angles.min_by(|a, b| narrow(a).total_cmp(&narrow(b)))?;
+    let (_, angle) = angles.map(narrow).min_by(|a, b| a.0.total_cmp(&b.0))?;
     let mut all = turned(angle);
     all.extend(all.first().copied());
     let [from, to] = span(&all, 0);
     let length = to - from;
-    // Widths at places, the greatest lower edge to the least upper one where it is crossed oftener.
-    let width = |share: f64| -> Option<f64> {
+    let edges = |share: f64| -> Option<[f64; 2]> {
         let x = from + share * length;
         let mut crossed: Vec<f64> = all
             .windows(2)
@@ -190,14 +225,18 @@ fn straight(points: &[Spot]) -> Option<Straight> {
             .map(|w| w[0][1] + (w[1][1] - w[0][1]) * (x - w[0][0]) / (w[1][0] - w[0][0]))
             .collect();
         crossed.sort_by(f64::total_cmp);
-        match crossed[..] {
-            [low, high] => Some(high - low),
-            _ => None,
-        }
+        crossed.try_into().ok()
     };
     let places: Vec<f64> = (0..PLACES).map(|i| (i as f64 + 0.5) / PLACES as f64).collect();
-    let widths = places.iter().map(|s| width(*s)).collect::<Option<Vec<f64>>>()?;
-    let ends = [widths[0], widths[PLACES / 2], widths[PLACES - 1]];
+    let edges = places.iter().map(|s| edges(*s)).collect::<Option<Vec<[f64; 2]>>>()?;
+    // A board of the rack lies evenly to both sides of a straight line: where its outline is bowed, less of it is left.
+    let middle = straight_middle(&places, &edges);
+    let room = |(s, [low, high]): (&f64, &[f64; 2])| 2.0 * (high - middle(*s)).min(middle(*s) - low);
+    let widths: Vec<f64> = places.iter().zip(&edges).map(room).collect();
+    // The places stand half a step in from the ends and to both sides of the middle.
+    let end = |w: [usize; 2]| 1.5 * widths[w[0]] - 0.5 * widths[w[1]];
+    let half_way = 0.5 * (widths[PLACES / 2 - 1] + widths[PLACES / 2]);
+    let ends = [end([0, 1]), half_way, end([PLACES - 1, PLACES - 2])];
     let line = |s: f64| {
         if s < 0.5 {
             ends[0] + 2.0 * s * (ends[1] - ends[0])
@@ -206,6 +245,94 @@ fn straight(points: &[Spot]) -> Option<Straight> {
         }
     };
     let short = places.iter().zip(&widths).map(|(s, w)| line(*s) - w).fold(0.0, f64::max);
-    let kept: f64 = places.iter().map(|s| line(*s) - short).sum::<f64>() / widths.iter().sum::<f64>();
+    let whole: f64 = edges.iter().map(|[low, high]| high - low).sum();
+    let kept = places.iter().map(|s| line(*s) - short).sum::<f64>() / whole;
     Some(Straight { length, widths: ends.map(|w| w - short), kept })
+}
+
+/// The straight line that passes nearest to the middles between edges: the farthest of them is as near to it as may be.
+fn straight_middle(places: &[f64], edges: &[[f64; 2]]) -> impl Fn(f64) -> f64 + use<> {
+    let middles: Vec<[f64; 2]> = places.iter().zip(edges).map(|(s, [low, high])| [*s, 0.5 * (low + high)]).collect();
+    let spread = |slope: f64| {
+        let over = middles.iter().map(|[s, y]| y - slope * s);
+        over.fold([f64::MAX, f64::MIN], |[low, high], y| [low.min(y), high.max(y)])
+    };
+    // How far the middles spread has one valley over the slope, and no slope worth trying is steeper than from lowest to highest
+    // within one step.
+    let [low, high] = spread(0.0);
+    let steepest = (high - low) * places.len() as f64;
+    let (mut from, mut to) = (-steepest, steepest);
+    for _ in 0..SLOPES {
+        let (a, b) = (from + (to - from) / 3.0, to - (to - from) / 3.0);
+        let [wide_a, wide_b] = [a, b].map(spread).map(|[low, high]| high - low);
+        if wide_a < wide_b { to = b } else { from = a }
+    }
+    let slope = 0.5 * (from + to);
+    let [low, high] = spread(slope);
+    move |s| 0.5 * (low + high) + slope * s
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn asked() -> DrawingAsked {
+        DrawingAsked { bare: None, scale: 1.0, zero: None, spacing: None, at: Vec::new() }
+    }
+
+    fn file(entities: &str) -> String {
+        format!(
+            "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{entities}0\nENDSEC\n0\nEOF\n"
+        )
+    }
+
+    fn outline(layer: &str, points: impl IntoIterator<Item = [f64; 2]>) -> String {
+        let points: String = points.into_iter().map(|[x, y]| format!("10\n{x}\n20\n{y}\n")).collect();
+        format!("0\nLWPOLYLINE\n8\n{layer}\n70\n1\n{points}")
+    }
+
+    /// Found by hand: a line without length made the program panic.
+    #[test]
+    fn a_rabbet_without_length_is_refused() {
+        let line = |x: f64| format!("0\nLINE\n8\nstem\n10\n5\n20\n7\n11\n{x}\n21\n7\n");
+        for (x, said) in [(5.0, "0 curves could be the stem's rabbet"), (5.1, "the stem's rabbet is 0.100 mm long")] {
+            let why = rabbet(&file(&line(x)), Make::Dxf, Post::Stem, &asked()).unwrap_err().to_string();
+            assert!(why.contains(said), "{why}");
+        }
+        // So little that its two points are one at full size.
+        let small = DrawingAsked { scale: 1e-9, ..asked() };
+        let why = rabbet(&file(&line(5.1)), Make::Dxf, Post::Stem, &small).unwrap_err().to_string();
+        assert!(why.contains("0.000 mm long"), "{why}");
+    }
+
+    /// A board 200 wide all along, bowed by 60 between its ends in a parabola. A straight one within it is 140 wide where the bow
+    /// is, by hand: from the lower edge's 60 in the middle to the upper edge's 200 at the ends.
+    #[test]
+    fn a_bowed_board_keeps_what_is_straight_in_it() {
+        let at = |i: u32| f64::from(i) / 100.0;
+        let bow = |t: f64| 60.0 * 4.0 * t * (1.0 - t);
+        let lower = (0..=100).map(|i| [4000.0 * at(i), bow(at(i))]);
+        let upper = (0..=100).rev().map(|i| [4000.0 * at(i), 200.0 + bow(at(i))]);
+        let found = boards(&file(&outline("A1", lower.chain(upper))), Make::Dxf, "22 mm", &asked()).unwrap();
+        let cells: Vec<f64> =
+            found.text.lines().last().unwrap().split(',').skip(1).take(4).map(|c| c.parse().unwrap()).collect();
+        assert!(cells[0] == 4000.0 && cells[1..].iter().all(|w| (138.0..=140.5).contains(w)), "{cells:?}");
+        assert!(found.said.iter().any(|s| s.contains("70 % of its outline is kept")), "{:?}", found.said);
+        // A plain one is kept whole, to the last millimetre.
+        let plain = outline("A1", [[0.0, 0.0], [4000.0, 0.0], [4000.0, 200.0], [0.0, 200.0]]);
+        let found = boards(&file(&plain), Make::Dxf, "22 mm", &asked()).unwrap();
+        assert!(found.text.ends_with("\nA1,4000,200,200,200,22 mm\n"), "{}", found.text);
+    }
+
+    /// Whatever layers are called, every board has a line of its own that the rack reads.
+    #[test]
+    fn boards_have_names_that_the_rack_reads() {
+        let one = |layer: &str| outline(layer, [[0.0, 0.0], [3000.0, 0.0], [3000.0, 200.0], [0.0, 200.0]]);
+        let long = "x".repeat(41);
+        let all: String =
+            ["#1", "oak, wide", "oak, wide", "0", "board 6", "", &long].iter().map(|l| one(l)).collect();
+        let found = boards(&file(&all), Make::Dxf, "7/8 in", &asked()).unwrap();
+        let names: Vec<&str> = found.text.lines().skip(2).map(|l| l.split(",3000,").next().unwrap()).collect();
+        assert_eq!(names, ["board 1", "\"oak, wide\"", "board 3", "board 4", "board 6", "board 7", "board 8"]);
+    }
 }

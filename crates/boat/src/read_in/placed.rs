@@ -42,7 +42,7 @@ pub struct Placed {
 /// What a reference line is called.
 const PLUMB: [&str; 6] = ["centreline", "centerline", "centre line", "center line", "first station", "zero"];
 const LEVEL: [&str; 3] = ["base line", "baseline", "base"];
-/// How far a reference line may lean, mm at full size over its whole length.
+/// How far a reference line may lean over its whole length, and two of one name may stand apart, mm at full size.
 const LEANS: f64 = 1.0;
 /// No boat is drawn larger, mm.
 const LARGEST: f64 = 40_000.0;
@@ -82,8 +82,16 @@ pub fn placed(text: &str, make: Make, asked: &DrawingAsked) -> Result<Placed, Re
             );
             return Err(Problem::Outline(told).on(curve.line));
         }
-        let at = Some(0.5 * (least + most));
-        if d == 0 { plumb = at } else { level = at }
+        let (at, before) = (0.5 * (least + most), if d == 0 { &mut plumb } else { &mut level });
+        if let Some(first) = before.filter(|first: &f64| asked.zero.is_none() && (first - at).abs() > LEANS) {
+            let name = curve.names.first().map_or("the line", String::as_str);
+            let told = format!(
+                "{name} is drawn twice, {:.1} mm apart at full size, {LEANS} mm is allowed: leave one, or say --zero X,Y",
+                (first - at).abs()
+            );
+            return Err(Problem::Outline(told).on(curve.line));
+        }
+        *before = Some(at);
     }
     // y of an SVG file runs down.
     let turned = if make == Make::Svg { -1.0 } else { 1.0 };

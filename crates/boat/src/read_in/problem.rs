@@ -127,6 +127,17 @@ pub enum ReadInProblem {
         /// With its own stations.
         example: String,
     },
+    /// A distance of a station that is not there.
+    #[error(
+        "--at gives a distance of station {}, and the stations are {known}: give each by its name, as 1=0,2=500",
+        quoted(found)
+    )]
+    NoSuchStation {
+        /// As asked.
+        found: String,
+        /// Those there are.
+        known: String,
+    },
     /// Distances that fall.
     #[error(
         "the stations must run from forward aft: station {name} stands at {mm:.0} mm, not aft of the one before; put them in that order, with distances measured aft"
@@ -199,7 +210,7 @@ pub enum ReadInProblem {
     /// No curve at all.
     #[error("no section is drawn in it: {0}")]
     NoCurves(String),
-    /// An outline that is no such thing.
+    /// An outline that is no such thing, and whatever else is told in words of its own.
     #[error("{0}")]
     Outline(String),
     /// Too few points.

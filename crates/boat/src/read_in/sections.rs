@@ -32,18 +32,21 @@ fn named(text: &str, alone: bool, lengths: Notation) -> Option<Named> {
     if name == "transom" || name == "bow transom" {
         return Some(Named { name, at: None });
     }
-    let after = ["station ", "section ", "sta. ", "sta ", "st. ", "mould "].iter().find_map(|w| name.strip_prefix(w));
-    let rest = match after {
-        Some(rest) => rest,
-        None if alone && (1..=4).contains(&name.chars().count()) => name.as_str(),
+    let words = ["station ", "section ", "sta. ", "sta ", "st. ", "mould "];
+    let after = words.iter().find_map(|w| Some((name.strip_prefix(w)?, w.len() - 1)));
+    let (rest, from) = match after {
+        Some(after) => after,
+        None if alone && (1..=4).contains(&name.chars().count()) => (name.as_str(), 0),
         None => return None,
     };
     let (name, at) = match rest.split_once(" at ").or_else(|| rest.split_once(" x=")) {
         Some((name, at)) => (name, read_length(at, Some(lengths)).ok()),
         None => (rest, None),
     };
-    // As it was typed, where small letters did not change its length.
-    let typed = text.to_lowercase().find(name).and_then(|i| text.get(i..i + name.len())).unwrap_or(name);
+    // As it was typed after that word, where small letters did not change its length.
+    let low = text.to_lowercase();
+    let begins = low.get(from..).and_then(|after| after.find(name)).map(|i| from + i);
+    let typed = begins.and_then(|i| text.get(i..i + name.len())).unwrap_or(name);
     Some(Named { name: typed.trim().to_owned(), at })
 }
 
@@ -170,11 +173,12 @@ fn half(curves: Vec<Curve>) -> Result<(Vec<Spot>, Option<f64>), ReadInError> {
         }
         sides.extend(split(chain));
     }
+    let is_left = |side: &Vec<Spot>| side.iter().map(|p| p[0]).sum::<f64>() < 0.0;
+    // The right one first, in whatever order they are drawn.
+    sides.sort_by_key(is_left);
     for side in &mut sides {
-        let left = side.iter().map(|p| p[0]).sum::<f64>() < 0.0;
-        if left {
+        if is_left(side) {
             side.iter_mut().for_each(|p| p[0] = -p[0]);
-            // The left side is told from the right by standing last.
         }
         if side[0][1] > side[side.len() - 1][1] {
             side.reverse();
@@ -208,15 +212,17 @@ fn opposite(chains: &[Vec<Spot>]) -> bool {
     matches!(chains, [a, b] if side(a) != side(b))
 }
 
-/// A chain cut where it goes through the centreline, the right side first.
+/// A chain cut where it goes through the centreline from well out on one side to well out on the other.
 fn split(chain: &[Spot]) -> Vec<Vec<Spot>> {
     let least = chain.iter().map(|p| p[0]).fold(f64::MAX, f64::min);
     let most = chain.iter().map(|p| p[0]).fold(f64::MIN, f64::max);
     if least > -OVER || most < OVER {
         return vec![chain.to_vec()];
     }
-    // Where it crosses lowest: that is the keel.
-    let crossings = (1..chain.len()).filter(|&i| (chain[i - 1][0] > 0.0) != (chain[i][0] > 0.0));
+    // Where it crosses lowest: that is the keel. An end that only touches the centreline is no side of her.
+    let far = |part: &[Spot]| part.iter().any(|p| p[0].abs() >= OVER);
+    let crossings = (1..chain.len())
+        .filter(|&i| (chain[i - 1][0] > 0.0) != (chain[i][0] > 0.0) && far(&chain[..i]) && far(&chain[i..]));
     let Some(i) = crossings.min_by(|&a, &b| chain[a][1].total_cmp(&chain[b][1])) else { return vec![chain.to_vec()] };
     let (a, b) = (chain[i - 1], chain[i]);
     let share = a[0] / (a[0] - b[0]);
@@ -228,9 +234,6 @@ fn split(chain: &[Spot]) -> Vec<Vec<Spot>> {
     let mut sides = vec![first, second];
     for side in &mut sides {
         side.dedup_by(|a, b| apart(*a, *b) < 1e-9);
-    }
-    if sides[0].iter().map(|p| p[0]).sum::<f64>() < 0.0 {
-        sides.reverse();
     }
     sides
 }
@@ -248,7 +251,13 @@ fn at_distances(
     if numbered {
         halves.sort_by(|a, b| number(&a.0).unwrap_or(f64::MAX).total_cmp(&number(&b.0).unwrap_or(f64::MAX)));
     }
-    let by_option = |n: &Named| asked.at.iter().find(|a| a.0 == n.name).map(|a| a.1);
+    let same = |a: &str, b: &str| a.to_lowercase() == b.to_lowercase();
+    if let Some((name, _)) = asked.at.iter().find(|a| !halves.iter().any(|h| !is_end(&h.0) && same(&h.0.name, &a.0)))
+    {
+        let known = halves.iter().filter(|h| !is_end(&h.0)).map(|h| h.0.name.as_str()).collect::<Vec<_>>().join(", ");
+        return Err(Problem::NoSuchStation { found: name.clone(), known }.nowhere());
+    }
+    let by_option = |n: &Named| asked.at.iter().find(|a| same(&a.0, &n.name)).map(|a| a.1);
     let mut nth = 0;
     let mut found: Vec<(Named, Option<f64>, Vec<Spot>, usize)> = Vec::new();
     for (named, half, line) in halves {
@@ -302,4 +311,96 @@ pub fn section_of(name: String, part: Part, at: f64, half: &[Spot], line: usize)
     let points =
         spots.into_iter().enumerate().map(|(i, place)| Point { line, mark: mark(i), on: On::Surface, at, place });
     Section { name, part, points: points.collect() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn asked(at: &[(&str, f64)]) -> DrawingAsked {
+        let at: Vec<(String, f64)> = at.iter().map(|(name, mm)| ((*name).to_owned(), *mm)).collect();
+        let spacing = at.is_empty().then_some(500.0);
+        DrawingAsked { bare: Some(crate::read_in::Bare::Mm), scale: 1.0, zero: None, spacing, at }
+    }
+
+    fn polyline(layer: &str, points: impl IntoIterator<Item = [f64; 2]>) -> String {
+        let vertex = |[x, y]: [f64; 2]| format!("0\nVERTEX\n8\n{layer}\n10\n{x}\n20\n{y}\n");
+        let points: String = points.into_iter().map(vertex).collect();
+        format!("0\nPOLYLINE\n8\n{layer}\n66\n1\n70\n0\n{points}0\nSEQEND\n")
+    }
+
+    /// A section of a closed form, 415 out and 500 up at its sheer, on one side and so much wider.
+    fn half(layer: &str, side: f64, wider: f64) -> String {
+        let at = |i: u32| f64::from(i) / 16.0;
+        polyline(
+            layer,
+            (0..=16).map(|i| [side * (15.0 + (400.0 + wider) * at(i).sqrt()), 100.0 + 400.0 * at(i).powi(2)]),
+        )
+    }
+
+    fn dxf(entities: &str) -> String {
+        format!("0\nSECTION\n2\nENTITIES\n{entities}0\nENDSEC\n0\nEOF\n")
+    }
+
+    fn found(entities: &str, at: &[(&str, f64)]) -> Result<TableIn, String> {
+        sections(&dxf(entities), Make::Dxf, "plan.dxf", &asked(at)).map_err(|why| why.to_string())
+    }
+
+    /// Both sides drawn, the left one 6 mm wider: the right one is taken, in whatever order they stand in the file.
+    #[test]
+    fn the_right_hand_half_is_taken_whichever_is_drawn_first() {
+        let both = |i: u32| [half(&format!("station {i}"), 1.0, 0.0), half(&format!("station {i}"), -1.0, 6.0)];
+        let right_first: String = (0..4).flat_map(both).collect();
+        let left_first: String = (0..4).map(both).flat_map(|[right, left]| [left, right]).collect();
+        let [a, b] = [right_first, left_first].map(|drawn| found(&drawn, &[]).unwrap());
+        assert_eq!(a.table, b.table);
+        assert!(a.table.contains("\nhalf-breadth sheer,415,415,415,415\n"), "{}", a.table);
+        assert!(b.said.iter().any(|s| s.contains("the right-hand one is taken; the other is off it by 6.0 mm")));
+    }
+
+    /// A polyline whose end is lost ends where another entity begins, and swallows none of it.
+    #[test]
+    fn a_polyline_without_its_end_swallows_nothing() {
+        let whole: String = (0..4).map(|i| half(&format!("station {i}"), 1.0, 0.0)).collect();
+        let lost = whole.replace("0\nSEQEND\n", "");
+        assert_eq!(found(&whole, &[]).unwrap(), {
+            let mut lost = found(&lost, &[]).unwrap();
+            lost.look_at.clear();
+            lost
+        });
+    }
+
+    #[test]
+    fn distances_go_by_the_stations_names_and_no_name_is_passed_over() {
+        let drawn: String =
+            ["A", "T", "x", "3b"].iter().map(|name| half(&format!("Station_{name}"), 1.0, 0.0)).collect();
+        let at = [("a", 0.0), ("t", 400.0), ("X", 900.0), ("3B", 1500.0)];
+        let table = found(&drawn, &at).unwrap().table;
+        assert!(table.contains("\nrow,A,T,x,3b\n"), "{table}");
+        let why = found(&drawn, &[&at[..], &[("4", 2000.0)]].concat()).unwrap_err();
+        assert!(why.contains("--at gives a distance of station “4”, and the stations are A, T, x, 3b"), "{why}");
+    }
+
+    /// Found by hand: a section that begins on the centreline and comes back over it was cut off to its first point, and the
+    /// program panicked.
+    #[test]
+    fn a_section_that_comes_back_over_the_centreline_is_read_or_refused() {
+        for start in [-1e-10, 0.0, 1e-10] {
+            let odd = polyline("station 0", [[start, 0.0], [500.0, 500.0], [-500.0, 500.0], [-5.0, 20.0]]);
+            let rest: String = (1..4).map(|i| half(&format!("station {i}"), 1.0, 0.0)).collect();
+            if let Err(why) = found(&(odd + &rest), &[]) {
+                assert!(why.len() < 1000, "{why}");
+            }
+        }
+    }
+
+    #[test]
+    fn two_base_lines_are_told_apart() {
+        let line = |y: f64| format!("0\nLINE\n8\nbase line\n10\n-900\n20\n{y}\n11\n900\n21\n{y}\n");
+        let plumb = "0\nLINE\n8\ncentreline\n10\n0\n20\n0\n11\n0\n21\n900\n";
+        let drawn: String = (0..4).map(|i| half(&format!("station {i}"), 1.0, 0.0)).collect();
+        assert!(found(&[&line(0.0), &line(0.4), plumb, &drawn].concat(), &[]).is_ok());
+        let why = found(&[&line(0.0), &line(-1200.0), plumb, &drawn].concat(), &[]).unwrap_err();
+        assert!(why.contains("base line is drawn twice, 1200.0 mm apart at full size"), "{why}");
+    }
 }

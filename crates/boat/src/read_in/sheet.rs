@@ -24,7 +24,7 @@ pub struct Sheet {
 
 /// Lines and cells that are read.
 const MOST_LINES: usize = 5000;
-const MOST_CELLS: usize = 200;
+pub const MOST_CELLS: usize = 200;
 
 impl Sheet {
     /// The cells of `text`.
@@ -54,6 +54,12 @@ impl Sheet {
         let comments = text.lines().filter(|l| is_comment(l)).map(comment).collect();
         Ok(Sheet { lines, between, comments, mark })
     }
+}
+
+/// A cell of a CSV file that is written: on one line, quoted where it must be.
+pub fn in_csv(text: &str) -> String {
+    let text = text.replace(['\n', '\r'], " ");
+    if text.contains([',', '"', ';', '\t']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
 }
 
 /// Tabs or semicolons where half the lines have any, else commas.

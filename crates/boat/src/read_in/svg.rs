@@ -1,14 +1,14 @@
 //! Curves from an SVG file.
 //!
-//! Paths with all their commands, lines, polylines, polygons, rectangles, circles, ellipses and texts, through every transform
-//! and viewBox; y turned up. One unit of the drawing in mm is told by a width in mm, cm, in, pt or pc over the viewBox. XML and the words of
+//! Paths with all their commands, lines, polylines, polygons, rectangles, circles, ellipses and texts, through every transform;
+//! y turned up. One unit of the drawing in mm is told by a width in mm, cm, in, pt or pc over the viewBox. XML and the words of
 //! paths and transforms are read by crates that are kept for it; curves are cut into pieces here, for a kept crate takes arcs to
 //! a tenth of a unit only, which at 1:10 in cm is 10 mm of boat.
 //!
-//! Source: [SVG2] chapters 8 (coordinates), 9 (paths, with B.2.4 for arcs), 10 (shapes). Left out and named: `use`, images, styles
-//! from sheets.
+//! Source: [SVG2] chapters 8 (coordinates), 9 (paths, with B.2.4 for arcs), 10 (shapes). Left out and named: `use`, images, an `svg`
+//! within another that has a frame of its own. Left out: transforms and styles that stand in sheets.
 
-use super::curve::{Curve, Drawing, Label, MOST_CURVES, MOST_POINTS, Spot, apart, ellipse, length};
+use super::curve::{Curve, Drawing, Label, MOST_POINTS, Spot, apart, ellipse, length, within};
 use super::problem::{ReadInError, ReadInProblem as Problem};
 use roxmltree::{Document, Node, ParsingOptions};
 use std::f64::consts::TAU;
@@ -41,9 +41,9 @@ pub fn drawing(text: &str) -> Result<Drawing, ReadInError> {
         return Err(not_so(found, "save it again as SVG").nowhere());
     }
     let lines = text.match_indices('\n').map(|(at, _)| at).collect();
-    let mut reader = Reader { lines, drawing: Drawing::default(), points: 0 };
-    let own = reader.view(root)?;
-    reader.walk(root, own)?;
+    let mut reader = Reader { lines, drawing: Drawing::default() };
+    reader.drawing.unit = reader.unit(root)?.map(|mm| (mm, "its width and viewBox"));
+    reader.walk(root)?;
     let mut drawing = reader.drawing;
     let spots =
         drawing.curves.iter_mut().flat_map(|c| &mut c.points).chain(drawing.labels.iter_mut().map(|l| &mut l.at));
@@ -55,8 +55,6 @@ struct Reader {
     /// Where its lines end.
     lines: Vec<usize>,
     drawing: Drawing,
-    /// Points of all its curves.
-    points: usize,
 }
 
 /// What holds no drawing of its own, or one that is not shown.
@@ -72,8 +70,8 @@ impl Reader {
         problem.at(self.line(node), node.tag_name().name().to_owned())
     }
 
-    /// The drawing's unit, from width and viewBox; what is inside is in user units.
-    fn view(&mut self, root: Node<'_, '_>) -> Result<Transform, ReadInError> {
+    /// One user unit in mm, from width, height and viewBox; `None` where they do not tell it.
+    fn unit(&self, root: Node<'_, '_>) -> Result<Option<f64>, ReadInError> {
         let length_of = |name| match root.attribute(name) {
             Some(text) => {
                 svgtypes::Length::from_str(text).map(Some).map_err(|_| self.wrong(root, text, "a width or height"))
@@ -95,24 +93,30 @@ impl Reader {
             _ => None,
         };
         let [width, height] = [length_of("width")?, length_of("height")?].map(|l| l.and_then(mm));
-        if let Some(v) = view {
-            let [across, up] = [(width, v.w), (height, v.h)].map(|(mm, units)| mm.map(|mm| mm / units));
-            let stretched = root.attribute("preserveAspectRatio").is_some_and(|a| a.trim_start().starts_with("none"));
-            let unit = match (across, up) {
-                (Some(a), Some(b)) if stretched && (a - b).abs() > 1e-4 * a => {
-                    return Err(self.wrong(root, "preserveAspectRatio none", "one scale across and up"));
-                }
-                (Some(a), Some(b)) => Some(a.min(b)),
-                (a, b) => a.or(b),
-            };
-            self.drawing.unit = unit.map(|mm| (mm, "its width and viewBox"));
+        let Some(v) = view else { return Ok(None) };
+        let [across, up] = [(width, v.w), (height, v.h)].map(|(mm, units)| mm.map(|mm| mm / units));
+        let ratio = root.attribute("preserveAspectRatio").unwrap_or_default();
+        let unit = match (across, up) {
+            (Some(a), Some(b)) if ratio.trim_start().starts_with("none") && (a - b).abs() > 1e-4 * a => {
+                return Err(self.wrong(root, "preserveAspectRatio none", "one scale across and up"));
+            }
+            // The viewBox fills the page, and is cut off; else the whole of it is shown.
+            (Some(a), Some(b)) if ratio.contains("slice") => Some(a.max(b)),
+            (Some(a), Some(b)) => Some(a.min(b)),
+            (a, b) => a.or(b),
+        };
+        match unit {
+            Some(mm) if !(mm.is_finite() && mm > 0.0) => {
+                let found = ["width", "height"].map(|name| root.attribute(name).unwrap_or_default()).join(" and ");
+                Err(self.wrong(root, &found, "a width and height of more than 0"))
+            }
+            unit => Ok(unit),
         }
-        Ok(Transform::default())
     }
 
     /// All elements within `root`, by hand and not by calls, so that nothing is nested too deep.
-    fn walk(&mut self, root: Node<'_, '_>, own: Transform) -> Result<(), ReadInError> {
-        let mut open = vec![(root, own)];
+    fn walk(&mut self, root: Node<'_, '_>) -> Result<(), ReadInError> {
+        let mut open = vec![(root, Transform::default())];
         while let Some((node, over)) = open.pop() {
             let own = self.placed(node, over)?;
             let name = node.tag_name().name();
@@ -120,6 +124,10 @@ impl Reader {
                 continue;
             }
             match name {
+                "svg" if node != root && ["x", "y", "viewBox"].iter().any(|a| node.attribute(*a).is_some()) => {
+                    let line = self.line(node);
+                    self.drawing.leave_out(line, "svg within svg is passed over: it has a frame of its own");
+                }
                 "svg" | "g" | "a" | "switch" => {
                     let children: Vec<Node<'_, '_>> = node.children().filter(Node::is_element).collect();
                     open.extend(children.into_iter().rev().map(|c| (c, own)));
@@ -169,10 +177,8 @@ impl Reader {
         let text: String = node.descendants().filter(Node::is_text).filter_map(|n| n.text()).collect();
         let inner = node.descendants().find(|n| n.is_element() && n.attribute("x").is_some()).unwrap_or(node);
         let at = apply(own, [self.number(inner, "x")?, self.number(inner, "y")?]);
-        if self.drawing.labels.len() < MOST_CURVES {
-            self.drawing.labels.push(Label { text: text.split_whitespace().collect::<Vec<_>>().join(" "), at });
-        }
-        Ok(())
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        self.drawing.put_label(Label { text, at }, self.line(node))
     }
 
     fn shape(&self, node: Node<'_, '_>, name: &str) -> Result<Vec<(Vec<Spot>, bool)>, ReadInError> {
@@ -204,12 +210,7 @@ impl Reader {
         for segment in PathParser::from(text) {
             let segment = segment.map_err(|why| self.wrong(node, &format!("{why}"), "a path"))?;
             pen.draw(&segment);
-            if pen.count > MOST_POINTS {
-                let remedy = "take out what is no section or outline";
-                let problem =
-                    Problem::TooMany { what: "points of curves", found: pen.count, most: MOST_POINTS, remedy };
-                return Err(problem.on(self.line(node)));
-            }
+            within("points of curves", pen.count, MOST_POINTS, self.line(node))?;
         }
         pen.lift(false);
         Ok(pen.done)
@@ -230,23 +231,15 @@ impl Reader {
             return Err(self.wrong(node, "", "numbers of less than a thousand million"));
         }
         let line = self.line(node);
-        let names = node.ancestors().filter(Node::is_element).flat_map(names).take(MOST_NAMES).collect();
-        self.points += points.len();
-        self.drawing.curves.push(Curve { names, line, points, closed });
-        let remedy = "take out what is no section or outline";
-        for (what, found, most) in
-            [("curves", self.drawing.curves.len(), MOST_CURVES), ("points of curves", self.points, MOST_POINTS)]
-        {
-            if found > most {
-                return Err(Problem::TooMany { what, found, most, remedy }.on(line));
-            }
-        }
-        Ok(())
+        let groups = node.ancestors().filter(Node::is_element).take(MOST_GROUPS);
+        let names = groups.flat_map(names).take(MOST_NAMES).collect();
+        self.drawing.put(Curve { names, line, points, closed })
     }
 }
 
-/// Names of a curve: more groups in one another say nothing.
+/// Names of a curve, and groups in one another that are asked for one: more say nothing.
 const MOST_NAMES: usize = 12;
+const MOST_GROUPS: usize = 100;
 
 /// What an element is called: the label that a drawing program shows, and its id.
 fn names<'a>(node: Node<'a, '_>) -> impl Iterator<Item = String> + use<'a> {
@@ -394,4 +387,44 @@ fn pieces(points: &[Spot; 4]) -> usize {
     let most = [second(0), second(1)].map(|[x, y]| x.hypot(y)).into_iter().fold(0.0, f64::max);
     let long = length(points).max(f64::MIN_POSITIVE);
     ((0.75 * most / (2e-5 * long)).sqrt().ceil() as usize).clamp(1, 300)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn svg(head: &str, inside: &str) -> Result<Drawing, String> {
+        let text = format!("<svg xmlns=\"http://www.w3.org/2000/svg\" {head}>\n{inside}</svg>");
+        drawing(&text).map_err(|why| why.to_string())
+    }
+
+    #[test]
+    fn the_unit_is_that_of_what_is_shown() {
+        let unit = |head: &str| svg(head, "").map(|d| d.unit.map(|u| u.0));
+        // The page is 200 by 100 mm, the viewBox 100 by 100 units: shown whole, a unit is 1 mm; cut off to fill the page, 2.
+        let page = "width=\"200mm\" height=\"100mm\" viewBox=\"0 0 100 100\"";
+        assert_eq!(unit(page), Ok(Some(1.0)));
+        assert_eq!(unit(&format!("{page} preserveAspectRatio=\"xMidYMid slice\"")), Ok(Some(2.0)));
+        assert!(unit(&format!("{page} preserveAspectRatio=\"none\"")).is_err());
+        for width in ["0mm", "-200mm"] {
+            let why = unit(&page.replace("200mm", width)).unwrap_err();
+            assert!(why.contains("a width and height of more than 0"), "{why}");
+        }
+    }
+
+    /// A frame within the drawing would move and scale what is in it; it is not read, and that is told.
+    #[test]
+    fn a_frame_within_is_passed_over_and_told() {
+        let inner = |head: &str| format!("<svg {head}><path d=\"M0 0L9 9\"/></svg><path d=\"M1 1L2 2M3 3L3 3\"/>");
+        let framed = svg("", &inner("x=\"5\" viewBox=\"0 0 2 2\"")).unwrap();
+        assert_eq!(framed.curves.len(), 1);
+        assert_eq!(
+            framed.left_out,
+            [
+                "line 2: svg within svg is passed over: it has a frame of its own",
+                "line 2: a curve without length is passed over"
+            ]
+        );
+        assert_eq!(svg("", &inner("")).unwrap().curves.len(), 2);
+    }
 }

@@ -8,7 +8,7 @@ use super::bare::{Bare, length, with_point};
 use super::long;
 use super::names::{Named, bare_level, group, named, station, units_spoken_of};
 use super::problem::{Cells, ReadInError, ReadInProblem as Problem};
-use super::sheet::{Cell, Sheet};
+use super::sheet::{Cell, Sheet, in_csv};
 use super::{Comma, TableIn};
 use crate::offsets::{Expected, TableProblem, read_table};
 use crate::units::{Form, Notation, read_length_as};
@@ -338,7 +338,7 @@ fn written(
     notes.iter().for_each(|n| text.push_str(&format!("{}\n", n.replace(['\n', '\r'], " "))));
     let comments = notes.len() + 1;
     for (name, cells) in &lines {
-        let cells: Vec<String> = cells.iter().map(|c| in_csv(c)).collect();
+        let cells: Vec<String> = cells.iter().map(|c| in_csv(&no_comment(c))).collect();
         text.push_str(&format!("{},{}\n", in_csv(name), cells.join(",")));
     }
     let [transom, bow_transom] = ["transom", "bow transom"].map(|t| names.iter().any(|n| n.to_lowercase() == t));
@@ -372,11 +372,9 @@ fn written(
     Ok(TableIn { table: text, lengths, transom, bow_transom, said, look_at: left_out })
 }
 
-fn in_csv(text: &str) -> String {
-    let text = text.replace(['\n', '\r'], " ");
-    // A name that would be a comment is none.
-    let text = if text.starts_with('#') { text.replacen('#', "no. ", 1) } else { text };
-    if text.contains([',', '"', ';', '\t']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
+/// A name that would be taken for a comment, as `#3` where stations stand one under another, with a word for that sign.
+fn no_comment(text: &str) -> String {
+    text.strip_prefix('#').map_or_else(|| text.to_owned(), |rest| format!("no. {rest}"))
 }
 
 /// Cells of the row `at`: from the file, from the command line, or from the spacing; the first is 0.

@@ -55,6 +55,12 @@ impl Board {
         if x <= half { start + (middle - start) * x / half } else { middle + (end - middle) * (x - half) / half }
     }
 
+    /// Whether planks so thick come out of it, mm.
+    #[must_use]
+    pub fn is_as_thick_as(&self, planks: f64) -> bool {
+        self.thickness >= planks - SAME
+    }
+
     fn word(&self) -> &'static str {
         if self.sheet { "sheet" } else { "board" }
     }
@@ -80,13 +86,16 @@ pub fn sheets(flats: &[FlatPlank], boards: &[Board]) -> Option<Sheets> {
     (!sheets.is_empty()).then_some(Sheets { count: sheets.len(), area, planks })
 }
 
+/// Sizes nearer than this are the same, mm: 3/8 in written as 9.5 mm is as thick as 3/8 in.
+pub(crate) const SAME: f64 = 0.05;
+
 /// Boards named in one finding.
 const MOST_NAMED: usize = 5;
 
 /// Length and width, mm, of the boards that are thick enough for the planking.
 #[must_use]
 pub fn sizes(boards: &[Board], spec: &Spec) -> Vec<[f64; 2]> {
-    let thick = boards.iter().filter(|b| b.thickness >= spec.planking.thickness - SAME);
+    let thick = boards.iter().filter(|b| b.is_as_thick_as(spec.planking.thickness));
     thick.map(|b| [b.length, b.width]).collect()
 }
 
@@ -95,7 +104,7 @@ pub fn sizes(boards: &[Board], spec: &Spec) -> Vec<[f64; 2]> {
 #[must_use]
 pub fn check(planks: &[Made], spec: &Spec, boards: &[Board]) -> Vec<Finding> {
     let thickness = spec.planking.thickness;
-    let (thick, thin): (Vec<&Board>, Vec<&Board>) = boards.iter().partition(|b| b.thickness >= thickness - SAME);
+    let (thick, thin): (Vec<&Board>, Vec<&Board>) = boards.iter().partition(|b| b.is_as_thick_as(thickness));
     let mut findings: Vec<Finding> = too_thin(&thin, thickness, thick.is_empty()).into_iter().collect();
     if !thick.is_empty() {
         for plank in planks {
@@ -104,9 +113,6 @@ pub fn check(planks: &[Made], spec: &Spec, boards: &[Board]) -> Vec<Finding> {
     }
     findings
 }
-
-/// Sizes nearer than this are the same, mm: 3/8 in written as 9.5 mm is as thick as 3/8 in.
-const SAME: f64 = 0.05;
 
 fn too_thin(thin: &[&Board], thickness: f64, all: bool) -> Option<Finding> {
     let thickest = thin.iter().map(|b| b.thickness).max_by(f64::total_cmp)?;

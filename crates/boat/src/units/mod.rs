@@ -25,6 +25,7 @@ pub const INCH: f64 = 25.4;
 pub const FOOT: f64 = 12.0 * INCH;
 /// One pound, kg; exact by the agreement of 1959 on the international pound.
 pub const POUND: f64 = 0.453_592_37;
+
 /// So many inches in mm, rounded once: binary fractions of an inch come out as the decimal that one would write.
 ///
 /// ```

@@ -1,6 +1,6 @@
 //! Lengths as they are said aloud.
 
-use super::{Fraction, INCH, Notation};
+use super::{Fraction, Notation};
 
 impl Notation {
     /// A length as one would call it across the shed: `3 and 7 eighths inches`, `1 foot 3 and 9 sixteenths`, `394 millimetres`;
@@ -14,34 +14,57 @@ impl Notation {
     /// ```
     #[must_use]
     pub fn spoken(self, mm: f64) -> String {
-        if self == Notation::Mm {
-            let text = self.short(mm);
-            let text = text.strip_prefix('-').map_or_else(|| text.clone(), |rest| format!("minus {rest}"));
-            let unit = if text == "1" { "millimetre" } else { "millimetres" };
-            return format!("{text} {unit}");
+        match Fraction::of_inches(mm, 16) {
+            Some(inches) if self != Notation::Mm => in_words(inches, self == Notation::FeetInchesEighths),
+            _ => self.plainly(self.short(mm)),
         }
-        let sixteenths = (mm.abs() / INCH * 16.0).round();
-        let feet = if self == Notation::FeetInchesEighths { (sixteenths / 192.0).floor() } else { 0.0 };
-        let Some(rest) = Fraction::of_inches((sixteenths - 192.0 * feet) / 16.0 * INCH, 16) else {
-            return self.short(mm);
+    }
+
+    /// The same of a small length, to 0.1 mm or 1/64 in, like [`Notation::exact`]: `7 sixty-fourths of an inch`.
+    ///
+    /// ```
+    /// use boat::units::{Notation, inches};
+    /// assert_eq!(Notation::FeetInchesEighths.spoken_exact(inches(3.0 / 32.0)), "3 thirty-seconds of an inch");
+    /// assert_eq!(Notation::Mm.spoken_exact(2.44), "2.4 millimetres");
+    /// ```
+    #[must_use]
+    pub fn spoken_exact(self, mm: f64) -> String {
+        match Fraction::of_inches(mm, 64) {
+            Some(inches) if self != Notation::Mm => in_words(inches, false),
+            _ => self.plainly(self.exact(mm)),
+        }
+    }
+
+    /// A number as it is printed, and its unit.
+    fn plainly(self, number: String) -> String {
+        let (minus, number) = match number.strip_prefix('-') {
+            Some(rest) => ("minus ", rest),
+            None => ("", number.as_str()),
         };
-        let minus = if mm < 0.0 && (feet > 0.0 || rest.whole > 0 || rest.numerator > 0) { "minus " } else { "" };
-        let inches = inches(&rest);
-        if feet == 0.0 {
-            let alone = rest.whole == 0 && rest.numerator > 0;
-            let unit = match (rest.whole, rest.numerator) {
-                _ if alone => "of an inch",
-                (1, 0) => "inch",
-                _ => "inches",
-            };
-            return if alone && rest.denominator == 2 {
-                format!("{minus}half an inch")
-            } else {
-                format!("{minus}{inches} {unit}")
-            };
-        }
-        let foot = if feet == 1.0 { "1 foot".to_owned() } else { format!("{feet} feet") };
-        if inches == "0" { format!("{minus}{foot}") } else { format!("{minus}{foot} {inches}") }
+        let unit = match self {
+            Notation::Mm if number == "1" => "millimetre",
+            Notation::Mm => "millimetres",
+            Notation::FeetInchesEighths | Notation::Inches => "inches",
+        };
+        format!("{minus}{number} {unit}")
+    }
+}
+
+/// A number of inches, `with_feet` from a foot up in feet and inches.
+fn in_words(all: Fraction, with_feet: bool) -> String {
+    let minus = if all.negative { "minus " } else { "" };
+    let feet = if with_feet { all.whole / 12 } else { 0 };
+    let rest = Fraction { whole: all.whole - 12 * feet, ..all };
+    let inches = inches(&rest);
+    if feet > 0 {
+        let foot = if feet == 1 { "1 foot".to_owned() } else { format!("{feet} feet") };
+        return if inches == "0" { format!("{minus}{foot}") } else { format!("{minus}{foot} {inches}") };
+    }
+    match (rest.whole, rest.numerator, rest.denominator) {
+        (0, 1, 2) => format!("{minus}half an inch"),
+        (0, 1.., _) => format!("{minus}{inches} of an inch"),
+        (1, 0, _) => format!("{minus}{inches} inch"),
+        _ => format!("{minus}{inches} inches"),
     }
 }
 
@@ -54,8 +77,12 @@ fn inches(f: &Fraction) -> String {
         (n, 4) => format!("{n} quarters"),
         (1, 8) => "an eighth".to_owned(),
         (n, 8) => format!("{n} eighths"),
-        (1, _) => "a sixteenth".to_owned(),
-        (n, _) => format!("{n} sixteenths"),
+        (1, 16) => "a sixteenth".to_owned(),
+        (n, 16) => format!("{n} sixteenths"),
+        (1, 32) => "a thirty-second".to_owned(),
+        (n, 32) => format!("{n} thirty-seconds"),
+        (1, _) => "a sixty-fourth".to_owned(),
+        (n, _) => format!("{n} sixty-fourths"),
     };
     if f.whole == 0 { part } else { format!("{} and {part}", f.whole) }
 }
@@ -63,7 +90,7 @@ fn inches(f: &Fraction) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{FOOT, inches as mm};
+    use crate::units::{FOOT, INCH, inches as mm};
 
     #[test]
     fn lengths_are_said_as_one_calls_them() {
@@ -82,6 +109,7 @@ mod tests {
         assert_eq!(plan(24.25), "2 feet a quarter");
         assert_eq!(plan(-147.375), "minus 12 feet 3 and 3 eighths");
         assert_eq!(Notation::Mm.spoken(1.0), "1 millimetre");
+        assert_eq!(Notation::Mm.spoken(-1.2), "minus 1 millimetre");
         assert_eq!(Notation::Mm.spoken(f64::NAN), "? millimetres");
     }
 
@@ -89,5 +117,31 @@ mod tests {
     fn what_rounds_to_a_foot_is_said_as_one() {
         assert_eq!(Notation::FeetInchesEighths.spoken(FOOT - 0.2), "1 foot");
         assert_eq!(Notation::FeetInchesEighths.spoken(FOOT - 0.7), "1 foot");
+    }
+
+    #[test]
+    fn small_lengths_are_said_as_finely_as_they_are_shown() {
+        let said = |inch: f64| Notation::Inches.spoken_exact(mm(inch));
+        assert_eq!(said(1.0 / 64.0), "a sixty-fourth of an inch");
+        assert_eq!(said(7.0 / 64.0), "7 sixty-fourths of an inch");
+        assert_eq!(said(1.0 / 32.0), "a thirty-second of an inch");
+        assert_eq!(said(-5.0 / 32.0), "minus 5 thirty-seconds of an inch");
+        assert_eq!(said(0.1875), "3 sixteenths of an inch");
+        assert_eq!(said(1.03125), "1 and a thirty-second inches");
+        assert_eq!(said(0.001), "0 inches");
+        assert_eq!(Notation::Mm.spoken_exact(-0.26), "minus 0.3 millimetres");
+        assert_eq!(Notation::Inches.spoken_exact(f64::INFINITY), "? inches");
+    }
+
+    /// Half way between two sixteenths both go away from nought, though an f64 may lie a hair under.
+    #[test]
+    fn what_is_said_is_what_is_printed() {
+        for n in (1..2000).step_by(2) {
+            let [half, next] = [n, n + 1].map(|n| f64::from(n) * INCH / 32.0);
+            for notation in [Notation::Inches, Notation::FeetInchesEighths] {
+                assert_eq!(notation.short(half), notation.short(next));
+                assert_eq!(notation.spoken(half), notation.spoken(next), "{n}/32 in");
+            }
+        }
     }
 }

@@ -21,6 +21,7 @@ class Sender(threading.Thread):
 
     def __init__(self, host, numbers, unsent, acknowledged):
         super().__init__(daemon=True)
+        self.wrong = []
         self.host, self.numbers, self.unsent, self.acknowledged = host, numbers, unsent, acknowledged
 
     def run(self):
@@ -37,7 +38,9 @@ class Sender(threading.Thread):
                 time.sleep(0.05)
                 continue
             if status != 200 or answer["refused"]:
-                fail(f"{status}: {answer}")
+                # It would end this thread alone.
+                self.wrong.append(f"{status}: {answer}")
+                return
             self.acknowledged.extend(answer["stored"] + answer["known"])
             self.unsent.clear()
 
@@ -78,6 +81,8 @@ def boat(times, threads, dice):
                 sender.join(20)
                 if sender.is_alive():
                     fail("a sender still waits for a program that was killed")
+                if sender.wrong:
+                    fail(sender.wrong[0])
             there = check(folder, acknowledged, compared) if any(acknowledged) else []
             compared = len(there)
             ids = {row["id"] for row in there}

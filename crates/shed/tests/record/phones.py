@@ -2,6 +2,7 @@
 """Many paired phones that post at the same moment: none may be refused; how long each waits is measured and printed."""
 
 import argparse
+import http.client
 import re
 import shutil
 import tempfile
@@ -55,7 +56,17 @@ def main():
                     if status != 200 or answer["refused"]:
                         refused.append((status, answer))
 
-            threads = [threading.Thread(target=post, args=(n, *one)) for n, one in enumerate(all_of)]
+            def phone(n, host, cookie):
+                try:
+                    post(n, host, cookie)
+                except threading.BrokenBarrierError:
+                    # Another has given up, and says why.
+                    pass
+                except (OSError, http.client.HTTPException) as why:
+                    refused.append((f"phone {n}", why))
+                    start.abort()
+
+            threads = [threading.Thread(target=phone, args=(n, *one)) for n, one in enumerate(all_of)]
             for thread in threads:
                 thread.start()
             for thread in threads:

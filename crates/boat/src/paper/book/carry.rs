@@ -26,7 +26,7 @@ fn row(step: &Step) -> Row {
 /// One page; none where she cannot be measured.
 pub fn page<'a>(book: &Book<'a>, found: &Flotation) -> Option<Page<'a>> {
     let light = found.companies.first()?.company.load.mass;
-    let measures = load::measures(&found.hull, light, book.plan.spec.has_transom())?;
+    let measures = load::measures(&found.hull, light, book.plan.spec.stern_is_transom())?;
     let mut page = book.page("What she may carry", "arithmetic with a rule\u{2019}s formulas, and no certificate");
     let frame = page.frame;
     let left = Frame { right: frame.left + 0.60 * frame.width(), ..frame };

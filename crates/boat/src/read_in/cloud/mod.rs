@@ -184,7 +184,7 @@ pub fn cloud(bytes: &[u8], form: CloudForm, source: &str, asked: &CloudAsked) ->
     if !(STATIONS[0]..=STATIONS[1]).contains(&stations) {
         let [least, most] = STATIONS;
         let told = format!("{stations} stations are asked for; {least} to {most} are read off");
-        return Err(Problem::NoCurves(told).nowhere());
+        return Err(Problem::Outline(told).nowhere());
     }
     let read = points::read(bytes, form)?;
     let mut said = read.said;

@@ -1,8 +1,8 @@
 //! Scarfs and parts of planks as JSON.
 
-use super::Plan;
-use super::json::{maybe, num, rounded, xy};
+use super::{maybe, num, rounded, xy};
 use crate::development::LeftLong;
+use crate::plan::Plan;
 use crate::scarfs::{GaveWay, Made, Part, Scarf};
 use serde_json::{Value, json};
 

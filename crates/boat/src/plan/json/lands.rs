@@ -1,8 +1,8 @@
 //! How the lands look as JSON.
 
-use super::Plan;
-use super::json::{num, xyz};
+use super::{num, xyz};
 use crate::lands::{self, Land, Seen};
+use crate::plan::Plan;
 use serde_json::{Value, json};
 
 /// Every land in every view, the humps and steps of the widths, and the worst places in words.

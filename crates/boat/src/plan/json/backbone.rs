@@ -1,9 +1,9 @@
 //! Backbone and setting up as JSON.
 
-use super::Plan;
-use super::json::{degrees, maybe, num, xy, xyz};
+use super::{degrees, maybe, num, xy, xyz};
 use crate::backbone::RabbetAt;
 use crate::geom::Point;
+use crate::plan::Plan;
 use crate::spec::{Stand, TransomEnds};
 use serde_json::{Value, json};
 

@@ -1,9 +1,9 @@
 //! Weights and flotation in the JSON.
 
-use super::Plan;
-use super::json::{degrees, maybe, num, xyz};
+use super::{degrees, maybe, num, xyz};
 use crate::flotation::{Company, Floating, FlotationError, InWater, Righting, Swamped};
 use crate::load::{self, Moved};
+use crate::plan::Plan;
 use serde_json::{Value, json};
 
 /// What her parts weigh.
@@ -35,8 +35,9 @@ pub fn flotation(plan: &Plan) -> Value {
         Err(why) => return json!({ "trouble": why.to_string() }),
     };
     let light = found.companies.first().map_or(0.0, |c| c.company.load.mass);
-    let allowed =
-        load::measures(&found.hull, light, plan.spec.has_transom()).filter(load::Measures::short_enough).map(|m| {
+    let allowed = load::measures(&found.hull, light, plan.spec.stern_is_transom())
+        .filter(load::Measures::short_enough)
+        .map(|m| {
             [Moved::ByHand, Moved::SmallMotor, Moved::Outboard]
                 .map(|moved| allowed(&load::allowed(&m, moved)))
                 .to_vec()
@@ -77,10 +78,10 @@ fn in_water(floats: &Result<Floating, FlotationError>) -> Value {
         "water_kg_m3": num(f.density), "water_over_base_mm": num(f.at.water), "trim_deg": degrees(f.at.trim),
         "heel_deg": degrees(f.at.heel), "stays_upright": f.stiff, "draught_mm": num(f.draught),
         "length_mm": num(f.length), "breadth_mm": num(f.breadth),
-        "displaced_m3": super::json::rounded(f.volume * 1e-9, 1e6), "buoyancy_mm": xyz(&f.buoyancy),
+        "displaced_m3": super::rounded(f.volume * 1e-9, 1e6), "buoyancy_mm": xyz(&f.buoyancy),
         "wetted_m2": num(f.wetted * 1e-6), "waterplane_m2": num(f.waterplane * 1e-6), "flotation_mm": xyz(&f.flotation),
-        "inertia_across_m4": super::json::rounded(f.inertia[0] * 1e-12, 1e6),
-        "inertia_along_m4": super::json::rounded(f.inertia[1] * 1e-12, 1e6),
+        "inertia_across_m4": super::rounded(f.inertia[0] * 1e-12, 1e6),
+        "inertia_along_m4": super::rounded(f.inertia[1] * 1e-12, 1e6),
         "block": num(f.block()), "prismatic": num(f.prismatic()), "waterplane_coefficient": num(f.waterplane_share()),
         "metacentre_over_weight_mm": num(f.metacentres[0]), "metacentre_for_trim_mm": num(f.metacentres[1]),
         "sinks_a_centimetre_kg": num(f.to_sink(10.0)), "trims_a_centimetre_kg_m": num(f.to_trim(10.0)),

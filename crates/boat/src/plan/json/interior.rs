@@ -1,10 +1,10 @@
 //! What goes into her when she is planked, in the JSON.
 
-use super::Plan;
-use super::json::{degrees, num, rounded, xy, xyz};
+use super::{degrees, num, rounded, xy, xyz};
 use crate::interior::{
     Arm, EndCut, FaceOf, Knee, KneeKind, LiesOn, Meets, Strip, StripKind, StripPlace, Thwart, pieces,
 };
+use crate::plan::Plan;
 use crate::spec::Against;
 use serde_json::{Value, json};
 

@@ -4,11 +4,19 @@
 //! Lengths in mm, angles in degrees, masses in kg; numbers rounded to a thousandth (unit vectors to a millionth), so
 //! that the same boat gives the same bytes; what does not apply is null.
 
-use super::Plan;
+mod backbone;
+mod fastenings;
+mod flotation;
+mod interior;
+mod lands;
+mod scarfs;
+mod timbers;
+
 use crate::findings::Measure;
 use crate::geom::Point;
 use crate::lines::fairness::{Moved, Spot};
 use crate::offsets::{RowKind, StationAt};
+use crate::plan::Plan;
 use crate::planks::BevelPlace;
 use crate::scarfs::Made;
 use crate::spec::{Allowance, EndSpec};
@@ -19,7 +27,7 @@ use serde_json::{Value, json};
 pub const SCHEMA: u32 = 1;
 
 /// What the JSON is made of, as a JSON Schema of draft 2020-12: strict, so that a key that it does not name is refused.
-pub const JSON_SCHEMA: &str = include_str!("../../../../docs/plan.schema.json");
+pub const JSON_SCHEMA: &str = include_str!("../../../../../docs/plan.schema.json");
 
 /// The plan as one JSON value, ended by a line break.
 #[must_use]
@@ -36,24 +44,24 @@ pub fn to_json(plan: &Plan) -> String {
             .map(|l| json!({ "land": l.land, "points_mm": l.points.iter().map(xyz).collect::<Vec<_>>() }))
             .collect::<Vec<_>>(),
         "marks": marks(plan),
-        "lands_look": super::json_lands::lands(plan),
+        "lands_look": lands::lands(plan),
         "strakes": strakes(plan),
-        "backbone": super::json_backbone::backbone(plan),
-        "setting_up": super::json_backbone::setting_up(plan),
-        "rivets": super::json_fastenings::rivets(plan),
+        "backbone": backbone::backbone(plan),
+        "setting_up": backbone::setting_up(plan),
+        "rivets": fastenings::rivets(plan),
         "bevels": bevels(plan),
         "glue": glue(plan),
-        "ends": super::json_fastenings::ends(plan),
-        "keel_fastenings": super::json_fastenings::keel(plan),
-        "waiting": super::json_fastenings::waiting(plan),
-        "timbers": super::json_timbers::timbers(plan),
-        "timber_cut_list": super::json_timbers::cut_list(plan),
-        "nails": super::json_fastenings::nails(plan),
-        "fastening_order": super::json_fastenings::order(plan),
+        "ends": fastenings::ends(plan),
+        "keel_fastenings": fastenings::keel(plan),
+        "waiting": fastenings::waiting(plan),
+        "timbers": timbers::timbers(plan),
+        "timber_cut_list": timbers::cut_list(plan),
+        "nails": fastenings::nails(plan),
+        "fastening_order": fastenings::order(plan),
         "swelling": swelling(plan),
         "boards": [],
-        "weights": super::json_flotation::weights(plan),
-        "flotation": super::json_flotation::flotation(plan),
+        "weights": flotation::weights(plan),
+        "flotation": flotation::flotation(plan),
         "findings": plan.findings.iter()
             .map(|f| json!({
                 "stage": f.stage.word(), "place": f.place, "measured": measure(f.measured),
@@ -64,7 +72,7 @@ pub fn to_json(plan: &Plan) -> String {
     // A boat of which nothing of it is asked for reads as it ever did.
     if !plan.interior.is_empty() {
         value["weights"]["interior_kg"] = num(plan.weights.interior);
-        value["interior"] = super::json_interior::interior(plan);
+        value["interior"] = interior::interior(plan);
     }
     let mut text = serde_json::to_string_pretty(&value).unwrap_or_default();
     text.push('\n');
@@ -296,8 +304,8 @@ fn strakes(plan: &Plan) -> Vec<Value> {
                 "steam": f.steam.iter()
                     .map(|[from, to]| json!({ "from_ruling": from, "to_ruling": to }))
                     .collect::<Vec<_>>(),
-                "scarfs": super::json_scarfs::scarfs(plan, s.strake),
-                "parts": super::json_scarfs::parts(plan, s.strake),
+                "scarfs": scarfs::scarfs(plan, s.strake),
+                "parts": scarfs::parts(plan, s.strake),
             })
         })
         .collect()
@@ -305,7 +313,7 @@ fn strakes(plan: &Plan) -> Vec<Value> {
 
 /// What a plank is left long by, the least board with it, and the lines it is sawn to.
 fn left_long(left: Allowance, made: Option<&Made>) -> Value {
-    let mut value = made.map_or_else(|| json!({}), |m| super::json_scarfs::left(&m.left));
+    let mut value = made.map_or_else(|| json!({}), |m| scarfs::left(&m.left));
     for (key, mm) in [("fore_mm", left.fore), ("aft_mm", left.aft), ("upper_mm", left.upper)] {
         value[key] = num(mm);
     }

@@ -1,7 +1,7 @@
 //! Timbers in the JSON.
 
-use super::Plan;
-use super::json::{degrees, num, xyz};
+use super::{degrees, num, xyz};
+use crate::plan::Plan;
 use crate::spec::Bent;
 use crate::timbers::{self, layer, layers, steaming};
 use serde_json::{Value, json};

@@ -1,10 +1,10 @@
 //! Rivets, fastenings at ends and keel, and the order, as JSON.
 
-use super::Plan;
-use super::json::{degrees, maybe, num, rounded};
+use super::{degrees, maybe, num, rounded};
 use crate::fastenings::place::{along_lower, from_station, from_station_below};
 use crate::fastenings::stock::{COMPUTED, Kind, Pack};
 use crate::fastenings::{self, EndFastening};
+use crate::plan::Plan;
 use serde_json::{Value, json};
 
 pub fn rivets(plan: &Plan) -> Vec<Value> {
