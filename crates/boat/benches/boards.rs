@@ -1,6 +1,8 @@
 //! Corncrake's planks on her own rack, against the longest first, each as far left on the first board with room:
 //! `cargo bench -p boat --bench boards`.
 
+mod example;
+
 use boat::folder::{BoatTexts, read};
 use boat::plan::plan;
 use boat::sawing::{self, Effort, Sawing};
@@ -9,11 +11,8 @@ use std::time::Instant;
 
 fn main() {
     let texts = BoatTexts {
-        toml: include_str!("../../../boats/corncrake/boat.toml").to_owned(),
-        offsets: include_str!("../../../boats/corncrake/offsets.csv").to_owned(),
-        marks: None,
         boards: Some(include_str!("../../../boats/corncrake/boards.csv").to_owned()),
-        nails: None,
+        ..example::texts("corncrake")
     };
     let input = read(&texts).expect("is read");
     let plan = plan(&input).expect("is planned");

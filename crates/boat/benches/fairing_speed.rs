@@ -8,14 +8,15 @@
 //! PyPI into a folder under the target directory; where that cannot be done, only our own half is printed.
 
 mod hulls;
+mod reference;
+mod timing;
 
 use boat::lines::fairing::{self, Problem};
 use boat::lines::profile::Ends;
 use hulls::{HULLS, SIXTEENTH, Size, noisy};
 use nalgebra::DVector;
-use std::path::{Path, PathBuf};
-use std::process::Command;
-use std::time::Instant;
+use std::path::Path;
+use timing::least;
 
 const SIZES: [Size; 4] = [
     Size { columns: 6, waterlines: 3, buttocks: 1, diagonals: 0 },
@@ -25,7 +26,7 @@ const SIZES: [Size; 4] = [
 ];
 
 fn main() {
-    let python = python();
+    let python = reference::python("fairing-venv", "import cvxpy, clarabel", &["cvxpy", "clarabel"]);
     println!(
         "{:>8} {:>7} {:>9} {:>9} {:>9} {:>8} {:>7} {:>8} {:>6} {:>7} {:>6}",
         "table",
@@ -71,52 +72,11 @@ fn main() {
     }
 }
 
-fn ms(since: Instant) -> f64 {
-    since.elapsed().as_secs_f64() * 1000.0
-}
-
-/// The least of so many runs, ms: the machine may have other work.
-fn least<T>(runs: usize, mut run: impl FnMut() -> T) -> f64 {
-    let time = |_| {
-        let begun = Instant::now();
-        std::hint::black_box(run());
-        ms(begun)
-    };
-    (0..runs).map(time).fold(f64::MAX, f64::min)
-}
-
 /// What the reference says: the change, and ms with and without cvxpy's own work.
 struct Theirs {
     change: DVector<f64>,
     whole: f64,
     alone: f64,
-}
-
-/// A Python that has cvxpy and Clarabel; that of `release/speed` where that runs this; none where PyPI cannot be reached.
-fn python() -> Option<PathBuf> {
-    if let Some(python) = std::env::var_os("STRAKEWISE_REFERENCES") {
-        return Some(PathBuf::from(python));
-    }
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("fairing-venv");
-    let python = folder.join("bin/python");
-    let works = |python: &Path| {
-        let tried = Command::new(python).args(["-c", "import cvxpy, clarabel"]).output();
-        tried.is_ok_and(|o| o.status.success())
-    };
-    if !works(&python) {
-        println!("Installing cvxpy and clarabel from PyPI.");
-        let made = Command::new("python3").args(["-m", "venv"]).arg(&folder).status();
-        let installed = made.is_ok_and(|s| s.success())
-            && Command::new(&python)
-                .args(["-m", "pip", "install", "--quiet", "cvxpy", "clarabel"])
-                .status()
-                .is_ok_and(|s| s.success());
-        if !installed || !works(&python) {
-            println!("They could not be installed: nothing is set side by side.");
-            return None;
-        }
-    }
-    Some(python)
 }
 
 fn theirs(python: &Path, problem: &Problem, limits: &[f64], n: usize) -> Theirs {
@@ -125,12 +85,7 @@ fn theirs(python: &Path, problem: &Problem, limits: &[f64], n: usize) -> Theirs 
     let (i, j): (Vec<usize>, Vec<usize>) = upper.iter().copied().unzip();
     let v: Vec<f64> = upper.iter().map(|&at| problem.h[at]).collect();
     let json = serde_json::json!({ "n": n, "i": i, "j": j, "v": v, "q": problem.g.as_slice(), "limit": limits });
-    let file = Path::new(env!("CARGO_TARGET_TMPDIR")).join("fairing.json");
-    std::fs::write(&file, json.to_string()).expect("writes");
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("benches/reference/fairing.py");
-    let said = Command::new(python).arg(script).arg(&file).output().expect("runs");
-    assert!(said.status.success(), "{}", String::from_utf8_lossy(&said.stderr));
-    let said: serde_json::Value = serde_json::from_slice(&said.stdout).expect("says JSON");
+    let said = reference::said(python, "fairing", &json).expect("runs");
     let number = |key: &str| said[key].as_f64().expect("a number");
     let change = said["x"].as_array().expect("a list").iter().map(|v| v.as_f64().expect("a number"));
     Theirs {

@@ -5,13 +5,15 @@
 //! sets up; where there is none only our own times are printed): how far depth and arms are apart, and both times in ms.
 
 mod example;
+mod reference;
+mod timing;
 
 use boat::flotation::{FRESH, Hull, Load, afloat, righting};
 use boat::plan::{self, Plan};
 use divan::{Bencher, black_box};
+use example::EXAMPLES;
 use std::path::Path;
-use std::process::Command;
-use std::time::Instant;
+use timing::least;
 
 fn main() {
     divan::main();
@@ -32,10 +34,10 @@ fn beside() {
         "{:>10} {:>10} {:>10} {:>9} {:>9} {:>9} {:>9}",
         "", "depth, mm", "arms, mm", "floats", "theirs", "curve", "theirs"
     );
-    for name in BOATS {
+    for name in EXAMPLES {
         let (hull, load) = with_two(name);
-        let floats = least(|| drop(black_box(afloat(&hull.solid, &load, FRESH))));
-        let curve = least(|| drop(black_box(righting(&hull, &load, FRESH))));
+        let floats = least(20, || afloat(&hull.solid, &load, FRESH));
+        let curve = least(20, || righting(&hull, &load, FRESH));
         let at = afloat(&hull.solid, &load, FRESH).expect("she floats").at;
         let arms = righting(&hull, &load, FRESH).expect("she floats").arms;
         let Some(said) = theirs(&python, &hull, &load, &arms.iter().map(|a| a.heel).collect::<Vec<_>>()) else {
@@ -60,17 +62,6 @@ fn beside() {
     }
 }
 
-/// The least of twenty, ms.
-fn least(work: impl Fn()) -> f64 {
-    (0..20)
-        .map(|_| {
-            let begun = Instant::now();
-            work();
-            begun.elapsed().as_secs_f64() * 1000.0
-        })
-        .fold(f64::MAX, f64::min)
-}
-
 /// What trimesh and scipy say; `None` where they are not there.
 fn theirs(python: &Path, hull: &Hull, load: &Load, heels: &[f64]) -> Option<serde_json::Value> {
     let mut points: Vec<[f64; 3]> = Vec::new();
@@ -86,15 +77,8 @@ fn theirs(python: &Path, hull: &Hull, load: &Load, heels: &[f64]) -> Option<serd
         "points": points, "faces": faces, "mass": load.mass, "centre": [load.centre.x, load.centre.y, load.centre.z],
         "density": FRESH, "heels": heels,
     });
-    let file = Path::new(env!("CARGO_TARGET_TMPDIR")).join("floating.json");
-    std::fs::write(&file, given.to_string()).expect("a scratch file");
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("benches/reference/floating.py");
-    let output = Command::new(python).arg(script).arg(&file).output().ok()?;
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    Some(serde_json::from_slice(&output.stdout).expect("JSON"))
+    reference::said(python, "floating", &given)
 }
-
-const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "lapwing"];
 
 fn planned(name: &str) -> Plan {
     plan::plan(&example::input(name)).expect("the boat is planned")
@@ -107,7 +91,7 @@ fn with_two(name: &str) -> (Hull, Load) {
     (found.hull, load)
 }
 
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = EXAMPLES)]
 fn equilibrium(bencher: Bencher<'_, '_>, name: &str) {
     let (hull, load) = with_two(name);
     bencher.bench_local(|| {
@@ -116,7 +100,7 @@ fn equilibrium(bencher: Bencher<'_, '_>, name: &str) {
     });
 }
 
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = EXAMPLES)]
 fn righting_arm(bencher: Bencher<'_, '_>, name: &str) {
     let (hull, load) = with_two(name);
     bencher.bench_local(|| {
@@ -126,7 +110,7 @@ fn righting_arm(bencher: Bencher<'_, '_>, name: &str) {
 }
 
 /// All of it: every company in two waters, the curves, swamped.
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = EXAMPLES)]
 fn all_of_it(bencher: Bencher<'_, '_>, name: &str) {
     let plan = planned(name);
     bencher.bench_local(|| assert_eq!(black_box(&plan).flotation().expect("she floats").companies.len(), 3));

@@ -5,12 +5,13 @@
 //! several runs, ms; beside each the time per strake and metre of length, which is level where growth is linear.
 
 mod again;
+mod timing;
 
 use boat::folder::{BoatInput, BoatTexts, read};
 use boat::lining::{Weights, propose};
 use boat::{lines, planks};
 use std::fmt::Write as _;
-use std::time::Instant;
+use timing::least;
 
 const SPACING: f64 = 450.0;
 const BEAM: f64 = 1200.0;
@@ -45,9 +46,9 @@ fn row(feet: f64, strakes: usize) {
     let line = || propose::propose(&ask, &limits, None).expect("lines off");
     let lands = line();
     assert_eq!(lands.strakes(), strakes);
-    let lining = least(line);
+    let lining = least(RUNS, line);
     let mut made = None;
-    let rest = least(|| made = Some(again::from_lands(&lands, &skin, &input)));
+    let rest = least(RUNS, || made = Some(again::from_lands(&lands, &skin, &input)));
     let made = made.expect("made");
     assert_eq!(made.flats.len(), strakes);
     assert!(made.bevels > strakes);
@@ -55,16 +56,6 @@ fn row(feet: f64, strakes: usize) {
     let rulings = made.flats[0].lower.len();
     let each = rest / (strakes as f64 * length / 1000.0);
     println!("{feet:6.0} {strakes:8} {rulings:8} {lining:7.1} {rest:9.1} {:9} {each:13.3}", made.rivets);
-}
-
-fn least<T>(mut run: impl FnMut() -> T) -> f64 {
-    (0..RUNS)
-        .map(|_| {
-            let start = Instant::now();
-            std::hint::black_box(run());
-            start.elapsed().as_secs_f64() * 1000.0
-        })
-        .fold(f64::INFINITY, f64::min)
 }
 
 /// Half-breadth at height `z` over the rabbet, a share `along` of the length aft.

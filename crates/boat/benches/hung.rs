@@ -5,6 +5,7 @@
 //! better.
 
 mod builder;
+mod example;
 #[path = "builder/floor.rs"]
 mod floor;
 

@@ -3,10 +3,11 @@
 //!
 //! `cargo bench -p boat --bench lining` prints the tables that `docs/lining.md` keeps.
 
+mod example;
 #[allow(dead_code, reason = "the fairing study uses all of it")]
 mod hulls;
 
-use boat::folder::{BoatInput, BoatTexts, read};
+use boat::folder::BoatInput;
 use boat::geom::Point;
 use boat::lining::propose::{Ask, propose, strakes};
 use boat::lining::{Weights, sweet};
@@ -21,41 +22,9 @@ struct Boat {
 }
 
 fn boats() -> Vec<Boat> {
-    let folder = |toml: &str, offsets: &str| {
-        let texts =
-            BoatTexts { toml: toml.to_string(), offsets: offsets.to_string(), marks: None, ..BoatTexts::default() };
-        read(&texts).expect("reads")
-    };
-    let mut all = vec![
-        (
-            "Corncrake".to_owned(),
-            folder(
-                include_str!("../../../boats/corncrake/boat.toml"),
-                include_str!("../../../boats/corncrake/offsets.csv"),
-            ),
-        ),
-        (
-            "Sandgrouse".to_owned(),
-            folder(
-                include_str!("../../../boats/sandgrouse/boat.toml"),
-                include_str!("../../../boats/sandgrouse/offsets.csv"),
-            ),
-        ),
-        (
-            "Lapwing".to_owned(),
-            folder(
-                include_str!("../../../boats/lapwing/boat.toml"),
-                include_str!("../../../boats/lapwing/offsets.csv"),
-            ),
-        ),
-        (
-            "canoe".to_owned(),
-            folder(
-                include_str!("../tests/it/data/canoe/boat.toml"),
-                include_str!("../tests/it/data/canoe/offsets.csv"),
-            ),
-        ),
-    ];
+    let ours = ["Corncrake", "Sandgrouse", "Lapwing", "canoe"].into_iter().zip(example::BOATS);
+    let mut all: Vec<(String, BoatInput)> =
+        ours.map(|(name, known_by)| (name.to_owned(), example::input(known_by))).collect();
     for hull in &hulls::HULLS {
         let mut input = hull.input(&hulls::TWELVE);
         input.spec.planking.strakes = Some(10);
@@ -93,7 +62,7 @@ struct Looks {
 
 fn looks(boat: &Boat, weights: Weights) -> Option<Looks> {
     let (spec, skin) = (&boat.input.spec, &boat.skin);
-    let n = strakes(skin, &spec.planking);
+    let n = strakes(skin, &spec.planking, &spec.lining);
     let ask = Ask { skin, planking: &spec.planking, lining: &spec.lining, pins: &[], weights };
     let first = limits::limits(spec, skin, n, None);
     let start = Instant::now();
@@ -160,7 +129,7 @@ fn looks(boat: &Boat, weights: Weights) -> Option<Looks> {
 /// Near starts are a fifth of a strake either way from even ones; wild ones are anywhere, but in order.
 fn starts(boat: &Boat, wild: bool) -> (usize, usize, f64) {
     let (spec, skin) = (&boat.input.spec, &boat.skin);
-    let n = strakes(skin, &spec.planking);
+    let n = strakes(skin, &spec.planking, &spec.lining);
     let ask = Ask { skin, planking: &spec.planking, lining: &spec.lining, pins: &[], weights: Weights::default() };
     let limits = limits::limits(spec, skin, n, None);
     let first = propose(&ask, &limits, None).expect("lines off");

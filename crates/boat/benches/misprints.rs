@@ -10,10 +10,12 @@
 //! how many entries are doubted in tables that have only a little more of the rounding they have anyway, and how long a
 //! table takes. Last the slips over the cells of all three boats.
 
-use boat::folder::{BoatInput, BoatTexts, read};
+mod example;
+
+use boat::folder::BoatInput;
 use boat::lines;
 use boat::offsets::Table;
-use std::path::Path;
+use example::{LARGER, input};
 use std::time::Instant;
 
 const SLIPS: [(&str, f64); 4] = [("1/4 in", 6.35), ("1/2 in", 12.7), ("1 in", 25.4), ("2 in", 50.8)];
@@ -26,7 +28,7 @@ fn main() {
     println!("{}", words.map(|w| format!(" {w:>6}")).concat());
     // Of all boats, by slip: the tally, and the sum over their cells of the share that could be found.
     let mut over_all = [([0; 6], 0.0); SLIPS.len()];
-    for name in ["corncrake", "sandgrouse", "canoe"] {
+    for name in LARGER {
         let mut input = input(name);
         let began = Instant::now();
         let doubts = doubts(&input.table, &input);
@@ -237,16 +239,4 @@ fn noisy(input: &BoatInput) -> (usize, usize, usize) {
         found = (found.0 + usize::from(!doubts.is_empty()), found.1 + doubts.len(), found.2 + look);
     }
     found
-}
-
-fn input(name: &str) -> BoatInput {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let folder = match name {
-        "canoe" => root.join("tests/it/data/canoe"),
-        example => root.join("../../boats").join(example),
-    };
-    let text = |file: &str| std::fs::read_to_string(folder.join(file)).expect("reads");
-    let texts =
-        BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), marks: None, ..BoatTexts::default() };
-    read(&texts).expect("reads")
 }

@@ -10,6 +10,7 @@ use boat::ink::{self, Fine, Hider, OFF, Run, Scene};
 use boat::plan::{self, Plan};
 use boat::{drawing::typeface::Type, eyes::Eye, lands, paper::pictures};
 use divan::{Bencher, black_box};
+use example::BOATS;
 
 fn main() {
     BOATS.iter().for_each(|name| println!("{}", row(name)));
@@ -30,8 +31,6 @@ fn row(name: &str) -> String {
     let (least, most) = (all().fold(f64::MAX, f64::min), all().fold(0.0, f64::max));
     format!("| {} | {} | {back} | {least:.2} to {most:.2} |", plan.spec.name, counts.join(", "))
 }
-
-const BOATS: [&str; 4] = ["corncrake", "sandgrouse", "lapwing", "canoe"];
 
 fn planned(name: &str) -> Plan {
     plan::plan(&example::input(name)).expect("the boat is planned")

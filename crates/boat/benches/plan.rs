@@ -11,12 +11,13 @@ use boat::folder::BoatInput;
 use boat::lines::profile::Ends;
 use boat::{development, fastenings, lines, lining::propose, moulds, paper, plan, planks, timbers};
 use divan::{Bencher, black_box};
+use example::LARGER;
 
 /// Lands as lining proposes them at first.
 fn lined(input: &BoatInput, skin: &lines::Skin) -> boat::lining::Lands {
     let (planking, lining) = (&input.spec.planking, &input.spec.lining);
     let ask = propose::Ask { skin, planking, lining, pins: &[], weights: boat::lining::Weights::default() };
-    let limits = planks::limits::limits(&input.spec, skin, propose::strakes(skin, planking), None);
+    let limits = planks::limits::limits(&input.spec, skin, propose::strakes(skin, planking, lining), None);
     propose::propose(&ask, &limits, None).expect("lines off")
 }
 
@@ -24,9 +25,7 @@ fn main() {
     divan::main();
 }
 
-const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "canoe"];
-
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = LARGER)]
 fn whole_plan(bencher: Bencher, name: &str) {
     let input = example::input(name);
     bencher.bench_local(|| {
@@ -37,7 +36,7 @@ fn whole_plan(bencher: Bencher, name: &str) {
 }
 
 /// Lands as they are now: strakes, bevels, flat planks, timbers and rivets again.
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = LARGER)]
 fn from_lands(bencher: Bencher, name: &str) {
     let input = example::input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
@@ -50,7 +49,7 @@ fn from_lands(bencher: Bencher, name: &str) {
 }
 
 /// Marks moved, lines as they were: everything from the lining on.
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = LARGER)]
 fn from_marks(bencher: Bencher, name: &str) {
     let input = example::input(name);
     let lines = lines::fair(&input.table, &input.spec).expect("fairs");
@@ -61,7 +60,7 @@ fn from_marks(bencher: Bencher, name: &str) {
     });
 }
 
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = LARGER)]
 fn stage_1_fair(bencher: Bencher, name: &str) {
     let input = example::input(name);
     bencher.bench_local(|| {
@@ -71,7 +70,7 @@ fn stage_1_fair(bencher: Bencher, name: &str) {
     });
 }
 
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = LARGER)]
 fn stage_2_line_off(bencher: Bencher, name: &str) {
     let input = example::input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
@@ -82,7 +81,7 @@ fn stage_2_line_off(bencher: Bencher, name: &str) {
     });
 }
 
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = LARGER)]
 fn stage_3_lay_strakes(bencher: Bencher, name: &str) {
     let input = example::input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
@@ -94,7 +93,7 @@ fn stage_3_lay_strakes(bencher: Bencher, name: &str) {
     });
 }
 
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = LARGER)]
 fn stage_4_lay_flat(bencher: Bencher, name: &str) {
     let plan = plan::plan(&example::input(name)).expect("plans");
     bencher.bench_local(|| {
@@ -105,7 +104,7 @@ fn stage_4_lay_flat(bencher: Bencher, name: &str) {
     });
 }
 
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = LARGER)]
 fn stage_5_timbers_and_rivets(bencher: Bencher, name: &str) {
     let input = example::input(name);
     let skin = lines::fair(&input.table, &input.spec).expect("fairs").skin;
@@ -129,7 +128,7 @@ fn stage_5_timbers_and_rivets(bencher: Bencher, name: &str) {
 }
 
 /// The rivets of one side alone, the timbers standing.
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = LARGER)]
 fn rivets(bencher: Bencher, name: &str) {
     let plan = plan::plan(&example::input(name)).expect("plans");
     bencher.bench_local(|| {
@@ -139,7 +138,7 @@ fn rivets(bencher: Bencher, name: &str) {
     });
 }
 
-#[divan::bench(args = BOATS)]
+#[divan::bench(args = LARGER)]
 fn book(bencher: Bencher, name: &str) {
     let plan = plan::plan(&example::input(name)).expect("plans");
     bencher.bench_local(|| {

@@ -4,7 +4,7 @@
 //! (perspective), so that a mm there is a mm on the boat. Right-handed: `across` grows to the eye's right, `up` upward.
 //! The eyes stand to starboard, the side that is planned; her bow is to their right.
 
-use crate::geom::{Point, Vector};
+use crate::geom::{Point, Vector, unit_or};
 use crate::spec::LiningSpec;
 
 /// One place to look from.
@@ -30,8 +30,8 @@ impl Eye {
     /// An eye that looks from `at` at `target`, the boat heeled away from it by `heel` radians.
     #[must_use]
     pub fn new(name: &'static str, at: Point, target: Point, heel: f64) -> Self {
-        let towards = crate::geom::unit_or(at - target, Vector::y());
-        let right = crate::geom::unit_or(Vector::z().cross(&towards), Vector::x());
+        let towards = unit_or(at - target, Vector::y());
+        let right = unit_or(Vector::z().cross(&towards), Vector::x());
         Eye { name, heel, target, at, right, up: towards.cross(&right), towards }
     }
 
@@ -94,7 +94,7 @@ impl Eye {
     #[must_use]
     pub fn from(&self, p: &Point) -> Vector {
         let seen = (self.at - self.target) - self.heeled(&(p - self.target));
-        crate::geom::unit_or(self.turned_back(&seen), self.towards)
+        unit_or(self.turned_back(&seen), self.towards)
     }
 }
 

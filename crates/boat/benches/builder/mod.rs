@@ -8,7 +8,8 @@
 //! The true lands are lines along the whole boat; the tape sees them at the moulds alone. All is counted square to the land,
 //! from where it was planned.
 
-use boat::folder::{BoatInput, BoatTexts, read};
+use super::example::{EXAMPLES, input};
+use boat::folder::BoatInput;
 use boat::geom::Vector;
 use boat::hung::{Measure, Planned, Reading, Side};
 use boat::lines::{self, Lines, SectionAt};
@@ -23,27 +24,11 @@ pub struct Boat {
 
 /// Our three example boats.
 pub fn boats() -> Vec<Boat> {
-    let all = [
-        (
-            "Corncrake",
-            include_str!("../../../../boats/corncrake/boat.toml"),
-            include_str!("../../../../boats/corncrake/offsets.csv"),
-        ),
-        (
-            "Sandgrouse",
-            include_str!("../../../../boats/sandgrouse/boat.toml"),
-            include_str!("../../../../boats/sandgrouse/offsets.csv"),
-        ),
-        (
-            "Lapwing",
-            include_str!("../../../../boats/lapwing/boat.toml"),
-            include_str!("../../../../boats/lapwing/offsets.csv"),
-        ),
-    ];
-    all.into_iter()
-        .map(|(name, toml, offsets)| {
-            let texts = BoatTexts { toml: toml.to_owned(), offsets: offsets.to_owned(), ..BoatTexts::default() };
-            let input = read(&texts).expect("reads");
+    ["Corncrake", "Sandgrouse", "Lapwing"]
+        .into_iter()
+        .zip(EXAMPLES)
+        .map(|(name, known_by)| {
+            let input = input(known_by);
             let lines = lines::fair(&input.table, &input.spec).expect("fairs");
             Boat { name, input, lines }
         })

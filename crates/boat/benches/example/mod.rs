@@ -1,9 +1,18 @@
-//! The boats that benches plan, by name.
+//! The boats that benches and tests plan, by name.
+
+#![allow(dead_code, reason = "each bench asks for some of it")]
 
 use boat::folder::{BoatInput, BoatTexts, read};
 
-/// `corncrake`, `sandgrouse`, `lapwing`, or the tests' canoe.
-pub fn input(name: &str) -> BoatInput {
+/// Our three examples.
+pub const EXAMPLES: [&str; 3] = ["corncrake", "sandgrouse", "lapwing"];
+/// The same, and the tests' canoe, whose table was printed in the 1880s.
+pub const BOATS: [&str; 4] = ["corncrake", "sandgrouse", "lapwing", "canoe"];
+/// Those planked in nine strakes or more: what `docs/speed.md` and `docs/patterns.md` keep the times of.
+pub const LARGER: [&str; 3] = ["corncrake", "sandgrouse", "canoe"];
+
+/// Her settings and offsets, without marks, boards or a list of nails.
+pub fn texts(name: &str) -> BoatTexts {
     let (toml, offsets) = match name {
         "corncrake" => (
             include_str!("../../../../boats/corncrake/boat.toml"),
@@ -23,6 +32,9 @@ pub fn input(name: &str) -> BoatInput {
         ),
         other => panic!("no boat {other}"),
     };
-    let texts = BoatTexts { toml: toml.to_owned(), offsets: offsets.to_owned(), ..BoatTexts::default() };
-    read(&texts).expect("the boat is read")
+    BoatTexts { toml: toml.to_owned(), offsets: offsets.to_owned(), ..BoatTexts::default() }
+}
+
+pub fn input(name: &str) -> BoatInput {
+    read(&texts(name)).unwrap_or_else(|why| panic!("{name}: {why}"))
 }

@@ -47,7 +47,7 @@ pub fn measure(surface: &[Vec<Point>], flat: &[Vec<[f64; 2]>]) -> Bent {
         let [a, b, c] = [flat[i - 1][mid], flat[i][mid], flat[i + 1][mid]];
         let (ux, uy, vx, vy) = (b[0] - a[0], b[1] - a[1], c[0] - b[0], c[1] - b[1]);
         let flat_edgewise = (ux * vy - uy * vx).atan2(ux * vx + uy * vy) / length;
-        // Seen from outside with the sheer up and the bow left, up × … : `normal × tangent` points down.
+        // Edgewise bend is + downwards (normal × tangent points down), the flat shape's + upwards, bow to the left.
         heading += (-edgewise - flat_edgewise) * length;
         at = [at[0] + length * heading.cos(), at[1] + length * heading.sin()];
         line.push(at);

@@ -14,6 +14,9 @@ const FRACTION: f64 = 0.66;
 /// How far the numerator is raised, so that its top is level with the whole number's, share of the em.
 const RAISE: f64 = 0.65 * (1.0 - FRACTION);
 
+/// Between a whole number and its fraction, share of em: far closer than words stand.
+const HAIR: f64 = 0.11;
+
 /// How a line of words looks.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Style {
@@ -145,7 +148,7 @@ fn runs(t: &Type, style: Style, words: &str) -> (Vec<Run>, f64) {
         }
         set.plain(&std::mem::take(&mut plain));
         if close {
-            set.x += 0.11 * style.size;
+            set.x += HAIR * style.size;
         }
         set.fraction(fraction);
         rest = after;

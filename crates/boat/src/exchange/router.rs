@@ -11,7 +11,8 @@
 use super::arcs::fitted;
 use crate::drawing::typeface::CAP_HEIGHT;
 use crate::drawing::{Dash, Item, Layer, Outline, Sheet, Spot, Text};
-use crate::paper::dxf::{INK, Pairs, ascii, colour_of, layer_name, line_type, plain};
+use crate::paper::dxf::{INK, Pairs, ascii, colour_of, layer_name, line_type};
+use crate::paper::plain;
 
 /// The layer of all words.
 const WORDS: &str = "TEXT";

@@ -100,8 +100,8 @@ fn even(from: f64, to: f64, spacing: f64, most: f64) -> Vec<f64> {
     (0..parts as usize).map(|i| from + (to - from) * i as f64 / parts).collect()
 }
 
-/// Distance along the land of the rivet in the plumb plane at `x` on the centreline, `slope` aft for each mm outboard: half a land below the edge, on a raking plank, is not where
-/// the edge itself crosses.
+/// Distance along the land of the rivet in the plumb plane at `x` on the centreline, `slope` aft for each mm outboard: half a
+/// land below the edge, on a raking plank, is not where the edge itself crosses.
 fn along_at(strake: &Strake, x: f64, slope: f64, spec: &Spec) -> Option<f64> {
     let mut along = strake.along_in_plane(x, slope)?;
     for _ in 0..ROUNDS {

@@ -1,6 +1,6 @@
 //! What to look at in the fastenings.
 
-use super::{EndFastening, KeelFastening, Rivet};
+use super::{ENDS, EndFastening, KeelFastening, Rivet};
 use crate::findings::{Finding, Measure, Stage};
 use crate::spec::Spec;
 use crate::units::swg_diameter;
@@ -109,7 +109,7 @@ fn at_the_ends(ends: &[EndFastening], spec: &Spec) -> Vec<Finding> {
         );
         Some(finding(format!("strake {}, {end}", e.strake), e.spacing, nearest, hint))
     };
-    ["stem", "bow transom", "sternpost", "transom"].into_iter().filter_map(worst).collect()
+    ENDS.into_iter().filter_map(worst).collect()
 }
 
 /// Points that reach the middle of stem or sternpost, where those of the other side come against them: the worst of each.

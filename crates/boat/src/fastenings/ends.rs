@@ -15,10 +15,11 @@ pub fn ends(strakes: &[Strake], spec: &Spec) -> Vec<EndFastening> {
     for (k, strake) in strakes.iter().enumerate() {
         let (Some(fore), Some(aft)) = (strake.at.first(), strake.at.last()) else { continue };
         let each = [
-            (spec.fore.word(false), &spec.fore, f.fore_ends, fore),
-            (spec.aft.word(true), &spec.aft, f.aft_ends, aft),
+            (spec.fore.word(false), &spec.fore, f.fore_ends, fore, f.end_row),
+            (spec.aft.word(true), &spec.aft, f.aft_ends, aft, -f.end_row),
         ];
-        for (end, spec_end, fixing, at) in each {
+        // The row stands so far aft of the plank's end.
+        for (end, spec_end, fixing, at, row) in each {
             let (limits, apart) = match spec_end {
                 EndSpec::Transom(_) => (f.transom_fastenings, f.transom_spacing),
                 EndSpec::Post(_) => (f.hood_fastenings, f.end_spacing),
@@ -44,7 +45,6 @@ pub fn ends(strakes: &[Strake], spec: &Spec) -> Vec<EndFastening> {
                 let length = driven::length(fixing, wood, strake.thickness, f);
                 let up = 0.5 * lap + spacing * f64::from(i);
                 // Square in from this plank's inner face where the row stands; of the lower land the strake below has it.
-                let row = if std::ptr::eq(at, fore) { f.end_row } else { -f.end_row };
                 let inner = r.lower + r.up() * up + r.tangent * row;
                 let past = length.filter(|_| matches!(spec_end, EndSpec::Post(_))).map(|l| l - wood);
                 EndPlace { up, wood, length, from_middle: past.map(|past| (inner - r.normal * past).y) }

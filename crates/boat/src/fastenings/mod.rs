@@ -74,12 +74,15 @@ impl Rivet {
     }
 }
 
+/// What a plank's end may be fastened to, from forward, as [`EndFastening::end`] says it.
+const ENDS: [&str; 4] = ["stem", "bow transom", "sternpost", "transom"];
+
 /// Fastenings of one strake at one end.
 #[derive(Debug, Clone, PartialEq)]
 pub struct EndFastening {
     /// 1 (garboard) to n (sheer strake).
     pub strake: usize,
-    /// `stem`, `transom` or `sternpost`.
+    /// `stem`, `bow transom`, `sternpost` or `transom`.
     pub end: &'static str,
     /// How many go through this strake: the first in the middle of its lower land, the last in the middle of its upper
     /// one, which is the next strake's first.

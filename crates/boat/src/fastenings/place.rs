@@ -1,20 +1,13 @@
 //! Where a fastening stands along an edge of a strake, from the nearest station's mark there.
 
+use crate::geom::{self, Point};
 use crate::lines::{Section, SectionAt};
 use crate::planks::Strake;
 
 /// Distance along a strake's lower inner edge of each of its rulings, from the fore end, mm.
 #[must_use]
 pub fn along_lower(strake: &Strake) -> Vec<f64> {
-    let mut along = Vec::with_capacity(strake.rulings.len());
-    let mut so_far = 0.0;
-    for (i, r) in strake.rulings.iter().enumerate() {
-        if let Some(before) = i.checked_sub(1).and_then(|i| strake.rulings.get(i)) {
-            so_far += (r.lower - before.lower).norm();
-        }
-        along.push(so_far);
-    }
-    along
+    geom::along(&strake.rulings.iter().map(|r| r.lower).collect::<Vec<Point>>())
 }
 
 /// The station whose mark on a strake's upper edge is nearest to a place `along` it, as its section, and how far abaft it the

@@ -3,7 +3,7 @@
 //! Those at plank ends and along the keel are in the order. How many timbers take follows from the plan too; what they are is
 //! the builder's, so they are counted but not ordered.
 
-use super::{EndFastening, KeelFastening};
+use super::{ENDS, EndFastening, KeelFastening};
 use crate::spec::{Fixing, Spec};
 use crate::timbers::Timber;
 
@@ -22,7 +22,7 @@ pub struct Rest {
 #[must_use]
 pub fn rest(keel: &[KeelFastening], timbers: &[Timber], ends: &[EndFastening], spec: &Spec) -> Vec<Rest> {
     let mut rest = vec![("garboard to keel".to_owned(), 2 * keel.len(), Some(spec.fastenings.keel))];
-    for end in ["stem", "bow transom", "sternpost", "transom"] {
+    for end in ENDS {
         let at_end = || ends.iter().filter(|e| e.end == end);
         let n: usize = at_end().map(|e| e.own().len()).sum();
         rest.push((format!("plank ends to the {end}"), 2 * n, at_end().map(|e| e.fixing).next()));

@@ -70,8 +70,19 @@ impl Solid {
     pub fn add(&mut self, other: &Solid) {
         let first = self.points.len() as u32;
         self.points.extend(&other.points);
-        self.faces.extend(other.faces.iter().map(|f| f.map(|i| i + first)));
+        let theirs = |faces: &[[u32; 3]]| -> Vec<[u32; 3]> { faces.iter().map(|f| f.map(|i| i + first)).collect() };
+        let (wood, open) = other.faces.split_at(other.wood());
+        // The faces that stand for no wood stay last.
+        let end = self.wood();
+        self.faces.splice(end..end, theirs(wood));
+        self.faces.extend(theirs(open));
+        self.open += other.open;
         self.patches = OnceLock::new();
+    }
+
+    /// How many of the faces, the first ones, stand for wood.
+    fn wood(&self) -> usize {
+        self.faces.len().saturating_sub(self.open)
     }
 
     /// There is nothing of it.
@@ -128,7 +139,7 @@ impl Solid {
     #[must_use]
     pub fn under(&self, at: &Attitude) -> Under {
         let axes = at.axes();
-        let wood = self.faces.len() - self.open.min(self.faces.len());
+        let wood = self.wood();
         let patches = self.patches.get_or_init(|| patches(&self.triangles().collect::<Vec<_>>(), wood));
         let (mut whole, mut sum) = (Whole::default(), Under::default());
         let seen = |p: &Point| {
@@ -226,5 +237,26 @@ impl Under {
         for (k, (i, j)) in [(0, 0), (0, 1), (1, 1)].into_iter().enumerate() {
             self.second[k] -= product(i, j);
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::wood::boxed;
+    use super::*;
+
+    /// A box 3 × 2 × 1 whose top is no wood, and by it a closed cube of 2: wetted, all under, 6 + 2 (3 + 2) and 24.
+    #[test]
+    fn what_is_no_wood_stays_so_when_more_is_added() {
+        let mut triangles: Vec<[Point; 3]> = boxed(6.0, &Point::origin(), [3.0, 2.0, 1.0]).triangles().collect();
+        let top = |t: &[Point; 3]| t.iter().all(|p| p.z > 0.0);
+        triangles.sort_by_key(top);
+        let mut solid = Solid::of(&triangles, triangles.iter().filter(|t| top(t)).count());
+        let deep = Attitude { water: 100.0, ..Attitude::default() };
+        assert!((solid.under(&deep).wetted - 16.0).abs() < 1e-12);
+        solid.add(&boxed(8.0, &Point::new(10.0, 0.0, 0.0), [1.0; 3]));
+        let under = solid.under(&deep);
+        assert!((under.wetted - 40.0).abs() < 1e-12 && (under.volume - 14.0).abs() < 1e-9, "{under:?}");
+        assert_eq!(solid.gaps(), 0);
     }
 }

@@ -3,7 +3,8 @@
 //!
 //! Cubic pieces whose slope at a point is that of the parabola through it and its neighbours, but none where the slopes
 //! of the two chords differ in sign and never over three times either; so between two points the curve never leaves the
-//! box they span. Source: C. de Boor and B. Swartz 1977, as remembered; the test checks what matters. Its curvature jumps at the points: not for lands.
+//! box they span. Source: \[monotone\]; the test checks what matters.
+//! Cannot do: curvature without jumps, which it has at the points; not for lands.
 
 /// Points on the curve through `points` at `knots`, `pieces` from each point to the next, the last point included.
 /// Fewer than three points give straight pieces.

@@ -1,5 +1,6 @@
 //! From readings to where each hung strake lies, and the readings that cannot be right.
 
+use super::doubt::{Again, Doubt};
 use super::judge::{self, Judged, Why};
 use super::stiff::{self, Off};
 use super::{BuiltMark, HungError, Measure, Reading, kept};
@@ -11,85 +12,6 @@ use crate::planks;
 use crate::spec::Spec;
 use crate::units::Notation;
 
-/// A reading that is not used but asked for again.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Again {
-    /// The reading.
-    pub reading: Reading,
-    /// Index into the plan's sections.
-    pub section: usize,
-    /// What is wrong with it.
-    pub doubt: Doubt,
-}
-
-/// Why a reading cannot be right.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Doubt {
-    /// The other readings along the strake have it elsewhere, and wood is stiff.
-    Stiff {
-        /// How far it is off the mark, mm, + above.
-        off: f64,
-        /// How far off the others say, mm.
-        others: f64,
-    },
-    /// It is off the mould.
-    OffMould {
-        /// Where it would be, mm from the rabbet.
-        girth: f64,
-        /// The mould's girth, mm.
-        whole: f64,
-    },
-    /// It leaves no room for the land below, or for those above.
-    NoLap {
-        /// What is left on the mould, mm.
-        room: f64,
-        /// What is needed, mm.
-        needed: f64,
-    },
-    /// The section lies too flat there for a height to say where: each mm of height is so many along the mould.
-    Flat {
-        /// mm along the mould for a mm of height.
-        each: f64,
-    },
-    /// No place on the mould has it.
-    Nowhere,
-}
-
-impl Again {
-    /// It in words, and what to do.
-    #[must_use]
-    pub fn said(&self, lengths: Notation) -> String {
-        let reading = self.reading.said(lengths);
-        let repeat = "read it again; the same again is believed";
-        match self.doubt {
-            Doubt::Stiff { off, others } => {
-                let way = if off < others { "lower" } else { "higher" };
-                let by = lengths.said_fine((off - others).abs());
-                format!(
-                    "{reading}: {by} {way} than the readings beside it have the strake, and wood is stiff: {repeat}"
-                )
-            }
-            Doubt::OffMould { girth, whole } => {
-                let [girth, whole] = lengths.said_apart(girth, whole);
-                format!("{reading}: that is {girth} from the rabbet, off the mould, whose girth is {whole}: {repeat}")
-            }
-            Doubt::NoLap { room, needed } => {
-                let [room, needed] = lengths.said_apart(room, needed);
-                format!("{reading}: that leaves {room} on the mould where the lands need {needed}: {repeat}")
-            }
-            Doubt::Flat { each } => format!(
-                "{reading}: the section lies so flat there that each {} of height is {} along it: measure from the mark, \
-                 or the width, in its stead",
-                lengths.said_fine(FLAT_UNIT),
-                lengths.said_fine(FLAT_UNIT * each)
-            ),
-            Doubt::Nowhere => format!("{reading}: no place on the mould has it: {repeat}"),
-        }
-    }
-}
-
-/// Heights are told of in these, mm.
-const FLAT_UNIT: f64 = 10.0;
 /// A height says where an edge is while a mm of it is no more than so many along the mould.
 const FLATTEST: f64 = 1.5;
 /// A reading nearer than this to what the others say is never doubted, mm.
@@ -322,17 +244,21 @@ impl Hang<'_> {
         Err(Doubt::Nowhere)
     }
 
-    /// Brings each width to what was read, the strake laid on the one below as that lies; what cannot be so goes to `again`.
+    /// Brings each width to what was read, the strake laid on the one below as that lies. One that takes its mark where none
+    /// can be stays there to be told, and the strake is laid without it; where none can be laid at all, they go to `again`.
     fn by_width<'p>(&self, good: &mut Vec<Placed<'p>>, again: &mut Vec<(Placed<'p>, Doubt)>) {
-        if good.iter().all(|p| !p.girth.is_nan()) {
-            return;
-        }
         let mut wide: Vec<usize> = (0..good.len()).filter(|&i| good[i].girth.is_nan()).collect();
         for &i in &wide {
             good[i].girth = self.lined[good[i].section];
         }
+        let known = (0..good.len()).filter(|i| !wide.contains(i));
+        let mut impossible: Vec<usize> = known.filter(|&i| self.impossible(&good[i]).is_some()).collect();
         for _ in 0..WIDTH_ROUNDS {
-            let Some(laid) = self.laid(&self.with_read(good)) else { break };
+            if wide.is_empty() {
+                return;
+            }
+            let possible = good.iter().enumerate().filter(|(i, _)| !impossible.contains(i)).map(|(_, p)| *p);
+            let Some(laid) = self.laid(&self.with_read(&possible.collect::<Vec<_>>())) else { break };
             let mut far = 0.0_f64;
             for &i in &wide {
                 let Measure::Width(read) = good[i].reading.measure else { continue };
@@ -345,10 +271,12 @@ impl Hang<'_> {
             if far < NEAR {
                 return;
             }
+            let (stay, gone) = wide.into_iter().partition(|&i| self.impossible(&good[i]).is_none());
+            wide = stay;
+            impossible.extend::<Vec<usize>>(gone);
         }
         // No such strake can be laid.
-        wide.reverse();
-        for i in wide {
+        for i in wide.into_iter().rev() {
             again.push((good.remove(i), Doubt::Nowhere));
         }
     }
@@ -383,6 +311,7 @@ impl Hang<'_> {
         self.lined.iter().zip(off).map(|(mark, off)| mark + off).collect()
     }
 
+    /// What is wrong with a place on the mould where the strake's upper edge cannot be.
     fn impossible(&self, p: &Placed<'_>) -> Option<Doubt> {
         let (skin, spec) = (&self.rest.lines.skin, &self.rest.input.spec);
         let (whole, girth) = (skin.girth(p.section), p.girth);

@@ -13,6 +13,7 @@
 //! Frame: girths are mm along the mould from the rabbet, as marks are; + is up. Cannot do: tell a mould that moved from a
 //! plank that did.
 
+mod doubt;
 mod facts;
 pub mod forecast;
 pub mod judge;
@@ -29,7 +30,7 @@ use crate::plan::{Plan, plan_faired};
 use crate::planks::Strake;
 use crate::units::Notation;
 
-pub use facts::{Again, Doubt};
+pub use doubt::{Again, Doubt};
 use facts::{CLOSE, Own};
 pub use forecast::{Forecast, GivesUp};
 pub use judge::{Judged, Why};

@@ -1,6 +1,6 @@
 //! Why there is no boat to go on with.
 
-use super::facts::Again;
+use super::Again;
 use crate::plan::PlanError;
 use crate::units::Notation;
 

@@ -21,7 +21,7 @@ impl Judged {
 }
 
 impl Why {
-    /// It in words: `strakes 3 and 4 show 2.4 mm more unlike than planned`.
+    /// It in words: `strake 4 shows 2.4 mm too much beside strake 3`.
     #[must_use]
     pub fn said(&self, lengths: Notation) -> String {
         match self {

@@ -72,6 +72,7 @@ fn twist(s: &Strip) -> Option<Finding> {
     })
 }
 
+/// Off its rising: of several, the one that it lies nearest to.
 fn rest(t: &Thwart, lengths: Notation) -> Option<Finding> {
     let finding = |gap: f64, hint: String| Finding {
         stage: Stage::Interior,
@@ -81,7 +82,7 @@ fn rest(t: &Thwart, lengths: Notation) -> Option<Finding> {
         hint,
     };
     let worst = |r: &super::Rest| r.gaps.iter().copied().max_by(|a, b| a.abs().total_cmp(&b.abs())).unwrap_or(0.0);
-    let Some(gap) = t.rests.iter().map(worst).min_by(|a, b| a.abs().total_cmp(&b.abs())) else {
+    let Some(rest) = t.rests.iter().min_by(|a, b| worst(a).abs().total_cmp(&worst(b).abs())) else {
         return Some(Finding {
             stage: Stage::Interior,
             place: t.name.clone(),
@@ -93,6 +94,7 @@ fn rest(t: &Thwart, lengths: Notation) -> Option<Finding> {
             ),
         });
     };
+    let gap = worst(rest);
     if gap.abs() <= GAP {
         return None;
     }
@@ -101,7 +103,7 @@ fn rest(t: &Thwart, lengths: Notation) -> Option<Finding> {
     } else {
         "lies lower than its rising there: let it in, raise it, or lower the rising"
     };
-    let edge = t.rests.first().map_or("", |r| if r.gaps[0].abs() >= r.gaps[2].abs() { "fore" } else { "after" });
+    let edge = if rest.gaps[0].abs() >= rest.gaps[2].abs() { "fore" } else { "after" };
     Some(finding(
         gap,
         format!(
@@ -110,4 +112,37 @@ fn rest(t: &Thwart, lengths: Notation) -> Option<Finding> {
             lengths.said_fine(GAP)
         ),
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Rest;
+    use super::*;
+    use crate::spec::{Against, Wood};
+
+    /// Over two risings it is judged by the one that it lies nearest to, and so is the edge that is told.
+    #[test]
+    fn the_worst_edge_is_told_of_the_rising_that_a_thwart_rests_on() {
+        let on = |rising, gaps| Rest { rising, gaps };
+        let thwart = Thwart {
+            n: 1,
+            key: "interior.thwarts, item 1".to_owned(),
+            name: "Thwart 1".to_owned(),
+            edges: [1000.0, 1200.0],
+            top: 400.0,
+            thickness: 20.0,
+            against: Against::Planking,
+            clear: 0.0,
+            wood: Wood { name: "larch".to_owned(), density: 600.0 },
+            end: Vec::new(),
+            round: 0.0,
+            notches: Vec::new(),
+            steps: Vec::new(),
+            rests: vec![on(0, [20.0, 12.0, 5.0]), on(1, [4.0, 5.0, 6.0])],
+            board: [0.0; 2],
+        };
+        let found = rest(&thwart, Notation::Mm).unwrap();
+        assert_eq!(found.measured, Measure::Length(6.0));
+        assert!(found.hint.contains("its after edge"), "{}", found.hint);
+    }
 }

@@ -210,7 +210,7 @@ impl<'a> Faces<'a> {
     fn within(&self, on: &On) -> bool {
         let [x, y, z] = on.at.into();
         [(&self.ask.spec.fore, 1.0), (&self.ask.spec.aft, -1.0)].into_iter().all(|(end, way)| match end {
-            EndSpec::Transom(t) => (x - edges::inner_face(t, y, z)) * way > -0.01,
+            EndSpec::Transom(t) => (x - edges::inner_face(t, y, z)) * way > -THROUGH,
             EndSpec::Post(_) => true,
         })
     }
@@ -245,6 +245,8 @@ impl<'a> Faces<'a> {
 
 /// Nearer than this is the same place, mm.
 const SAME: f64 = 1e-6;
+/// What ends on a transom's inner face may stand in it by this, mm: where it does is found in rounds.
+const THROUGH: f64 = 0.01;
 
 fn trouble(key: &str, problem: InteriorProblem) -> InteriorError {
     InteriorError { key: key.to_owned(), problem }

@@ -386,7 +386,7 @@ impl Family {
 }
 
 /// How far past the value found a size goes on: as far as its last two steps say that it has to go in the end. Source:
-/// Aitken's rule for a sequence that nears its end by equal ratios.
+/// \[Aitken26\].
 #[derive(Clone, Copy)]
 struct Pace {
     /// Last step found, in the logarithm, and how many times it was gone.

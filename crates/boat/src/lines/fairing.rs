@@ -136,14 +136,14 @@ fn moved(
     let free: Vec<bool> = unknowns.places.iter().map(|at| doubts.iter().any(|d| d.sure && d.at == *at)).collect();
     let (lines, held) = lines(view, &unknowns, &base)?;
     let columns: Vec<usize> = stations.iter().copied().chain(transom_columns(view.table)).collect();
-    let least = rounding(view.spec.lengths);
+    let (least, first) = (rounding(view.spec.lengths), first_spread(view.spec));
     let mut values = base.clone();
     let mut square = vec![1.0; unknowns.places.len()];
     let mut trust = start;
     let mut round = 1;
     loop {
         let mut terms: Vec<&Term> = lines.iter().collect();
-        let spread = trust.as_ref().map_or(least.max(given_within / 3.0), |t| t.square_spread().sqrt());
+        let spread = trust.as_ref().map_or(first, |t| t.square_spread().sqrt());
         let sections = columns
             .iter()
             .map(|&station| section((SECTIONS, spread), view, &unknowns, station, &base, &values, &mut square))
@@ -151,9 +151,8 @@ fn moved(
         let (sections, pairs): (Vec<_>, Vec<_>) = sections.into_iter().unzip();
         terms.extend(sections.iter().flatten());
         let ties: Vec<Tie> = held.iter().cloned().chain(pairs.into_iter().flatten()).collect();
-        let mut now = trust
-            .filter(|t| t.is_of(&terms))
-            .unwrap_or_else(|| Trust::start(&terms, least.max(given_within / 3.0)).by_place(&terms));
+        let mut now =
+            trust.filter(|t| t.is_of(&terms)).unwrap_or_else(|| Trust::start(&terms, first).by_place(&terms));
         now.learn(&terms, &ties, &free, least, STILL[round - 1]).map_err(not_faired)?;
         let limit = unknowns.places.iter().zip(free.iter().zip(&square));
         let limit = limit
@@ -196,6 +195,11 @@ fn within(spec: &Spec, kind: &RowKind) -> f64 {
 /// Spread of an entry that is only rounded, mm: the table's unit over √12.
 pub(super) fn rounding(lengths: Notation) -> f64 {
     lengths.unit_of_table() / 12.0_f64.sqrt()
+}
+
+/// What entries' spread is taken for before anything is learnt, mm: a third of the tolerance, but no less than rounding gives.
+pub(super) fn first_spread(spec: &Spec) -> f64 {
+    rounding(spec.lengths).max(spec.lines.fair_within / 3.0)
 }
 
 fn fair_cell(

@@ -13,6 +13,7 @@
 //! Which way errors fall: a true hollow too shallow for its rounded offsets to show is not counted. Near its ends a fair
 //! curve keeps the bend that its last three or four points give it, so the outermost half span says least.
 
+use super::fairing::rounding;
 use super::line::{LinePoint, line};
 use super::profile::Ends;
 use super::sections::{chain, merged, up_slope};
@@ -198,14 +199,14 @@ impl Fairness {
 pub fn fairness(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize], fair: &[FairRow]) -> Fairness {
     let given = table.values();
     let values = super::values(fair);
-    let unit = spec.lengths.unit_of_table();
+    let rounded = rounding(spec.lengths);
     let mut combs = Vec::new();
     for (r, row) in table.rows.iter().enumerate() {
         let [before, after] = [&given, &values].map(|v| line(table, spec, ends, r, v).points);
         let names: Vec<String> = after.iter().enumerate().map(|(i, p)| name(table, spec, i, p)).collect();
         let drawn = [before, after].map(|p| p.iter().map(|p| [p.x, p.value]).collect::<Vec<_>>());
         let moved = moved(table, fair, |at, _| at == r);
-        combs.extend(comb(row.name.clone(), View::of(&row.kind), &drawn, unit, &|at| between(&names, at), moved));
+        combs.extend(comb(row.name.clone(), View::of(&row.kind), &drawn, rounded, &|at| between(&names, at), moved));
     }
     let is_transom = |c: usize| !matches!(table.stations[c].at, StationAt::Square(_));
     // From the bow, as the table has them.
@@ -217,7 +218,7 @@ pub fn fairness(table: &Table, spec: &Spec, ends: &Ends, stations: &[usize], fai
         let title = if is_transom(station) { station_name.clone() } else { format!("station {station_name}") };
         let height = |at: At| Place::Height(at.point[1] / slope);
         let of_section = moved(table, fair, |_, at| at == station);
-        if let Some(mut comb) = comb(title, View::Body, &drawn, unit, &height, of_section) {
+        if let Some(mut comb) = comb(title, View::Body, &drawn, rounded, &height, of_section) {
             // A raked transom bends in its own face and is drawn where it is seen from astern.
             let spots =
                 comb.before.iter_mut().chain(&mut comb.after).chain(comb.hardest.iter_mut().map(|h| &mut h.spot));
@@ -285,11 +286,11 @@ fn comb(
     line: String,
     view: View,
     [before, after]: &[Vec<[f64; 2]>; 2],
-    unit: f64,
+    rounded: f64,
     place: &dyn Fn(At) -> Place,
     moved: Moved,
 ) -> Option<Comb> {
-    let (before, after) = (Bends::of(before, unit)?, Bends::of(after, unit)?);
+    let (before, after) = (Bends::of(before, rounded)?, Bends::of(after, rounded)?);
     let spots =
         |bends: &Bends| -> Vec<Spot> { bends.inflections().into_iter().map(|i| bends.spot(i, place)).collect() };
     let hardest = after
@@ -307,8 +308,9 @@ struct Bends {
 }
 
 impl Bends {
-    /// Of the curve through `points`, rounded to `unit` mm; `None` for fewer than three, or where two touch.
-    fn of(points: &[[f64; 2]], unit: f64) -> Option<Self> {
+    /// Of the curve through `points`, which rounding has given a spread of `rounded` mm; `None` for fewer than three, or where two
+    /// touch.
+    fn of(points: &[[f64; 2]], rounded: f64) -> Option<Self> {
         if points.len() < 3 {
             return None;
         }
@@ -319,7 +321,6 @@ impl Bends {
             FairCurve::through(&knots, &values).ok()
         };
         let each = (0..points.len()).map(one).collect::<Option<Vec<_>>>()?;
-        let sigma = unit / 12.0_f64.sqrt();
         let last = points.len() - 1;
         let places = (0..=last * TEETH).map(|i| {
             let (span, share) = ((i / TEETH).min(last - 1), i as f64 / TEETH as f64);
@@ -330,7 +331,7 @@ impl Bends {
             let (d1, d2) = (curve.d1(t), curve.d2(t));
             let speed = d1[0].hypot(d1[1]).max(f64::MIN_POSITIVE);
             teeth.push(Tooth { at: curve.at(t), curvature: (d1[0] * d2[1] - d1[1] * d2[0]) / speed.powi(3) });
-            let spread = sigma * each.iter().map(|b| b.d2(t)[0].powi(2)).sum::<f64>().sqrt();
+            let spread = rounded * each.iter().map(|b| b.d2(t)[0].powi(2)).sum::<f64>().sqrt();
             noise.push(SPREADS * spread / (speed * speed));
         }
         let greatest = teeth.iter().map(|t| t.curvature.abs()).fold(0.0, f64::max);
@@ -391,7 +392,7 @@ mod tests {
                 .map(|i| length * f64::from(i) / f64::from(8 * n))
                 .map(|x| [x, 80.0 * (wave * x).sin()])
                 .collect();
-            let bends = Bends::of(&points, 1.0).unwrap();
+            let bends = Bends::of(&points, rounding(Notation::Mm)).unwrap();
             let found = bends.inflections();
             assert_eq!(found.len(), n as usize - 1, "{n} half waves: {found:?}");
             for (k, at) in found.into_iter().enumerate() {
@@ -415,7 +416,7 @@ mod tests {
                 .map(|i| f64::from(i) * PI / 18.0)
                 .map(|a| [600.0 * a.cos(), hand * 600.0 * a.sin()])
                 .collect();
-            let bends = Bends::of(&points, 1.0).unwrap();
+            let bends = Bends::of(&points, rounding(Notation::Mm)).unwrap();
             assert!(bends.inflections().is_empty());
             let last = bends.teeth.len() - 1;
             for (i, tooth) in bends.teeth.iter().enumerate() {
@@ -435,12 +436,12 @@ mod tests {
         for slope in 0..200 {
             let y = |x: f64| 300.0 + x * (f64::from(slope) / 531.0);
             let points: Vec<[f64; 2]> = (0..10).map(|i| f64::from(i) * 457.2).map(|x| [x, y(x).round()]).collect();
-            let bends = Bends::of(&points, 1.0).unwrap();
+            let bends = Bends::of(&points, rounding(Notation::Mm)).unwrap();
             assert_eq!((bends.inflections().len(), bends.hardest()), (0, None), "slope {slope}");
         }
         // But a slip of 3 mm at the fifth shows: the line turns back on both sides of it.
         let slip = |i: usize| [i as f64 * 457.2, if i == 5 { 303.0 } else { 300.0 }];
-        let found = Bends::of(&(0..10).map(slip).collect::<Vec<_>>(), 1.0).unwrap().inflections();
+        let found = Bends::of(&(0..10).map(slip).collect::<Vec<_>>(), rounding(Notation::Mm)).unwrap().inflections();
         for span in [4, 5] {
             assert!(found.iter().any(|at| *at as usize / TEETH == span), "{found:?}");
         }

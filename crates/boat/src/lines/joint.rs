@@ -7,7 +7,7 @@
 //! learnt again without it, and it is weighed against what the rest then say.
 //!
 //! Sizes learnt from ν points are themselves unsure: t has Student's distribution, and is put on the normal scale by
-//! z = (8ν+1)/(8ν+3)·√(ν ln(1 + t²/ν)). (Source: D. L. Wallace 1959, as remembered; 0.03 short at ν = 3 and 1 %.)
+//! z = (8ν+1)/(8ν+3)·√(ν ln(1 + t²/ν)). (Source: \[Wallace59\]; 0.03 short at ν = 3 and 1 %.)
 //!
 //! The entry with the greatest z is doubtful; freed, it is put where the rest have it, and the table weighed again. The
 //! others that would explain nearly as much are named with it. Of those only worth a look one is named at a time.
@@ -21,7 +21,7 @@ use super::LinesError;
 use super::across::section;
 use super::energy::{Known, Term, Tie, Trust};
 use super::exchanged::alike;
-use super::fairing::{Unknowns, View, lines, rounding, transom_columns};
+use super::fairing::{Unknowns, View, first_spread, lines, rounding, transom_columns};
 use super::misprints::Doubt;
 use crate::offsets::Values;
 
@@ -184,7 +184,7 @@ impl<'a> Scale<'a> {
     }
 
     fn learn(&self, start: Option<Trust>) -> Result<Learnt, LinesError> {
-        let spread = self.least.max(self.view.spec.lines.fair_within / 3.0);
+        let spread = first_spread(self.view.spec);
         let seen = start.as_ref().map_or(spread, |t| t.square_spread().sqrt());
         let (mut terms, mut ties) = self.terms(seen)?;
         let mut trust = self.learn_of(start, spread, &terms, &ties)?;

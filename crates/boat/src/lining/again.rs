@@ -22,7 +22,8 @@
 //! seen ([`Change::CLOSE`]) that is not enough: there each of the rest takes a like share, and the next strake no more than
 //! leaves room for its own error.
 
-use super::loss::{self, Marks, Row, System, TurnAt, quadratic, square, turns};
+use super::descent::{Until, descend, furthest, moved};
+use super::loss::{self, Held, Marks, Row, System, quadratic, square, turns};
 use super::propose::Ask;
 use super::wishes::{self, Limits};
 use super::{Lands, LiningError};
@@ -81,11 +82,10 @@ pub struct Kept<'a> {
     pub change: Change,
 }
 
-/// Most rounds of one search, and most times that turns are measured.
-const ROUNDS: usize = 40;
+/// How long one search goes on.
+const UNTIL: Until = Until { rounds: 40, still: 1e-6 };
+/// Most times that turns are measured.
 const MEASURED: usize = 4;
-/// Marks that move by less than this lie still, mm.
-const STILL: f64 = 1e-6;
 
 /// The lands with the hung ones where they lie and the rest lined again within `limits`.
 ///
@@ -116,15 +116,7 @@ pub fn again(ask: &Ask<'_>, limits: &Limits, kept: &Kept<'_>) -> Result<Lands, L
     let limits = &eased(limits, &Marks::on(skin, kept.planned.to_vec()));
     let sum = Sum { kept, limits, lines, ways, square, index, count };
     let girths = sum.least(girths, |girths| Marks::on(skin, girths.to_vec()))?;
-    let marks = Marks::on(skin, girths);
-    let u = marks.girths.iter().map(|row| row.iter().enumerate().map(|(j, s)| s / skin.girth(j)).collect());
-    let mut lands = Lands::through(skin, u.collect(), pinned)?;
-    for j in 0..sections {
-        for turn in turns(&marks, j, limits) {
-            lands.turn[turn.land][j] = turn.angle;
-        }
-    }
-    Ok(lands)
+    Lands::lined(skin, &Marks::on(skin, girths), pinned, limits)
 }
 
 /// The limits, where the plan passes them let out to what it takes: they are passed no further.
@@ -157,12 +149,6 @@ struct Sum<'a> {
     count: usize,
 }
 
-/// The turns as measured at some girths, by section.
-struct Held {
-    turns: Vec<Vec<TurnAt>>,
-    girths: Vec<Vec<f64>>,
-}
-
 impl Sum<'_> {
     /// The girths of the least sum, from `girths`; how turns move is measured again until the marks lie still.
     fn least(
@@ -174,47 +160,29 @@ impl Sum<'_> {
             return Ok(girths);
         }
         for _ in 0..MEASURED {
-            let at = marks(&girths);
-            let turns = (0..girths[0].len()).map(|j| turns(&at, j, self.limits)).collect();
-            let held = Held { turns, girths: girths.clone() };
-            self.settle(&held, &mut girths)?;
-            let moved = girths.iter().flatten().zip(held.girths.iter().flatten()).map(|(a, b)| (a - b).abs());
-            if moved.fold(0.0, f64::max) < STILL {
+            let held = Held::at(&marks(&girths), self.limits);
+            // One step where no limit is passed, and a few where some are taken up or let go.
+            descend(
+                &mut girths,
+                UNTIL,
+                |girths| self.assemble(girths, &held, None),
+                |girths| self.step(girths, &held),
+                |girths, step, share| moved(girths, &self.index, step, share),
+            )?;
+            if furthest(&girths, &held.girths) < UNTIL.still {
                 break;
             }
         }
         Ok(girths)
     }
 
-    /// Newton's steps: one where no limit is passed, and a few where some are taken up or let go.
-    fn settle(&self, held: &Held, girths: &mut Vec<Vec<f64>>) -> Result<(), LiningError> {
-        let band = (2 * girths[0].len() + girths[0].len() - 1).min(self.count - 1);
-        let mut now = self.assemble(girths, held, None);
-        for _ in 0..ROUNDS {
-            let mut system = System::new(self.count, band);
-            self.assemble(girths, held, Some(&mut system));
-            let step = system.step().ok_or(LiningError::NoAnswer)?;
-            let far = step.iter().fold(0.0_f64, |most, s| most.max(s.abs()));
-            let mut scale = 1.0;
-            loop {
-                if scale * far < STILL {
-                    return Ok(());
-                }
-                let mut next = girths.clone();
-                for (row, index) in next.iter_mut().zip(&self.index) {
-                    for (s, i) in row.iter_mut().zip(index) {
-                        *s += i.map_or(0.0, |i| scale * step[i]);
-                    }
-                }
-                let value = self.assemble(&next, held, None);
-                if value < now {
-                    (*girths, now) = (next, value);
-                    break;
-                }
-                scale *= 0.5;
-            }
-        }
-        Ok(())
+    /// Newton's step of the unknowns, mm; `None` where there is none.
+    fn step(&self, girths: &[Vec<f64>], held: &Held) -> Option<Vec<f64>> {
+        // Jumps and turns join a land with the second one up, and a fair land its first mark with its last.
+        let band = (3 * girths[0].len() - 1).min(self.count - 1);
+        let mut system = System::new(self.count, band);
+        self.assemble(girths, held, Some(&mut system));
+        system.step()
     }
 
     /// How far mark `j` of land `k` lies from where it was planned.
@@ -241,7 +209,7 @@ impl Sum<'_> {
             };
             for k in first..=n {
                 sum += square(w.share, gains(k), &parts(k, 1.0), system.as_deref_mut());
-                sum += self.narrow(k, j, girths, system.as_deref_mut());
+                sum += self.past_width(k, j, girths, system.as_deref_mut());
             }
             for k in first.max(2)..=n {
                 let weight = if k == n { w.last * w.jump } else { w.jump };
@@ -263,13 +231,9 @@ impl Sum<'_> {
                 }
             }
             for turn in held.turns[j].iter().filter(|turn| turn.land + 1 >= first) {
-                let gone = |(land, by): (usize, f64)| by * (girths[land][j] - held.girths[land][j]);
-                let past = turn.angle + turn.moves.map(gone).iter().sum::<f64>() - self.limits.turn[turn.land][j];
+                let past = held.past(turn, j, girths, self.limits);
                 if past > 0.0 {
-                    // As the wood that it takes off the edge.
-                    let lap = self.limits.lap;
-                    let parts = turn.moves.map(|(land, by)| (self.index[land][j], lap * by));
-                    sum += square(w.limit, lap * past, &parts, system.as_deref_mut());
+                    sum += square(w.limit, past, &turn.parts(j, &self.index, self.limits), system.as_deref_mut());
                 }
             }
         }
@@ -277,7 +241,7 @@ impl Sum<'_> {
     }
 
     /// Strake `k` past its least or greatest width at section `j`.
-    fn narrow(&self, k: usize, j: usize, girths: &[Vec<f64>], system: Option<&mut System>) -> f64 {
+    fn past_width(&self, k: usize, j: usize, girths: &[Vec<f64>], system: Option<&mut System>) -> f64 {
         let ([least, most], wide) = (self.limits.width[k - 1][j], girths[k][j] - girths[k - 1][j]);
         // Lands do not cross, whatever is asked.
         let least = least.max(loss::LEAST_SHARE * (self.kept.planned[k][j] - self.kept.planned[k - 1][j]));

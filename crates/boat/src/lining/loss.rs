@@ -101,8 +101,24 @@ impl Marks {
 /// How the turns at the lands move with the marks, near where they were measured.
 pub struct Held {
     /// By section.
-    turns: Vec<Vec<TurnAt>>,
-    girths: Vec<Vec<f64>>,
+    pub(super) turns: Vec<Vec<TurnAt>>,
+    /// The marks then, mm: `[land][section]`.
+    pub(super) girths: Vec<Vec<f64>>,
+}
+
+impl Held {
+    /// The turns, measured at `marks`.
+    pub(super) fn at(marks: &Marks, limits: &Limits) -> Self {
+        let turns = (0..marks.girths[0].len()).map(|j| turns(marks, j, limits)).collect();
+        Held { turns, girths: marks.girths.clone() }
+    }
+
+    /// How far a turn at section `j` passes its limit with the marks at `girths`, as the wood that it takes off the edge, mm;
+    /// below 0 where it keeps it.
+    pub(super) fn past(&self, turn: &TurnAt, j: usize, girths: &[Vec<f64>], limits: &Limits) -> f64 {
+        let gone = |(land, by): (usize, f64)| by * (girths[land][j] - self.girths[land][j]);
+        limits.lap * (turn.angle + turn.moves.map(gone).iter().sum::<f64>() - limits.turn[turn.land][j])
+    }
 }
 
 /// No strake is less than this share of its wanted width.
@@ -166,14 +182,6 @@ impl Loss<'_> {
         Marks::on(self.skin, girths)
     }
 
-    /// The turns, measured at `marks`.
-    pub fn held(&self, marks: &Marks) -> Held {
-        Held {
-            turns: (0..marks.girths[0].len()).map(|j| turns(marks, j, self.limits)).collect(),
-            girths: marks.girths.clone(),
-        }
-    }
-
     /// The sum at `marks`.
     pub fn value(&self, marks: &Marks, held: &Held) -> f64 {
         self.assemble(marks, held, None)
@@ -233,14 +241,9 @@ impl Loss<'_> {
                 }
             }
             for turn in &held.turns[j] {
-                let gone = |(land, by): (usize, f64)| by * (marks.girths[land][j] - held.girths[land][j]);
-                let angle = turn.angle + turn.moves.map(gone).iter().sum::<f64>();
-                let past = angle - self.limits.turn[turn.land][j];
+                let past = held.past(turn, j, &marks.girths, self.limits);
                 if past > 0.0 {
-                    // As the wood that it takes off the edge.
-                    let lap = self.limits.lap;
-                    let parts = turn.moves.map(|(land, v)| (self.index[land][j], lap * v));
-                    sum += square(w.limit, lap * past, &parts, system.as_deref_mut());
+                    sum += square(w.limit, past, &turn.parts(j, &self.index, self.limits), system.as_deref_mut());
                 }
             }
         }
@@ -375,7 +378,14 @@ pub struct TurnAt {
     /// Radians, + inboard.
     pub angle: f64,
     /// How it moves with the marks of three lands, radians/mm.
-    pub(super) moves: [(usize, f64); 3],
+    moves: [(usize, f64); 3],
+}
+
+impl TurnAt {
+    /// How what it takes off the edge moves with the unknowns, `index` telling which each mark is.
+    pub(super) fn parts(&self, j: usize, index: &[Vec<Option<usize>>], limits: &Limits) -> [(Option<usize>, f64); 3] {
+        self.moves.map(|(land, by)| (index[land][j], limits.lap * by))
+    }
 }
 
 /// Least sine between a ruling and its land that is believed.

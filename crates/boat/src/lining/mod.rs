@@ -5,6 +5,7 @@
 //! builder put it and the others follow.
 
 pub mod again;
+mod descent;
 mod looks;
 mod loss;
 mod pins;
@@ -21,6 +22,7 @@ pub use wishes::Limits;
 use crate::geom::fair::{FairCurve, FairError};
 use crate::geom::{Point, monotone};
 use crate::lines::Skin;
+use loss::Marks;
 
 /// A land line: the upper inner edge of a strake on the moulds. 0 is the rabbet, n the sheer.
 #[derive(Debug, Clone, PartialEq)]
@@ -126,6 +128,18 @@ impl Lands {
             curves.push(curve.map_err(|why| LiningError::Line { land, why })?);
         }
         Ok(Lands { turn: vec![vec![0.0; skin.curves.len()]; u.len()], u, curves, pinned, rounds: 0 })
+    }
+
+    /// Lines through `marks`, with how far each section turns at them.
+    fn lined(skin: &Skin, marks: &Marks, pinned: Vec<Vec<bool>>, limits: &Limits) -> Result<Self, LiningError> {
+        let shares = |row: &Vec<f64>| row.iter().enumerate().map(|(j, s)| s / skin.girth(j)).collect();
+        let mut lands = Lands::through(skin, marks.girths.iter().map(shares).collect(), pinned)?;
+        for j in 0..skin.curves.len() {
+            for turn in loss::turns(marks, j, limits) {
+                lands.turn[turn.land][j] = turn.angle;
+            }
+        }
+        Ok(lands)
     }
 
     /// How many strakes lie between the lands.

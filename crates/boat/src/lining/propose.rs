@@ -4,18 +4,17 @@
 //! as far along the step as makes the sum less. Limits that cannot all be kept are passed as little as may be, in the
 //! sense of least squares; where, the strakes as laid say (`planks::limits::breaches`).
 
+use super::descent::{Until, descend, furthest, moved};
 use super::looks;
-use super::loss::{self, Held, Loss, Marks, Weights, turns};
+use super::loss::{self, Held, Loss, Marks, Weights};
 use super::wishes::{self, Limits};
 use super::{Lands, LiningError, Pinned};
 use crate::eyes;
 use crate::lines::Skin;
 use crate::spec::{LiningSpec, PlankingSpec};
 
-/// Most rounds.
-const ROUNDS: usize = 60;
-/// A round that moves no mark by more than this ends the search, mm.
-const STILL: f64 = 1e-4;
+/// How long one search goes on.
+const UNTIL: Until = Until { rounds: 60, still: 1e-4 };
 /// A search that moved no mark by more than this since turns were measured is the last, mm.
 const STEADY: f64 = 1e-3;
 /// Most times that turns are measured.
@@ -36,15 +35,19 @@ pub struct Ask<'a> {
     pub weights: Weights,
 }
 
+/// Fewest and most strakes a side, as boat.toml may ask for them.
+const FEWEST: usize = 3;
+const MOST: usize = 40;
+
 /// How many strakes a side: as asked, or the fewest whose greatest width that shows stays within the widest.
 #[must_use]
-pub fn strakes(skin: &Skin, spec: &PlankingSpec) -> usize {
-    spec.strakes.map_or_else(
+pub fn strakes(skin: &Skin, planking: &PlankingSpec, lining: &LiningSpec) -> usize {
+    planking.strakes.map_or_else(
         || {
             let girth = (0..skin.curves.len()).map(|j| skin.girth(j)).fold(0.0, f64::max);
-            // n strakes share the girth as (garboard + n − 1) parts; the garboard may be that much wider.
-            let parts = girth / spec.widest;
-            ((parts - spec.garboard + 1.0).ceil() as usize).clamp(3, 40)
+            // n strakes share the girth as (garboard + n − 2 + sheer strake) parts; those two may be that much wider.
+            let parts = girth / planking.widest;
+            ((parts - planking.garboard + (2.0 - lining.sheer_strake)).ceil() as usize).clamp(FEWEST, MOST)
         },
         |n| n as usize,
     )
@@ -88,15 +91,7 @@ pub fn propose(ask: &Ask<'_>, limits: &Limits, start: Option<Vec<Vec<f64>>>) -> 
     }
     let loss = Loss { skin, eyes: &eyes, wishes: &wishes, limits, weights, lines, hands, index, count };
     let (marks, rounds) = least(&loss, start)?;
-    let u = marks.girths.iter().map(|row| row.iter().enumerate().map(|(j, s)| s / skin.girth(j)).collect());
-    let mut lands = Lands::through(skin, u.collect(), pinned)?;
-    lands.rounds = rounds;
-    for j in 0..sections {
-        for turn in turns(&marks, j, limits) {
-            lands.turn[turn.land][j] = turn.angle;
-        }
-    }
-    Ok(lands)
+    Ok(Lands { rounds, ..Lands::lined(skin, &marks, pinned, limits)? })
 }
 
 /// The marks of the least sum, and how many rounds it took. How the turns move is measured again where each search ends,
@@ -108,44 +103,19 @@ fn least(loss: &Loss<'_>, start: Vec<Vec<f64>>) -> Result<(Marks, usize), Lining
     }
     let mut rounds = 0;
     for _ in 0..MEASURED {
-        let held = loss.held(&marks);
-        let before = marks.girths.clone();
-        rounds += settle(loss, &held, &mut marks)?;
-        let moved = before.iter().flatten().zip(marks.girths.iter().flatten()).map(|(a, b)| (a - b).abs());
-        if moved.fold(0.0, f64::max) < STEADY {
+        let held = Held::at(&marks, loss.limits);
+        rounds += descend(
+            &mut marks,
+            UNTIL,
+            |marks| loss.value(marks, &held),
+            |marks| loss.step(marks, &held),
+            |marks, step, share| loss.marks(moved(&marks.girths, &loss.index, step, share)),
+        )?;
+        if furthest(&marks.girths, &held.girths) < STEADY {
             break;
         }
     }
     Ok((marks, rounds))
-}
-
-/// Brings `marks` to the least of the sum with what is `held`; how many rounds it took.
-fn settle(loss: &Loss<'_>, held: &Held, marks: &mut Marks) -> Result<usize, LiningError> {
-    let mut now = loss.value(marks, held);
-    for round in 1..=ROUNDS {
-        let step = loss.step(marks, held).ok_or(LiningError::NoAnswer)?;
-        let mut scale = 1.0;
-        let far = step.iter().fold(0.0_f64, |most, s| most.max(s.abs()));
-        loop {
-            if scale * far < STILL {
-                return Ok(round);
-            }
-            let next = loss.marks(moved(&marks.girths, &loss.index, &step, scale));
-            let value = loss.value(&next, held);
-            if value < now {
-                (*marks, now) = (next, value);
-                break;
-            }
-            scale *= 0.5;
-        }
-    }
-    Ok(ROUNDS)
-}
-
-/// The girths with the unknowns gone `scale` of `step`.
-fn moved(girths: &[Vec<f64>], index: &[Vec<Option<usize>>], step: &[f64], scale: f64) -> Vec<Vec<f64>> {
-    let by = |i: &Option<usize>| i.map_or(0.0, |i| scale * step[i]);
-    girths.iter().zip(index).map(|(row, index)| row.iter().zip(index).map(|(s, i)| s + by(i)).collect()).collect()
 }
 
 /// A strake stands at least so many laps wide on the mould: one for the next strake's land, and a little.

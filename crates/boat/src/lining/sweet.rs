@@ -80,7 +80,7 @@ fn merged(mut all: Vec<Bend>, least: f64, size: impl Fn(&Bend) -> f64) -> Vec<Be
 /// Where along a strake it is wider than on both sides by more than `least`, but for the widest place: its humps.
 #[must_use]
 pub fn humps(widths: &[f64], least: f64) -> Vec<usize> {
-    let widest = (0..widths.len()).max_by(|&a, &b| widths[a].total_cmp(&widths[b])).unwrap_or(0);
+    let Some(widest) = (0..widths.len()).max_by(|&a, &b| widths[a].total_cmp(&widths[b])) else { return Vec::new() };
     let mut humps = Vec::new();
     // From the widest place outward: rising again by more than `least` above the lowest so far is a hump.
     let mut walk = |order: &mut dyn Iterator<Item = usize>| {
@@ -135,6 +135,7 @@ mod tests {
 
     #[test]
     fn humps_are_told_from_one_taper() {
+        assert!(humps(&[], 1.0).is_empty());
         assert!(humps(&[60.0, 80.0, 95.0, 100.0, 90.0, 70.0], 1.0).is_empty());
         assert_eq!(humps(&[64.0, 93.0, 78.0, 84.0, 100.0, 90.0, 70.0], 1.0), [1]);
         assert_eq!(humps(&[64.0, 93.0, 92.5, 93.4, 90.0, 70.0, 71.0, 60.0], 1.0), [] as [usize; 0]);

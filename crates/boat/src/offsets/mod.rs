@@ -31,7 +31,7 @@ pub fn cells(text: &str) -> Vec<(usize, Vec<String>)> {
     sheet::records(text).map_or_else(|_| Vec::new(), |all| all.into_iter().map(|r| (r.line, r.cells)).collect())
 }
 
-/// Values by row and column; `None` where the table has nothing, mm.
+/// Values by row and column, mm; `None` where the table has nothing.
 pub type Values = Vec<Vec<Option<f64>>>;
 
 impl Table {
@@ -137,16 +137,16 @@ impl RowKind {
         matches!(self, RowKind::HeightSheer | RowKind::HeightRabbet | RowKind::HeightButtock(_))
     }
 
-    /// The least that an entry may say, mm: half-breadths and distances along a diagonal are never less than nought.
+    /// The least and the most that an entry may say, mm: half-breadths and distances along a diagonal are never less than nought.
+    #[must_use]
+    pub fn range(&self) -> [f64; 2] {
+        if self.is_height() { read::HEIGHTS } else { [0.0, read::WIDEST] }
+    }
+
+    /// The least that an entry may say, mm.
     #[must_use]
     pub fn least(&self) -> f64 {
-        match self {
-            RowKind::HeightSheer | RowKind::HeightRabbet | RowKind::HeightButtock(_) => read::HEIGHTS[0],
-            RowKind::HalfBreadthSheer
-            | RowKind::HalfBreadthRabbet
-            | RowKind::HalfBreadthWaterline(_)
-            | RowKind::Diagonal(_) => 0.0,
-        }
+        self.range()[0]
     }
 }
 

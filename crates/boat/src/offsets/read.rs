@@ -31,6 +31,8 @@ pub const LEAST_SPACING: f64 = 20.0;
 const SAME_LEVEL: f64 = 0.5;
 /// Positions by the row `at` and by the spacing may differ by this, mm: the rounding of a plan.
 const SAME_POSITION: f64 = 1.0;
+/// The first station may be off nought by this, mm: half a millimetre of a plan's rounding.
+const AT_NOUGHT: f64 = 0.5;
 /// Least square stations.
 const LEAST_STATIONS: usize = 4;
 /// Most stations, rows, and entries. Fairing solves for all entries at once, and its time grows as their cube.
@@ -173,18 +175,10 @@ fn level_in_range(kind: &RowKind, lengths: Notation) -> Result<(), Problem> {
 
 fn entry(text: &str, kind: &RowKind, lengths: Notation) -> Result<(f64, Form), Problem> {
     let reading = read_length_as(text, Some(lengths)).map_err(Problem::Cell)?;
-    let [least, most] = match kind {
-        RowKind::HeightSheer | RowKind::HeightRabbet | RowKind::HeightButtock(_) => HEIGHTS,
-        RowKind::HalfBreadthSheer
-        | RowKind::HalfBreadthRabbet
-        | RowKind::HalfBreadthWaterline(_)
-        | RowKind::Diagonal(_) => {
-            if reading.mm < 0.0 {
-                return Err(Problem::Negative { value: text.to_owned() });
-            }
-            [0.0, WIDEST]
-        }
-    };
+    if !kind.is_height() && reading.mm < 0.0 {
+        return Err(Problem::Negative { value: text.to_owned() });
+    }
+    let [least, most] = kind.range();
     if (least..=most).contains(&reading.mm) {
         return Ok((reading.mm, reading.form));
     }
@@ -377,7 +371,7 @@ fn positions(grid: &Grid, at_row: Option<usize>, expected: &Expected<'_>) -> Res
             (None, None) => return Err(nowhere(Problem::NoPositions)),
         };
         match before {
-            None if x.abs() > SAME_LEVEL => return Err(here(Problem::FirstNotZero { value: said(x) })),
+            None if x.abs() > AT_NOUGHT => return Err(here(Problem::FirstNotZero { value: said(x) })),
             Some((name, last)) if x < last + LEAST_SPACING => {
                 return Err(here(Problem::StationsOrder {
                     value: said(x),

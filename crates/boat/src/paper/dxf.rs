@@ -236,7 +236,7 @@ impl Page {
         let size = text.runs.iter().map(|r| r.size).fold(0.0, f64::max);
         let (sin, cos) = text.rotation.sin_cos();
         let [x, y] = self.up(text.at);
-        let words = ascii(&plain(text));
+        let words = ascii(&super::plain(text));
         if words.trim().is_empty() || text.width <= 0.0 {
             return;
         }
@@ -262,18 +262,6 @@ impl Page {
         out.put(1, format_args!("lengths in mm: one unit of this drawing is 1 mm, {size}"));
         out.put(7, "STANDARD");
     }
-}
-
-/// The words of a line, its fractions as they are typed: `3 7/8`.
-pub fn plain(text: &Text) -> String {
-    let mut words = String::new();
-    for run in &text.runs {
-        if run.rise > 0.0 && words.ends_with(|c: char| c.is_ascii_digit()) {
-            words.push(' ');
-        }
-        words.push_str(&run.text);
-    }
-    words
 }
 
 /// Text as R12 has it.

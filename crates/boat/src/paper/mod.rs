@@ -1,4 +1,12 @@
-//! Drawing to bytes.
+//! Finished sheets, and the bytes of the files they are written to.
+//!
+//! The bench book ([`book`]), the full-size patterns ([`patterns`]) and her pictures ([`pictures`]) are composed as sheets in mm
+//! ([`crate::drawing`]) from the plan alone; [`roll`] and [`tile`] bring what is larger than the paper onto pages; one small writer
+//! to each form of file (PDF, SVG, DXF) sees nothing but sheets. What a builder may lay a rule on carries the measured box, by which
+//! he proves that it was printed full size. Nothing is worked out here but widths, sums and scales, and the same plan gives the same
+//! bytes.
+//!
+//! Cannot do: keep a printer from scaling, or paper from growing in the wet. So the box, and so the words on tapes.
 
 pub mod book;
 pub(crate) mod dxf;
@@ -16,7 +24,9 @@ pub use pdf::{About, write as write_pdf};
 pub use svg::write as write_svg;
 
 use crate::drawing::typeface::TypeError;
-use crate::drawing::{Scale, Sheet};
+use crate::drawing::{Scale, Sheet, Text};
+use crate::offsets::StationAt;
+use crate::plan::Plan;
 
 /// Why no paper came out.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -45,6 +55,24 @@ fn size_in_words(sheet: &Sheet) -> &'static str {
         Scale::Measured { .. } => "Full size; lengths",
         Scale::None => "Not to scale; the sheet's lengths",
     }
+}
+
+/// The words of a line, its fractions as they are typed: `3 7/8`.
+pub(crate) fn plain(text: &Text) -> String {
+    let mut words = String::new();
+    for run in &text.runs {
+        if run.rise > 0.0 && words.ends_with(|c: char| c.is_ascii_digit()) {
+            words.push(' ');
+        }
+        words.push_str(&run.text.replace('\u{2044}', "/"));
+    }
+    words
+}
+
+/// Name of the station that distances along the boat are measured from; a long one is cut short.
+fn first_station(plan: &Plan) -> String {
+    let square = plan.table.stations.iter().find(|s| matches!(s.at, StationAt::Square(_)));
+    square.map_or_else(String::new, |s| s.name.chars().take(10).collect())
 }
 
 /// A sheet of paper the printer holds.

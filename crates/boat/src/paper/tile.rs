@@ -7,13 +7,13 @@
 //! Words are never cut: they go whole on the sheet that has their middle, moved in from its edge if they must be.
 
 use super::book::look;
-use super::patterns::{drawn, is_furniture};
+use super::patterns::{BOX, TITLE, drawn, is_furniture};
 use super::{PaperSize, measured};
 use crate::drawing::clip::{clip, runs};
 use crate::drawing::place::{Bounds, Move};
 use crate::drawing::typeface::Type;
 use crate::drawing::words::{self, Style};
-use crate::drawing::{Anchor, Colour, Face, Item, Outline, Scale, Shape, Sheet, Spot, Stroke, Text, Weight};
+use crate::drawing::{Anchor, Face, Item, Outline, Scale, Shape, Sheet, Spot, Stroke, Text, Weight};
 
 /// What two neighbouring sheets both show, mm.
 pub const OVERLAP: f64 = 10.0;
@@ -36,18 +36,9 @@ const FOOT_WORDS: &str = "sheet";
 /// A drawing on `paper`: the map, then the sheets row by row; upright or lying, whichever takes fewer.
 #[must_use]
 pub fn pages(t: &Type, sheet: &Sheet, paper: PaperSize) -> Vec<Sheet> {
-    let ways = [paper.upright(), paper.landscape()].map(|page| Tiling::new(sheet, page));
-    let [upright, lying] = ways;
-    let tiling = match (upright, lying) {
-        (Some(a), Some(b)) => {
-            if b.tiles.len() < a.tiles.len() {
-                b
-            } else {
-                a
-            }
-        }
-        _ => return Vec::new(),
-    };
+    let ways = [paper.upright(), paper.landscape()].into_iter().filter_map(|page| Tiling::new(sheet, page));
+    // Of two alike the first: upright.
+    let Some(tiling) = ways.min_by_key(|way| way.tiles.len()) else { return Vec::new() };
     let mut pages = vec![tiling.map(t)];
     pages.extend(tiling.sheets(t));
     pages
@@ -229,7 +220,7 @@ impl<'a> Tiling<'a> {
         let [width, height] = self.page;
         let [box_wide, box_tall] = measured::size(self.inches());
         let top = height - MARGIN - box_tall;
-        measured::put(t, page, ["measured box", "measured box"], [MARGIN, top], self.inches());
+        measured::put(t, page, [BOX, BOX], [MARGIN, top], self.inches());
         let small = (width - 2.0 * MARGIN - box_wide - 74.0).clamp(0.0, 70.0);
         let x = MARGIN + box_wide + 5.0;
         let measure = width - MARGIN - small - 4.0 - x;
@@ -252,7 +243,7 @@ impl<'a> Tiling<'a> {
             let corner = [left + cell * other.column as f64, top + cell * other.row as f64];
             let area = Bounds { left: corner[0], top: corner[1], right: corner[0] + cell, bottom: corner[1] + cell };
             let here = other.row == tile.row && other.column == tile.column;
-            let fill = if here { look::SHADE } else { PLAIN };
+            let fill = if here { look::SHADE } else { look::PAPER };
             page.put(FOOT_WORDS, Shape::area(area.corners().to_vec(), fill, Some(look::GUIDE)));
         }
     }
@@ -264,7 +255,7 @@ impl<'a> Tiling<'a> {
         let (left, right) = (MARGIN + 4.0, width - MARGIN - 4.0);
         let [box_wide, box_tall] = measured::size(self.inches());
         let top = MARGIN + 4.0;
-        measured::put(t, &mut page, ["measured box", "measured box"], [right - box_wide, top], self.inches());
+        measured::put(t, &mut page, [BOX, BOX], [right - box_wide, top], self.inches());
         let room = right - box_wide - 6.0 - left;
         let (style, title) = words::within(t, look::TITLE, room, &self.sheet.title);
         page.put(FOOT_WORDS, words::line(t, style, [left, top + 7.0], Anchor::Left, &title));
@@ -296,7 +287,7 @@ impl<'a> Tiling<'a> {
 
     /// What stands under the drawing on a sheet of its own.
     fn own_words(&self, t: &Type, style: Style, measure: f64) -> Vec<String> {
-        let title = self.sheet.layers.iter().find(|l| l.name == super::patterns::TITLE);
+        let title = self.sheet.layers.iter().find(|l| l.name == TITLE);
         let texts = title.into_iter().flat_map(|l| &l.items).filter_map(|item| match item {
             Item::Text(text) => Some(text.string()),
             Item::Shape(_) => None,
@@ -349,13 +340,11 @@ impl<'a> Tiling<'a> {
 
 /// No strip is shorter, or its foot would not hold the words, mm.
 const LEAST_STRIP: f64 = 190.0;
-/// Behind the cells of a small map.
-const PLAIN: Colour = look::PAPER;
-
 /// Where along an edge each of its two marks may stand, as shares of it: the first place clear of words.
 const PLACES: [[f64; 8]; 2] =
     [[0.25, 0.3, 0.2, 0.35, 0.15, 0.4, 0.1, 0.45], [0.75, 0.7, 0.8, 0.65, 0.85, 0.6, 0.9, 0.55]];
 
+/// How the sheets come together; the strip is [`OVERLAP`] wide.
 const HOW: &str = "Print at 100 % (\u{201c}actual size\u{201d}) and measure the box on every sheet. Lay the sheets as the \
                    map shows. Neighbours show a strip 10 mm wide both: cut one of the two along its frame, lay it on the \
                    other so that the diamonds with the same letters cover each other, and stick it down. Hatched sheets \

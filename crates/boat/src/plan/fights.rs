@@ -6,7 +6,7 @@
 
 use super::lined::{Job, Lined, strakes};
 use super::rack::{self, TooWide};
-use super::{Plan, pins};
+use super::{Plan, boards, pins};
 use crate::cores;
 use crate::findings::{Finding, Measure, Stage};
 use crate::folder::BoatInput;
@@ -14,9 +14,7 @@ use crate::lines::Skin;
 use crate::lining::Pinned;
 use crate::planks::Strake;
 use crate::planks::limits::{self, Breach, Which};
-use crate::scarfs;
 use crate::spec::Spec;
-use crate::stock;
 use crate::units::{INCH, Notation};
 
 /// More or fewer strakes that are tried,
@@ -178,7 +176,7 @@ pub(super) fn fight(input: &BoatInput, skin: &Skin, plan: &Plan) -> Option<Findi
     if breaches.is_empty() && !stuck {
         return None;
     }
-    let rack = scarfs::boards(spec, &stock::sizes(&input.boards, spec));
+    let rack = boards(input);
     // With these boards and this number of strakes she is lined off as she lies in the plan.
     let as_planned = stuck || rack.is_empty() || spec.planking.strakes.is_some();
     let boards = if stuck { rack } else { Vec::new() };

@@ -1,13 +1,12 @@
 //! Lands and strakes alone, while a mark is being moved.
 
 use super::lined::{self, Job};
-use super::{PlanError, pins};
+use super::{PlanError, boards, pins};
 use crate::findings::Finding;
 use crate::folder::BoatInput;
 use crate::lines::Skin;
 use crate::lining::{LandLine, Mark};
 use crate::planks::{self, Strake};
-use crate::{scarfs, stock};
 
 /// What of the plan is shown while a mark moves.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,7 +28,7 @@ pub struct Glimpse {
 pub fn glimpse(input: &BoatInput, skin: &Skin) -> Result<Glimpse, PlanError> {
     let spec = &input.spec;
     let pins = pins(&input.pins, skin)?;
-    let boards = scarfs::boards(spec, &stock::sizes(&input.boards, spec));
+    let boards = boards(input);
     let lined = lined::strakes(&Job { skin, table: &input.table, spec, pins: &pins, boards: &boards })?;
     let findings = planks::check(&lined.strakes, skin, spec, &pins);
     Ok(Glimpse { lands: lined.lands.lines(), marks: lined.lands.marks(skin), strakes: lined.strakes, findings })

@@ -29,7 +29,7 @@ use crate::spec::Spec;
 use crate::stock::{self, Board};
 use crate::swelling::{self, Swelling};
 use crate::timbers::{self, Timber, TimberError};
-use crate::units::Notation;
+use crate::units::{Notation, inches};
 use crate::weights::{self, Weights};
 
 pub use glimpse::{Glimpse, glimpse};
@@ -59,9 +59,9 @@ pub struct Plan {
     pub strakes: Vec<Strake>,
     /// Keel, posts and transoms as the strakes meet them.
     pub backbone: Backbone,
-    /// The same laid flat.
+    /// The strakes laid flat, one for each.
     pub flats: Vec<FlatPlank>,
-    /// How each is glued up from boards.
+    /// How each plank is glued up from boards.
     pub made: Vec<Made>,
     /// The timbers, from forward.
     pub timbers: Vec<Timber>,
@@ -97,11 +97,9 @@ impl Plan {
     /// Timbers are cut to whole numbers of these, mm: 2 in with inches, or 50 mm.
     #[must_use]
     pub fn timber_step(&self) -> f64 {
-        if self.spec.lengths == Notation::Mm { 50.0 } else { crate::units::inches(2.0) }
+        if self.spec.lengths == Notation::Mm { 50.0 } else { inches(2.0) }
     }
-}
 
-impl Plan {
     /// Where she floats, and the rest of it; reckoned when it is asked for.
     ///
     /// # Errors
@@ -247,10 +245,15 @@ pub fn plan_from(input: &BoatInput, lines: Lines) -> Result<Plan, PlanError> {
 fn planked(input: &BoatInput, lines: Lines, stage: &mut dyn FnMut(&'static str)) -> Result<Plan, PlanError> {
     stage("lining off the lands and laying the strakes");
     let pins = pins(&input.pins, &lines.skin)?;
-    let boards = scarfs::boards(&input.spec, &stock::sizes(&input.boards, &input.spec));
+    let boards = boards(input);
     let (spec, table) = (&input.spec, &input.table);
     let lined = lined::strakes(&Job { skin: &lines.skin, table, spec, pins: &pins, boards: &boards })?;
     laid(input, lines, lined, &pins, stage)
+}
+
+/// Length and width of the boards that planks must come out of, mm; none: any will do.
+fn boards(input: &BoatInput) -> Vec<[f64; 2]> {
+    scarfs::boards(&input.spec, &stock::sizes(&input.boards, &input.spec))
 }
 
 /// Everything after the strakes.
@@ -371,7 +374,7 @@ fn laid(
 fn parted(made: &[Made], strakes: &[Strake], sections: &[Section], spec: &Spec, boards: &[Board]) -> Vec<Finding> {
     let sheets = boards.iter().any(|b| b.sheet);
     let mut findings = scarfs::not_there(spec, strakes.len());
-    findings.extend(scarfs::check(made, strakes, sections, sheets));
+    findings.extend(scarfs::check(made, strakes, sections, spec, &stock::sizes(boards, spec), sheets));
     findings.extend(stock::check(made, spec, boards));
     findings
 }

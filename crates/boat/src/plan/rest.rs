@@ -1,12 +1,11 @@
 //! The planned lands and strakes, and the rest of them lined again when some hang: what `hung` takes of the plan.
 
 use super::lined::{self, Job, Lined};
-use super::{Plan, PlanError, pins};
+use super::{Plan, PlanError, boards, pins};
 use crate::folder::BoatInput;
 use crate::lines::Lines;
 use crate::lining::again::Kept;
 use crate::lining::{Lands, LiningError, Pinned};
-use crate::{scarfs, stock};
 
 /// A boat as planned, of which some strakes hang.
 pub(crate) struct Rest<'a> {
@@ -21,7 +20,7 @@ pub(crate) struct Rest<'a> {
 impl<'a> Rest<'a> {
     pub(crate) fn of(input: &'a BoatInput, lines: &'a Lines) -> Result<Self, PlanError> {
         let pins = pins(&input.pins, &lines.skin)?;
-        let boards = scarfs::boards(&input.spec, &stock::sizes(&input.boards, &input.spec));
+        let boards = boards(input);
         let job = Job { skin: &lines.skin, table: &input.table, spec: &input.spec, pins: &pins, boards: &boards };
         let planned = lined::strakes(&job)?;
         Ok(Rest { input, lines, pins, boards, planned })

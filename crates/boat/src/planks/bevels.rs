@@ -36,26 +36,25 @@ pub struct BevelAt {
     pub gain: f64,
 }
 
-/// Bevels of the land on `strake`'s upper edge from the bow; none on a sheer strake. `timbers` cross it
-/// at these x, mm, or do not reach it.
+/// Bevels of the land on `strake`'s upper edge from the bow, `lap` wide; none on a sheer strake. `timbers` cross it
+/// at these x or do not reach it, and besides there is one `every` so far along it; mm.
 #[must_use]
 pub fn bevels(strake: &Strake, lap: f64, timbers: &[Option<f64>], every: f64) -> Vec<BevelAt> {
     let r = &strake.rulings;
     let Some(whole) = r.last().filter(|r| r.bevel.is_some()).map(|r| r.along) else { return Vec::new() };
     let mut places: Vec<(f64, BevelPlace)> =
         strake.at.iter().map(|a| (r[a.ruling].along, BevelPlace::Section(a.section))).collect();
-    places.extend(timbers.iter().enumerate().filter_map(|(i, x)| Some((crossing(r, (*x)?)?, BevelPlace::Timber(i)))));
-    let steps = (whole / every.max(1.0)).floor() as usize;
+    let crossing = |x: &Option<f64>| strake.along_in_plane((*x)?, 0.0);
+    places.extend(timbers.iter().enumerate().filter_map(|(i, x)| Some((crossing(x)?, BevelPlace::Timber(i)))));
+    let every = every.max(LEAST_STEP);
+    let steps = (whole / every).floor() as usize;
     places.extend((1..=steps).map(|i| (every * i as f64, BevelPlace::Step)).filter(|p| p.0 < whole));
     places.sort_by(|a, b| a.0.total_cmp(&b.0));
     places.into_iter().filter_map(|(along, place)| at(strake, lap, along, place)).collect()
 }
 
-/// Distance along the land where it crosses the plane at `x`.
-fn crossing(rulings: &[Ruling], x: f64) -> Option<f64> {
-    let w = rulings.windows(2).find(|w| w[0].upper.x <= x && x < w[1].upper.x)?;
-    Some(w[0].along + (w[1].along - w[0].along) * (x - w[0].upper.x) / (w[1].upper.x - w[0].upper.x))
-}
+/// Bevels stand no nearer along the land than this, mm, whatever is asked: they are not read finer.
+const LEAST_STEP: f64 = 1.0;
 
 fn at(strake: &Strake, lap: f64, along: f64, place: BevelPlace) -> Option<BevelAt> {
     let r = &strake.rulings;

@@ -1,28 +1,29 @@
 //! What to look at in the strakes.
 
-use super::{Ruling, Strake, StrakeAt, land};
+use super::{Ruling, Strake, StrakeAt, land, limits};
 use crate::findings::{Finding, Measure, Stage};
 use crate::lines::Skin;
 use crate::lining::{Pinned, pinned_near};
-use crate::spec::{Construction, PlankingSpec};
+use crate::spec::{Construction, PlankingSpec, Spec};
 
-/// The place where `strake` shows widest, if that is wider than the widest plank asked for: its section, what shows and
-/// the limit, mm.
+/// The place where `strake` of `n` shows widest, if that is wider than the widest it may show: its section, what shows
+/// and the limit, mm.
 #[must_use]
-pub fn too_wide(strake: &Strake, spec: &PlankingSpec) -> Option<(usize, f64, f64)> {
-    let limit = spec.widest * if strake.strake == 1 { spec.garboard } else { 1.0 };
+pub fn too_wide(strake: &Strake, n: usize, spec: &Spec) -> Option<(usize, f64, f64)> {
+    let limit = spec.planking.widest * limits::part(spec, strake.strake, n);
     let widest = strake.at.iter().max_by(|a, b| a.shows.total_cmp(&b.shows))?;
-    (widest.shows > limit + 1e-9).then_some((widest.section, widest.shows, limit))
+    (widest.shows > limit + limits::HAIR).then_some((widest.section, widest.shows, limit))
 }
 
 /// Planks wider than the widest that may show, and edges left too thin, the worst place of each strake.
 #[must_use]
-pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinned]) -> Vec<Finding> {
+pub fn check(strakes: &[Strake], skin: &Skin, spec: &Spec, pins: &[Pinned]) -> Vec<Finding> {
     let mut findings = Vec::new();
+    let planking = &spec.planking;
     for s in strakes {
         let pinned = |section: usize| pinned_near(pins, skin, s.strake, section);
         let place = |section: usize| format!("strake {}, {}", s.strake, skin.place(section));
-        if let Some((section, shows, limit)) = too_wide(s, spec) {
+        if let Some((section, shows, limit)) = too_wide(s, strakes.len(), spec) {
             findings.push(Finding {
                 stage: Stage::Planks,
                 place: place(section),
@@ -35,7 +36,7 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinne
                 ),
             });
         }
-        if let Some(thin) = thinnest(s, spec).filter(|t| t.left < t.floor) {
+        if let Some(thin) = thinnest(s, planking).filter(|t| t.left < t.floor - limits::HAIR) {
             findings.push(Finding {
                 stage: Stage::Planks,
                 place: format!("strake {}, {}", s.strake, thin.place(s, skin)),
@@ -43,8 +44,8 @@ pub fn check(strakes: &[Strake], skin: &Skin, spec: &PlankingSpec, pins: &[Pinne
                 limit: Measure::Length(thin.floor),
                 hint: format!(
                     "{} left at the edge after bevel and gain{}: {}narrower strakes there (planking.strakes), a thicker plank (planking.thickness), or a narrower lap (planking.lap){}",
-                    if thin.left < NOTHING * s.thickness { knife_edge(spec) } else { "little wood is" },
-                    also(s, skin, spec, thin.at(s)),
+                    if thin.left < NOTHING * s.thickness { knife_edge(planking) } else { "little wood is" },
+                    also(s, skin, planking, thin.at(s)),
                     turn(s, &thin),
                     pinned(thin.nearest(s))
                 ),
@@ -74,7 +75,7 @@ fn thinnest(s: &Strake, spec: &PlankingSpec) -> Option<Thin> {
         let bevel = r.bevel?;
         let gain = 0.5 * (s.thickness - r.step);
         let left = land::edge_left(s.thickness, r.step, lap, bevel);
-        Some(Thin { ruling, bevel, lap, gain, left, floor: spec.edge_floor * (1.0 - gain / s.thickness) })
+        Some(Thin { ruling, bevel, lap, gain, left, floor: land::edge_floor(s.thickness, gain, spec.edge_floor) })
     };
     let worst = |of: &dyn Fn(usize) -> bool| {
         let all = s.rulings.iter().enumerate().filter(|r| of(r.0)).filter_map(at);
@@ -140,7 +141,8 @@ const NOTHING: f64 = 0.1;
 
 /// The other sections where too little is left, in words.
 fn also(s: &Strake, skin: &Skin, spec: &PlankingSpec, worst: Option<usize>) -> String {
-    let thin = |a: &&StrakeAt| a.edge_left.is_some_and(|left| left < a.edge_floor(s.thickness, spec.edge_floor));
+    let floor = |a: &StrakeAt| a.edge_floor(s.thickness, spec.edge_floor) - limits::HAIR;
+    let thin = |a: &&StrakeAt| a.edge_left.is_some_and(|left| left < floor(a));
     let names: Vec<&str> =
         s.at.iter()
             .filter(thin)

@@ -100,6 +100,13 @@ pub fn edge_left(thickness: f64, step: f64, lap: f64, bevel: f64) -> f64 {
     (0.5 * (thickness + step) - lap * bevel.tan().max(0.0)).max(0.0)
 }
 
+/// Least wood that should be left at an edge, mm, where the rebate of a gain is `gain` deep and `floor` is the least outside
+/// the gains: the same share of what the rebate leaves.
+#[must_use]
+pub fn edge_floor(thickness: f64, gain: f64, floor: f64) -> f64 {
+    floor * (1.0 - gain / thickness)
+}
+
 /// Step between two strakes inside a gain of length `gain`, `from_end` mm from its flush end: a cubic, flat at both
 /// ends, since a straight ramp kinks the plank. `thickness` outside it.
 #[must_use]

@@ -1,103 +1,20 @@
 //! Laying the strakes, keel to sheer.
 
+use super::edge::{along_polyline, foot, nearest, tangent};
 use super::land::{self, Gains};
-use super::{Ruling, Strake, StrakeAt};
+use super::problem::MOST_BEVEL;
+use super::{PlanksError, Ruling, Strake, StrakeAt};
 use crate::geom::{self, Point, Vector, monotone, unit_or};
 use crate::lines::{SectionAt, Skin, aft_of_plane};
 use crate::lining::{LandCurve, Lands};
 use crate::offsets::Table;
 use crate::spec::Spec;
-use crate::units::Notation;
 
 /// Rulings between two sections. A plank 4 m long gets one every 25 mm or so.
 pub const RULINGS_PER_SPAN: usize = 16;
 
 /// Sine between a ruling and the lower edge below which the two say nothing of the face.
 const LEAST_CROSSING: f64 = 0.5;
-
-/// Why a strake cannot be laid.
-#[derive(Debug, Clone, PartialEq)]
-pub enum PlanksError {
-    /// A strake has no width left beside its lap.
-    TooNarrow {
-        /// Strake.
-        strake: usize,
-        /// Section.
-        section: String,
-        /// Width square to the land, mm.
-        width: f64,
-        /// Lap, mm.
-        lap: f64,
-        /// Least, mm.
-        least: f64,
-    },
-    /// The next strake would turn so far that nothing is left of the edge to bevel.
-    NoEdge {
-        /// Strake.
-        strake: usize,
-        /// Section.
-        section: String,
-        /// Turn, degrees.
-        degrees: f64,
-        /// Lap, mm.
-        lap: f64,
-        /// Wood the bevel takes, mm.
-        off: f64,
-        /// Thickness, mm.
-        thickness: f64,
-    },
-}
-
-impl PlanksError {
-    /// The message with its lengths in `lengths`.
-    #[must_use]
-    pub fn said(&self, lengths: Notation) -> String {
-        match self {
-            PlanksError::TooNarrow { strake, section, width, lap, least } => {
-                let [width, least] = lengths.said_apart(*width, *least);
-                let lap = lengths.said_fine(*lap);
-                format!(
-                    "strake {strake} at {section}: its width on the tape would be {width}, with a land of {lap} on it; \
-                     {least} is the least that can be hung: fewer strakes (planking.strakes), a narrower lap \
-                     (planking.lap), or its marks further apart (marks.csv)"
-                )
-            }
-            // No bevel past 1.2 radians is laid.
-            PlanksError::NoEdge { strake, section, degrees, off, thickness, .. } if off < thickness => format!(
-                "strake {strake} at {section}: the next strake turns {degrees:.0}° on it, and 69° either way is the most \
-                 that a land is bevelled: move its marks (marks.csv), or try another number of strakes \
-                 (planking.strakes)"
-            ),
-            PlanksError::NoEdge { strake, section, degrees, lap, off, thickness } => {
-                let [off, thickness] = lengths.said_apart(*off, *thickness);
-                let lap = lengths.said_fine(*lap);
-                format!(
-                    "strake {strake} at {section}: the next strake turns {degrees:.0}° on it, and a land {lap} wide would \
-                     take {off} off an edge {thickness} thick; more strakes (planking.strakes) or a narrower lap \
-                     (planking.lap) turn less"
-                )
-            }
-        }
-    }
-
-    /// The strake, and the section in the builder's words.
-    #[must_use]
-    pub fn place(&self) -> (usize, &str) {
-        match self {
-            PlanksError::TooNarrow { strake, section, .. } | PlanksError::NoEdge { strake, section, .. } => {
-                (*strake, section)
-            }
-        }
-    }
-}
-
-impl std::error::Error for PlanksError {}
-
-impl std::fmt::Display for PlanksError {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(&self.said(Notation::Mm))
-    }
-}
 
 /// Lays every strake from its lands.
 ///
@@ -264,18 +181,6 @@ fn square(point: &Point, tangent: &Vector, other: &[Point], i: usize, along: &Ve
     unit_or(along + (foot - along) * followed, *along)
 }
 
-/// Where the `other` edge, near its point number `i`, stands square to `tangent` off `point`.
-pub(crate) fn foot(point: &Point, tangent: &Vector, other: &[Point], i: usize) -> Point {
-    let last = other.len() - 1;
-    let off = |at: f64| (along_polyline(other, at) - point).dot(tangent);
-    let mut at = i as f64;
-    for _ in 0..SQUARE_ROUNDS {
-        let slope = (off(at + 0.5) - off(at - 0.5)).abs().max(1e-6);
-        at = (at - off(at) / slope).clamp(-BEYOND, last as f64 + BEYOND);
-    }
-    along_polyline(other, at)
-}
-
 /// Width of a strake square to the land at one of its rulings, mm.
 fn width(strake: &Strake, i: usize) -> f64 {
     let r = &strake.rulings[i];
@@ -283,23 +188,6 @@ fn width(strake: &Strake, i: usize) -> f64 {
     let lower: Vec<Point> = strake.rulings.iter().map(|r| r.lower).collect();
     r.width() + (nearest(&lower, &r.upper, i) - r.width()) * followed
 }
-
-/// Distance from `point` to the curve through `edge`, near its point number `i`, mm.
-fn nearest(edge: &[Point], point: &Point, i: usize) -> f64 {
-    let last = edge.len() as f64 - 1.0;
-    let away = |at: f64| (along_polyline(edge, at) - point).norm();
-    let (mut low, mut high) = (i as f64 - 3.0 * BEYOND, i as f64 + 3.0 * BEYOND);
-    (low, high) = (low.max(-BEYOND), high.min(last + BEYOND));
-    for _ in 0..60 {
-        let (a, b) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
-        if away(a) < away(b) { high = b } else { low = a }
-    }
-    away(0.5 * (low + high))
-}
-
-/// Steps to the foot, and how far beyond an edge's end it is looked for, in rulings.
-const SQUARE_ROUNDS: usize = 5;
-const BEYOND: f64 = 8.0;
 
 /// At the garboard's hood, hood end and lower edge are one curve and have no normal between them: the rulings there
 /// take the lower normal of the nearest ruling that crosses its edge well enough.
@@ -377,32 +265,6 @@ fn x_at_height(points: &[Point], z: f64) -> f64 {
     if (b.z - a.z).abs() < 1e-9 { a.x } else { a.x + (b.x - a.x) * (z - a.z) / (b.z - a.z) }
 }
 
-/// Point at the fractional index `a` of a smooth polyline, by the cubic through the four nearest points; a little
-/// past the ends too.
-fn along_polyline(points: &[Point], a: f64) -> Point {
-    let n = points.len();
-    if n < 4 {
-        return points[(a.round().max(0.0) as usize).min(n - 1)];
-    }
-    let first = (a.floor() as isize - 1).clamp(0, n as isize - 4) as usize;
-    let x = a - first as f64;
-    let weights = [
-        -(x - 1.0) * (x - 2.0) * (x - 3.0) / 6.0,
-        x * (x - 2.0) * (x - 3.0) / 2.0,
-        -x * (x - 1.0) * (x - 3.0) / 2.0,
-        x * (x - 1.0) * (x - 2.0) / 6.0,
-    ];
-    Point::from(points[first..first + 4].iter().zip(weights).fold(Vector::zeros(), |sum, (p, w)| sum + p.coords * w))
-}
-
-/// Unit tangent of a smooth polyline at the fractional index `a`.
-pub(crate) fn tangent(points: &[Point], a: f64) -> Vector {
-    unit_or(along_polyline(points, a + STEP) - along_polyline(points, a - STEP), Vector::x())
-}
-
-/// Half the step over which a tangent is taken, in rulings.
-const STEP: f64 = 0.25;
-
 /// The numbers at each of `count` sections with their names, refused where the strake cannot be hung.
 pub(crate) fn numbers(
     strake: &Strake,
@@ -425,7 +287,7 @@ pub(crate) fn numbers(
         }
         if let Some(bevel) = r.bevel {
             let off = lap * bevel.tan().max(0.0);
-            if bevel.is_nan() || bevel.abs() > 1.2 || off >= t {
+            if bevel.is_nan() || bevel.abs() > MOST_BEVEL || off >= t {
                 return Err(PlanksError::NoEdge {
                     strake: strake.strake,
                     section: name,

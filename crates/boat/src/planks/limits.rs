@@ -74,7 +74,7 @@ pub fn is_station(skin: &Skin, section: usize) -> bool {
 fn turn(spec: &Spec, step: f64) -> f64 {
     let (t, lap) = (spec.planking.thickness, spec.planking.lap);
     let gain = 0.5 * (t - step);
-    let floor = spec.planking.edge_floor * (1.0 - gain / t);
+    let floor = land::edge_floor(t, gain, spec.planking.edge_floor);
     ((t - gain - floor).max(0.0) / lap).atan()
 }
 
@@ -125,10 +125,8 @@ const WHOLE: f64 = 1.6;
 fn step(spec: &Spec, skin: &Skin, j: usize) -> f64 {
     let p = &spec.planking;
     let off = |end: usize| (skin.at(j, 0.5) - skin.at(end, 0.5)).norm();
-    let at = |end: &EndSpec, from: f64| match end {
-        EndSpec::Post(_) => land::step(p.thickness, p.gain, from),
-        EndSpec::Transom(_) => p.transom_gain.map_or(p.thickness, |gain| land::step(p.thickness, gain, from)),
-    };
+    let at =
+        |end: &EndSpec, from: f64| p.gain_at(end).map_or(p.thickness, |gain| land::step(p.thickness, gain, from));
     at(&spec.fore, off(0)).min(at(&spec.aft, off(skin.curves.len() - 1)))
 }
 

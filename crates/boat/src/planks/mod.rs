@@ -9,15 +9,18 @@
 
 pub mod bevels;
 mod check;
+pub(crate) mod edge;
 pub mod land;
 pub mod lay;
 pub mod limits;
+pub(crate) mod problem;
 
 use crate::geom::{Point, Vector};
 
 pub use bevels::{BevelAt, BevelPlace};
 pub use check::{check, too_wide};
-pub use lay::{PlanksError, lay};
+pub use lay::lay;
+pub use problem::PlanksError;
 
 /// One strake on one side.
 #[derive(Debug, Clone, PartialEq)]
@@ -120,6 +123,6 @@ impl StrakeAt {
     /// outside the gains: inside one, the same share of what the rebate leaves.
     #[must_use]
     pub fn edge_floor(&self, thickness: f64, floor: f64) -> f64 {
-        floor * (1.0 - self.gain.unwrap_or(0.0) / thickness)
+        land::edge_floor(thickness, self.gain.unwrap_or(0.0), floor)
     }
 }

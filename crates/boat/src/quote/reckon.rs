@@ -7,7 +7,7 @@ use crate::fastenings::{OrderLine, left_out};
 use crate::interior::pieces;
 use crate::plan::Plan;
 use crate::rates::{Decimal, Money, OUTSIDE, Rates};
-use crate::spec::EndSpec;
+use crate::spec::{Bent, EndSpec};
 use crate::stock::Board;
 
 /// Grams to which copper and glue are bought.
@@ -160,6 +160,44 @@ fn others_count(plan: &Plan) -> usize {
     plan.rest.iter().map(|r| r.count as usize).sum()
 }
 
+/// For what hours are given.
+#[derive(Clone, Copy)]
+enum Per {
+    /// One.
+    Each,
+    /// A hundred.
+    Hundred,
+    /// A metre of what is counted in tenths of it.
+    MetreOfDecimetres,
+}
+
+impl Per {
+    /// So many counts take the hours once.
+    fn counts(self) -> u32 {
+        match self {
+            Per::Each => 1,
+            Per::Hundred => 100,
+            Per::MetreOfDecimetres => 10,
+        }
+    }
+
+    fn word(self) -> &'static str {
+        match self {
+            Per::Each => "each",
+            Per::Hundred => "a hundred",
+            Per::MetreOfDecimetres => "a metre",
+        }
+    }
+
+    /// A count as it is printed.
+    fn number(self, count: usize) -> String {
+        match self {
+            Per::Each | Per::Hundred => count.to_string(),
+            Per::MetreOfDecimetres => Decimal { units: count as i64, places: 1 }.to_string(),
+        }
+    }
+}
+
 /// Hours, of what the plan counts and of what the builder lists.
 fn work(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Vec<Line> {
     let spec = &plan.spec;
@@ -168,38 +206,48 @@ fn work(plan: &Plan, rates: &Rates, left: &mut Vec<String>) -> Vec<Line> {
     let rivets = if spec.glued() { 0 } else { 2 * plan.rivets.len() };
     let lands = plan.lands.len().saturating_sub(2);
     let glued = if spec.glued() { glued_length(plan) } else { 0.0 };
-    let metres = Decimal::nearest(glued * 1e-3, 1);
+    let decimetres = usize::try_from(Decimal::nearest(glued * 1e-3, 1).units).unwrap_or(0);
     let h = &rates.hours;
     let counted = [
-        ("Moulds", plan.moulds.len(), 1, h.mould, "hours_per_mould", String::new()),
-        ("Planks, both sides", planks, 1, h.plank, "hours_per_plank", String::new()),
-        ("Scarfs, both sides", scarfs, 1, h.scarf, "hours_per_scarf", String::new()),
-        ("Timbers", plan.timbers.len(), 1, h.timber, "hours_per_timber", String::new()),
-        ("Rivets of the lands, both sides", rivets, 100, h.hundred_rivets, "hours_per_hundred_rivets", String::new()),
-        ("Other fastenings", others_count(plan), 100, h.hundred_others, "hours_per_hundred_others", String::new()),
+        ("Moulds", plan.moulds.len(), Per::Each, h.mould, "hours_per_mould", String::new()),
+        ("Planks, both sides", planks, Per::Each, h.plank, "hours_per_plank", String::new()),
+        ("Scarfs, both sides", scarfs, Per::Each, h.scarf, "hours_per_scarf", String::new()),
+        ("Timbers", plan.timbers.len(), Per::Each, h.timber, "hours_per_timber", String::new()),
+        (
+            "Rivets of the lands, both sides",
+            rivets,
+            Per::Hundred,
+            h.hundred_rivets,
+            "hours_per_hundred_rivets",
+            String::new(),
+        ),
+        (
+            "Other fastenings",
+            others_count(plan),
+            Per::Hundred,
+            h.hundred_others,
+            "hours_per_hundred_others",
+            String::new(),
+        ),
         (
             "Lands glued, both sides",
-            usize::try_from(metres.units).unwrap_or(0),
-            10,
+            decimetres,
+            Per::MetreOfDecimetres,
             h.glued_metre,
             "hours_per_glued_metre",
             format!("{lands} lands a side, {} in all", length_said(glued, spec.lengths)),
         ),
     ];
     let mut lines = Vec::new();
-    for (what, count, by, hours, key, how) in counted.into_iter().filter(|c| c.1 > 0) {
-        let number = if by == 10 { metres.to_string() } else { count.to_string() };
+    for (what, count, per, hours, key, how) in counted.into_iter().filter(|c| c.1 > 0) {
+        let number = per.number(count);
         let (Some(hours), Some(rate)) = (hours, rates.hour) else {
             let hour = if rates.hour.is_none() { "labour.per_hour and " } else { "" };
             left.push(format!("Work: {}, {number}: no rate ({hour}labour.{key}).", what.to_lowercase()));
             continue;
         };
-        let unit = match by {
-            100 => "a hundred",
-            10 => "a metre",
-            _ => "each",
-        };
-        let quantity = hours.times(count, by, HOUR_PLACES);
+        let unit = per.word();
+        let quantity = hours.times(count, per.counts(), HOUR_PLACES);
         let more = if how.is_empty() { String::new() } else { format!("; {how}") };
         let how = format!("{number} at {} h {unit}{more}", hours.short());
         lines.push(each(Group::Work, what, quantity, "h", rate, how));
@@ -235,8 +283,13 @@ fn included(plan: &Plan, rates: &Rates) -> Vec<String> {
     )];
     if !plan.timbers.is_empty() {
         let t = &spec.timbers;
+        let bent = match (t.bent, t.layers) {
+            (Bent::Steamed, _) => "steam-bent",
+            (Bent::Cold, 1) => "cold-bent",
+            (Bent::Cold, _) => "laminated",
+        };
         all.push(format!(
-            "{} steam-bent timbers of {}, {} by {}.",
+            "{} {bent} timbers of {}, {} by {}.",
             plan.timbers.len(),
             t.wood.name,
             spec.lengths.said(t.sided),

@@ -16,8 +16,9 @@
 
 use super::{Above, Below, Job, RepairError, problem};
 use crate::geom::{self, Point, Vector, angle_about, unit_or};
+use crate::planks::edge::{foot, tangent};
 use crate::planks::land::{Gains, face_normal};
-use crate::planks::lay::{RULINGS_PER_SPAN, foot, tangent};
+use crate::planks::lay::RULINGS_PER_SPAN;
 use crate::planks::{Ruling, Strake};
 
 /// The spots of the neighbours, sampled along the gap as rulings are.

@@ -10,8 +10,10 @@ use crate::geom::fair::FairCurve;
 use crate::geom::{Point, Vector, angle_about, unit_or};
 use crate::planks::Strake;
 use crate::planks::bevels::bevels;
+use crate::planks::edge::tangent;
 use crate::planks::land::{Gains, face_normal};
 use crate::planks::lay::{self, Land, Line, Planes, RULINGS_PER_SPAN};
+use crate::planks::limits::HAIR;
 
 /// Makes the plank.
 ///
@@ -44,8 +46,10 @@ pub fn mend(job: &Job) -> Result<Mended, RepairError> {
     }
     let named = |j: usize| job.places.get(j).map_or_else(String::new, |p| p.name.clone());
     let count = job.places.len();
-    for strake in below.iter_mut().chain(std::iter::once(&mut plank)) {
-        strake.at = lay::numbers(strake, count, &named, job.spec.planking.lap).map_err(RepairError::Planks)?;
+    let on_below = below.iter_mut().map(|below| (below, LandOf::Lower));
+    for (strake, land) in on_below.chain([(&mut plank, LandOf::Upper)]) {
+        strake.at = lay::numbers(strake, count, &named, job.spec.planking.lap)
+            .map_err(|why| RepairError::Planks { land, why })?;
     }
     let flat = development::unroll(&plank).map_err(RepairError::Flatten)?;
     let flat = development::marked_out(flat, plank.thickness, &job.spec.bending);
@@ -112,7 +116,7 @@ impl<'a> Ends<'a> {
     fn new(job: &Job, places: &'a [Place], spots: &Sampled) -> Self {
         let last = spots.edge_below.len().saturating_sub(1) as f64;
         let along = |end: End, at: f64| {
-            let along = lay::tangent(&spots.edge_below, at) + lay::tangent(&spots.edge_above, at);
+            let along = tangent(&spots.edge_below, at) + tangent(&spots.edge_above, at);
             (end != End::Transom).then_some(along)
         };
         Ends { places, along: [along(job.ends[0], 0.0), along(job.ends[1], last)] }
@@ -184,7 +188,7 @@ fn thin_edges<'a>(job: &Job, strakes: impl Iterator<Item = &'a Strake>) -> Vec<F
         let left =
             |a: &crate::planks::StrakeAt| Some((a.section, a.edge_left?, a.edge_floor(p.thickness, p.edge_floor)));
         let least = s.at.iter().filter_map(left).min_by(|a, b| (a.1 - a.2).total_cmp(&(b.1 - b.2)))?;
-        (least.1 < least.2 - 1e-3).then_some((s, least))
+        (least.1 < least.2 - HAIR).then_some((s, least))
     };
     strakes
         .filter_map(worst)

@@ -1,8 +1,9 @@
 //! Why no plank comes of the readings.
 
-use super::{Place, Spot};
+use super::{LandOf, Place, Spot};
 use crate::development::FlattenError;
 use crate::planks::PlanksError;
+use crate::planks::problem::MOST_BEVEL as MOST_LAID;
 use crate::units::Notation;
 
 /// Why no plank comes of the readings. Each names the file, the line, the value, the limit and what to do.
@@ -79,8 +80,13 @@ pub enum RepairError {
         /// The place.
         place: String,
     },
-    /// The plank cannot be hung.
-    Planks(PlanksError),
+    /// A plank cannot be hung.
+    Planks {
+        /// The land on that plank's upper edge.
+        land: LandOf,
+        /// Why.
+        why: PlanksError,
+    },
     /// The plank has no flat shape.
     Flatten(FlattenError),
 }
@@ -143,19 +149,31 @@ impl RepairError {
                  the spots on the plank below and the edge above",
                 at(line, place)
             ),
-            RepairError::Planks(PlanksError::TooNarrow { section, width, least, .. }) => {
+            RepairError::Planks { why: PlanksError::TooNarrow { section, width, least, .. }, .. } => {
                 let [width, least] = lengths.said_apart(*width, *least);
                 format!(
                     "readings.csv, place {section}: the new plank would be {width} wide, which is no more than its land of {least}: \
                      check the edges there, and planking.lap in repair.toml"
                 )
             }
-            RepairError::Planks(PlanksError::NoEdge { section, degrees, lap, off, thickness, .. }) => {
+            RepairError::Planks { land, why: PlanksError::NoEdge { section, degrees, lap, off, thickness, .. } } => {
+                let (turning, on, spot) = match land {
+                    LandOf::Lower => ("the new plank", "the plank below", Spot::FaceBelow.word()),
+                    LandOf::Upper => ("the plank above", "the new one", Spot::FaceAbove.word()),
+                };
+                let turns = format!("{turning} turns {degrees:.0}° on {on}");
+                if off < thickness {
+                    return format!(
+                        "readings.csv, place {section}: {turns}, and {:.0}° either way is the most that a land is bevelled: check \
+                         {spot} there",
+                        MOST_LAID.to_degrees()
+                    );
+                }
                 let [off, thickness] = lengths.said_apart(*off, *thickness);
                 let lap = lengths.said_fine(*lap);
                 format!(
-                    "readings.csv, place {section}: the plank above turns {degrees:.0}° on the new one, and a land {lap} wide would \
-                     take {off} off an edge {thickness} thick: check face_above there, and planking.lap in repair.toml"
+                    "readings.csv, place {section}: {turns}, and a land {lap} wide would take {off} off an edge {thickness} thick: \
+                     check {spot} there, and planking.lap in repair.toml"
                 )
             }
             RepairError::Flatten(why) => format!(

@@ -33,6 +33,9 @@ pub struct More {
     pub count: usize,
 }
 
+/// How long is searched for what is short: a few pieces on clean boards all alike.
+const SHORT: Effort = Effort { rounds: 12, good_enough: 12, seed: 1 };
+
 /// A board for each plank that is short; those of one size together, largest first.
 pub fn buy(short: &[Short], spec: &Spec) -> Vec<Buy> {
     let steps = if spec.lengths == Notation::Mm { [50.0, 10.0] } else { [inches(3.0), inches(0.5)] };
@@ -51,15 +54,13 @@ pub fn buy(short: &[Short], spec: &Spec) -> Vec<Buy> {
     all
 }
 
-/// How many more of some board in the rack what is left would take; `None` where nothing is left or no board holds all of it.
+/// How many more of some board in the rack what is left would take; `None` where nothing is left or no board holds each of it.
 pub fn more(plan: &Plan, boards: &[Board], left: &[(usize, &Ready)]) -> Option<More> {
     if left.is_empty() {
         return None;
     }
-    let (effort, shapes): (_, Vec<layout::Shape>) = (
-        Effort { rounds: 12, good_enough: 12, seed: 1 },
-        left.iter().flat_map(|(count, ready)| std::iter::repeat_n(ready.shape.clone(), *count)).collect(),
-    );
+    let shapes: Vec<layout::Shape> =
+        left.iter().flat_map(|(count, ready)| std::iter::repeat_n(ready.shape.clone(), *count)).collect();
     let room = super::room(plan);
     let holds = |board: &&(usize, &Board)| {
         left.iter().all(|(_, r)| r.takes[0] + room <= board.1.length && r.takes[1] + room <= board.1.width)
@@ -75,7 +76,7 @@ pub fn more(plan: &Plan, boards: &[Board], left: &[(usize, &Ready)]) -> Option<M
     let clean = Board { spoilt: Vec::new(), ..board.clone() };
     let count = shapes.len();
     let bodies: Vec<layout::Board> = (0..count).map(|i| super::leaves::body(&clean, i / of, &plan.spec)).collect();
-    let found = layout::lay_out(&shapes, &bodies, &rules(plan, effort), &mut |_| ControlFlow::Continue(())).ok()?;
+    let found = layout::lay_out(&shapes, &bodies, &rules(plan, SHORT), &mut |_| ControlFlow::Continue(())).ok()?;
     if found.places.iter().any(Option::is_none) {
         return None;
     }

@@ -1,6 +1,6 @@
 //! What to look at in the scarfs and in the grain.
 
-use super::{GaveWay, Made, Part, Scarf};
+use super::{GaveWay, Made, Part, SAME, Scarf, boards, no_longer};
 use crate::development::{near, section_said};
 use crate::findings::{Finding, Measure, Stage};
 use crate::lines::Section;
@@ -13,10 +13,19 @@ const RUN_OUT: f64 = 1.0 / 12.0;
 /// Strakes named in one finding.
 const MOST_NAMED: usize = 8;
 
-/// Planks that could not be parted, wishes that gave way, and planks whose grain runs out: not those out of sheets, in which
-/// it runs both ways.
+/// Planks that could not be parted to come out of `rack`, as [`super::scarfs`] had it, wishes that gave way, and planks whose
+/// grain runs out: not those out of sheets, in which it runs both ways.
 #[must_use]
-pub fn check(made: &[Made], strakes: &[Strake], sections: &[Section], sheets: bool) -> Vec<Finding> {
+pub fn check(
+    made: &[Made],
+    strakes: &[Strake],
+    sections: &[Section],
+    spec: &Spec,
+    rack: &[[f64; 2]],
+    sheets: bool,
+) -> Vec<Finding> {
+    let rack = boards(spec, rack);
+    let stuck = |m: &Made| stuck(m, &no_longer(&rack, m.strake, spec));
     let mut findings: Vec<Finding> = made.iter().filter(|m| m.stuck).map(stuck).collect();
     for plank in made {
         findings.extend(plank.scarfs.iter().filter_map(|scarf| gave_way(plank, scarf, sections)));
@@ -39,13 +48,22 @@ pub fn not_there(spec: &Spec, strakes: usize) -> Vec<Finding> {
     beyond.map(finding).collect()
 }
 
-fn stuck(plank: &Made) -> Finding {
-    let board = plank.parts.first().map_or(0.0, |p| p.board.length);
+/// What it takes with what is left long against the longest of its `boards`, or where it is no longer, against the widest of those
+/// that are as long.
+fn stuck(plank: &Made, boards: &[[f64; 2]]) -> Finding {
+    let [length, width] = plank.left.board;
+    let longest = boards.iter().map(|b| b[0]).fold(0.0, f64::max);
+    let (measured, limit) = if length > longest + SAME {
+        (length, longest)
+    } else {
+        let as_long = boards.iter().filter(|b| length <= b[0] + SAME);
+        (width, as_long.map(|b| b[1]).fold(0.0, f64::max))
+    };
     Finding {
         stage: Stage::Scarfs,
         place: format!("strake {}", plank.strake),
-        measured: Measure::Length(board),
-        limit: Measure::Length(0.0),
+        measured: Measure::Length(measured),
+        limit: Measure::Length(limit),
         hint: "no board holds it whole, and it cannot be parted into six or fewer that boards hold, with scarfs at timbers or \
                half-way between, a scarf clear of its ends: longer or wider boards (boards.csv, or scarfs.longest and scarfs.widest), or a shorter \
                scarf (scarfs.ratio)"

@@ -56,7 +56,7 @@ pub struct Scarf {
     pub aft: Cut,
     /// The timber over its middle, by its number; `None`: half-way between two, or she has none.
     pub timber: Option<usize>,
-    /// Wishes that gave way.
+    /// Wishes that gave way, the one that weighs most first.
     pub gave_way: Vec<GaveWay>,
 }
 

@@ -88,9 +88,11 @@ fn together(a: &Way, b: &Way, least: f64, weight: f64) -> f64 {
 /// Least middle to middle between neighbouring strakes, and between strakes two apart, mm.
 pub fn shifts(spec: &Spec) -> [f64; 2] {
     let shift = spec.scarfs.shift.unwrap_or(3.0 * spec.timbers.spacing);
-    // A hair less, so that scarfs just so far apart are far enough.
-    [shift - 1.0, 0.5 * shift - 1.0].map(|s| s.max(0.0))
+    [shift - HAIR, 0.5 * shift - HAIR].map(|s| s.max(0.0))
 }
+
+/// Scarfs that stand just so far apart as asked, but for this, are far enough, mm.
+const HAIR: f64 = 1.0;
 
 /// The index of the way of each strake whose sum is least.
 fn least_sum(sides: &[Side<'_>], ways: &[Vec<Way>]) -> Vec<usize> {
@@ -146,7 +148,23 @@ fn least_sum(sides: &[Side<'_>], ways: &[Vec<Way>]) -> Vec<usize> {
     picked
 }
 
-/// Tells every scarf of those of other strakes that stand too near.
+/// What a wish of a scarf of `strake` weighs that gave way.
+fn weight(strake: usize, gave_way: &GaveWay) -> f64 {
+    match gave_way {
+        GaveWay::Neighbour { strake: other, .. } if other.abs_diff(strake) > 1 => NEXT_BUT_ONE,
+        GaveWay::Neighbour { .. } => NEIGHBOUR,
+        GaveWay::Mould { .. } => MOULD,
+        GaveWay::Bend { share } => bend_weight(*share),
+        GaveWay::Timber { .. } => TIMBER,
+    }
+}
+
+/// What it weighs that a scarf is bent over [`BENT`]: where the plank does not go cold, twice as much.
+fn bend_weight(share: f64) -> f64 {
+    BEND * if share > 1.0 { 2.0 } else { 1.0 }
+}
+
+/// Tells every scarf of those of other strakes that stand too near; the wish that weighs most comes first.
 fn neighbours(sides: &[Side<'_>], chosen: &mut [Chosen]) {
     let Some(side) = sides.first() else { return };
     let [near, far] = shifts(side.spec);
@@ -154,14 +172,16 @@ fn neighbours(sides: &[Side<'_>], chosen: &mut [Chosen]) {
     for (k, strake) in chosen.iter_mut().enumerate() {
         for scarf in &mut strake.scarfs {
             // Each pair is told once, at the upper strake.
-            for (below, least) in [(1, near), (2, far)] {
-                let Some(other) = k.checked_sub(below) else { continue };
+            let too_near = |(below, least): (usize, f64)| {
+                let other = k.checked_sub(below)?;
                 let apart = places[other].iter().map(|x| (x - scarf.x).abs()).fold(f64::MAX, f64::min);
-                if apart < least {
-                    let strake = sides[other].flat.strake;
-                    scarf.gave_way.insert(0, GaveWay::Neighbour { strake, apart, least: least + 1.0 });
-                }
-            }
+                let strake = sides[other].flat.strake;
+                (apart < least).then_some(GaveWay::Neighbour { strake, apart, least: least + HAIR })
+            };
+            let told: Vec<GaveWay> = [(1, near), (2, far)].into_iter().filter_map(too_near).collect();
+            scarf.gave_way.splice(0..0, told);
+            let own = sides[k].flat.strake;
+            scarf.gave_way.sort_by(|a, b| weight(own, b).total_cmp(&weight(own, a)));
         }
     }
 }
@@ -244,9 +264,12 @@ impl Parting<'_> {
 
     /// Goes on from the scarfs `taken` with `more` of them.
     fn on(&mut self, taken: &mut Vec<usize>, more: usize) {
+        if self.found.len() >= MOST_WAYS {
+            return;
+        }
         let from = taken.last().copied().unwrap_or(END);
         if more == 0 {
-            if self.found.len() < MOST_WAYS && self.part(from, END).is_some() {
+            if self.part(from, END).is_some() {
                 let cost = self.cost(taken);
                 self.found.push((taken.clone(), cost));
             }
@@ -356,7 +379,7 @@ fn own_wishes(side: &Side<'_>, scarf: &mut Scarf, half: f64) -> f64 {
     cost += hardest;
     if hardest > BENT {
         scarf.gave_way.push(GaveWay::Bend { share: hardest });
-        cost += BEND * if hardest > 1.0 { 2.0 } else { 1.0 };
+        cost += bend_weight(hardest);
     }
     if scarf.timber.is_none() && !side.timbers.is_empty() {
         let off = stand(side).iter().map(|t| (t.0 - scarf.x).abs()).fold(f64::MAX, f64::min);

@@ -40,14 +40,17 @@ impl SettingUp {
     /// What is wrong with how she stands.
     #[must_use]
     pub fn check(&self, lengths: Notation) -> Vec<Finding> {
-        let floor = sheet::Floor { stand: self.stand, base_above_floor: self.base_above_floor };
-        legs::check(&self.moulds, &floor, lengths)
+        legs::check(&self.moulds, &self.floor(), lengths)
     }
 
     /// Height above floor or strongback of what is `z` above base, mm.
     #[must_use]
     pub fn over_floor(&self, z: f64) -> f64 {
-        sheet::Floor { stand: self.stand, base_above_floor: self.base_above_floor }.of(z)
+        self.floor().of(z)
+    }
+
+    fn floor(&self) -> sheet::Floor {
+        sheet::Floor { stand: self.stand, base_above_floor: self.base_above_floor }
     }
 }
 

@@ -47,7 +47,7 @@ impl Swelling {
 }
 
 /// What a width across the grain gains, mm, from `from` to `to` percent moisture, where it loses `shrinkage` percent of itself
-/// from green to ovendry. Above 30 % nothing moves.
+/// from green to ovendry. Above [`SATURATED`] nothing moves.
 #[must_use]
 pub fn gain(width: f64, shrinkage: f64, from: f64, to: f64) -> f64 {
     let (from, to) = (from.min(SATURATED), to.min(SATURATED));
@@ -99,6 +99,9 @@ impl AtLands {
 /// glued.
 #[must_use]
 pub fn at_lands(spec: &Spec) -> Option<AtLands> {
+    if spec.glued() {
+        return None;
+    }
     let MoistureSpec { shop, afloat, ashore, .. } = spec.moisture;
     let (across, through) = (spec.moisture.across()?, spec.moisture.through()?);
     let moves = |size: f64, shrinkage: f64| [afloat, ashore].map(|to| gain(size, shrinkage, shop, to));

@@ -27,9 +27,9 @@ impl Ends {
 
 /// Where an end stands at a height, mm aft of the first station.
 fn along(end: &EndFound, up: f64) -> f64 {
-    let points = match end {
-        EndFound::Post { rabbet, .. } => rabbet.clone(),
-        EndFound::Transom { foot, head, .. } => vec![*head, *foot],
+    let points: &[[f64; 2]] = match end {
+        EndFound::Post { rabbet, .. } => rabbet,
+        EndFound::Transom { foot, head, .. } => &[*head, *foot],
     };
     let i = points.partition_point(|p| p[1] > up).clamp(1, points.len() - 1);
     let ([x0, z0], [x1, z1]) = (points[i - 1], points[i]);

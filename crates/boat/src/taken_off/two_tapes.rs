@@ -36,7 +36,8 @@ pub fn by_two_tapes(nails: [[f64; 2]; 2], inner: f64, outer: f64) -> Result<[f64
     let foot = (inner * inner - outer * outer + apart * apart) / (2.0 * apart);
     let off = (inner * inner - foot * foot).max(0.0).sqrt();
     // Twice the triangle is c times its height, and a b times the sine between the tapes.
-    let between = (apart * off / (inner * outer)).clamp(0.0, 1.0).asin().to_degrees();
+    let sine = if inner > 0.0 && outer > 0.0 { apart * off / (inner * outer) } else { 0.0 };
+    let between = sine.clamp(0.0, 1.0).asin().to_degrees();
     if between < LEAST_ANGLE {
         return Err(TapesError::Sharp(between));
     }

@@ -4,7 +4,7 @@ use super::{Timber, fit};
 use crate::findings::{Finding, Measure, Stage};
 use crate::spec::{Bent, TimberSpec};
 
-/// The tightest of those bent tighter than the wood takes steamed.
+/// The tightest of those bent tighter than the wood takes, steamed or cold as they are made.
 pub fn check(timbers: &[Timber], spec: &TimberSpec) -> Vec<Finding> {
     let limit = fit::least_radius(spec);
     let tight: Vec<&Timber> = timbers.iter().filter(|t| t.bend_radius_min < limit).collect();
@@ -23,6 +23,10 @@ pub fn check(timbers: &[Timber], spec: &TimberSpec) -> Vec<Finding> {
         (Bent::Cold, n) => format!("{n} layers go, cold"),
     };
     let layers = fit::glued_up(tightest.bend_radius_min, spec);
+    let radius = match spec.bent {
+        Bent::Steamed => "steamed_radius",
+        Bent::Cold => "cold_radius",
+    };
     vec![Finding {
         stage: Stage::Timbers,
         place: format!("timber {}", tightest.n),
@@ -30,7 +34,7 @@ pub fn check(timbers: &[Timber], spec: &TimberSpec) -> Vec<Finding> {
         limit: Measure::Length(limit),
         hint: format!(
             "bends tighter than {as_made}{others}: thinned there to {:.0} in the hundred of it, or {layers}, or \
-             thinner all along (timbers.moulded), or choose the wood for it (timbers.steamed_radius)",
+             thinner all along (timbers.moulded), or choose the wood for it (timbers.{radius})",
             thin.floor(),
         ),
     }]

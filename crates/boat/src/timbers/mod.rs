@@ -96,7 +96,7 @@ impl Timber {
     }
 }
 
-/// The timbers, and those bent tighter than common practice.
+/// The timbers, and what to look at: the tightest of those bent tighter than their wood takes.
 ///
 /// `fore` and `aft` are the ends of the keel rabbet, mm aft of the first station.
 ///
@@ -131,8 +131,7 @@ pub fn timbers(
     }
     // Nearer than they are thick anywhere, and two want one place.
     for w in timbers.windows(2) {
-        let lands = w[0].points.len().min(w[1].points.len());
-        for (land, (a, b)) in w[0].points.iter().zip(&w[1].points).enumerate().take(lands) {
+        for (land, (a, b)) in w[0].points.iter().zip(&w[1].points).enumerate() {
             let (apart, least) = (b.x - a.x, 0.5 * spec.sided * (1.0 / w[0].cant.cos() + 1.0 / w[1].cant.cos()));
             if apart < least {
                 return Err(TimberError::OnePlace { a: w[0].n, b: w[1].n, land, apart, least });

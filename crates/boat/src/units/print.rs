@@ -77,6 +77,8 @@ impl std::fmt::Display for EighthsParts {
     }
 }
 
+/// A length so little short of a foot is a foot that was reckoned, mm.
+const HAIR: f64 = 0.01;
 /// What is printed for a length that is not a finite number.
 const NO_LENGTH: &str = "?";
 
@@ -146,7 +148,7 @@ impl Notation {
     #[must_use]
     pub fn said(self, mm: f64) -> String {
         match self {
-            Notation::FeetInchesEighths if mm.abs() >= FOOT - 0.01 => self.long(mm),
+            Notation::FeetInchesEighths if mm.abs() >= FOOT - HAIR => self.long(mm),
             Notation::Mm if mm.fract() != 0.0 => format!("{} mm", self.exact(mm)),
             _ => format!("{} {}", self.short(mm), self.unit()),
         }

@@ -1,7 +1,7 @@
 //! Her wood in pieces.
 
 use super::Bit;
-use crate::backbone::{Backbone, PostShape, TransomShape};
+use crate::backbone::{Backbone, TransomShape};
 use crate::geom::{Point, Vector, area_and_middle};
 use crate::interior::{Interior, Part, pieces};
 use crate::spec::{EndSpec, Spec, Transom, Wood};
@@ -87,7 +87,7 @@ pub fn backbone(backbone: &Backbone, spec: &Spec) -> (Vec<Bit>, Vec<String>) {
     let (mut bits, mut left_out) = (Vec::new(), Vec::new());
     keel(backbone, spec, &mut bits, &mut left_out);
     for post in &backbone.posts {
-        match profile(post) {
+        match post.outline().map(|around| area_and_middle(&around)) {
             Some((area, [x, z])) => {
                 let half = 0.5 * area.sqrt();
                 bits.push(Bit {
@@ -145,15 +145,6 @@ fn keel(backbone: &Backbone, spec: &Spec, bits: &mut Vec<Bit>, left_out: &mut Ve
         (Some(_), None) => left_out.push("the hog (keel.hog_thickness is not given)".to_owned()),
         _ => {}
     }
-}
-
-/// A post's area in profile and its middle.
-fn profile(post: &PostShape) -> Option<(f64, [f64; 2])> {
-    if post.outer_face.len() < 2 || post.inner_face.len() < 2 {
-        return None;
-    }
-    let around: Vec<[f64; 2]> = post.outer_face.iter().chain(post.inner_face.iter().rev()).copied().collect();
-    Some(area_and_middle(&around))
 }
 
 /// A transom: the mean of its two faces, its thickness within the outer one.

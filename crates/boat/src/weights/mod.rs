@@ -68,7 +68,7 @@ pub struct Weights {
     pub pieces: Vec<Bit>,
     /// What is not in it, and why.
     pub left_out: Vec<String>,
-    /// What the planks take up from the shop's moisture, or 12 % where densities stand for that, to that afloat, kg.
+    /// What the planks take up from [`DRY`], at which their density stands, to their moisture afloat, kg; 0 where she is glued.
     pub taken_up: f64,
 }
 

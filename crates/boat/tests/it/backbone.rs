@@ -2,7 +2,7 @@
 //! `boat::backbone` (flat wall, wedge, cone, cylinder), and Pythagoras.
 
 use crate::patterns::{named, runs_on};
-use crate::plans::{input, planned};
+use crate::plans::{BOATS, EXAMPLES, input, planned};
 use boat::backbone::{edge_bevel, keel_rabbet_at, rabbet_at};
 use boat::drawing::place::Bounds;
 use boat::findings::Stage;
@@ -139,26 +139,25 @@ fn transoms_by_hand() {
 /// the chord is R² asin(c/R) − c(R − h) large. On a curved face laid flat that is what stands over the level line.
 #[test]
 fn a_crown_is_an_arc_over_the_corners() {
-    for (name, end, h) in
-        [("corncrake", "transom", 38.0), ("corncrake", "transom", 120.0), ("lapwing", "transom", 45.0)]
-    {
+    for (name, h) in [("corncrake", 38.0), ("corncrake", 120.0), ("lapwing", 45.0)] {
         let mut boat = input(name);
         let EndSpec::Transom(t) = &mut boat.spec.aft else { panic!("no transom") };
         t.crown = Some(h);
-        let with = plan(&boat).unwrap();
-        t_top(&boat, &with, end, h);
+        top_is_an_arc_over_its_corners(&boat, h);
     }
 }
 
-fn t_top(boat: &boat::folder::BoatInput, with: &boat::plan::Plan, end: &str, h: f64) {
+/// The after transom's top, whose crown is `h`, against the same without one.
+fn top_is_an_arc_over_its_corners(boat: &boat::folder::BoatInput, h: f64) {
+    let with = plan(boat).unwrap();
     let mut level = boat.clone();
     let EndSpec::Transom(t) = &mut level.spec.aft else { panic!("no transom") };
     t.crown = None;
     let level = plan(&level).unwrap();
-    let shape = |plan: &boat::plan::Plan| plan.backbone.transoms.iter().find(|s| s.end == end).unwrap().clone();
-    let (top, flat) = (shape(with).top, shape(&level).top);
+    let shape = |plan: &boat::plan::Plan| plan.backbone.transoms.iter().find(|s| s.end == "transom").unwrap().clone();
+    let (top, flat) = (shape(&with).top, shape(&level).top);
     // The corner is the last seat's end.
-    let corner = shape(with).seats.last().unwrap().upper;
+    let corner = shape(&with).seats.last().unwrap().upper;
     assert!((top[0][0] - corner[0]).hypot(top[0][1] - corner[1]) < 0.01, "{:?}, {corner:?}", top[0]);
     let c = top[0][0];
     let radius = (c * c + h * h) / (2.0 * h);
@@ -235,7 +234,7 @@ fn a_round_mould_is_eased_by_its_sagitta() {
 /// The eased mould stands nowhere proud of a plank, and nowhere inside the fair section but where a plank asks it.
 #[test]
 fn moulds_are_nowhere_proud() {
-    for name in ["corncrake", "sandgrouse", "lapwing", "canoe"] {
+    for name in BOATS {
         let plan = planned(name);
         for (shape, mould) in plan.setting_up.moulds.iter().zip(&plan.moulds) {
             let section = &plan.sections[mould.section];
@@ -261,7 +260,7 @@ fn moulds_are_nowhere_proud() {
 /// Diagonals by Pythagoras from the sections' own ends; heights upright and upside down add up to what they should.
 #[test]
 fn setting_up_adds_up() {
-    for name in ["corncrake", "sandgrouse", "lapwing"] {
+    for name in EXAMPLES {
         let mut given = input(name);
         for stand in [Stand::Upright, Stand::UpsideDown] {
             given.spec.moulds.stand = stand;
@@ -298,7 +297,7 @@ fn setting_up_adds_up() {
 /// the moulds' clearance. They stand plumb over the mould's corners, and where they are wider than half of it they are one.
 #[test]
 fn legs_reach_past_the_sheer() {
-    for name in ["corncrake", "sandgrouse", "lapwing"] {
+    for name in EXAMPLES {
         let mut given = input(name);
         for (stand, leg) in [(Stand::Upright, 75.0), (Stand::UpsideDown, 75.0), (Stand::UpsideDown, 300.0)] {
             (given.spec.moulds.stand, given.spec.moulds.leg) = (stand, leg);

@@ -15,14 +15,12 @@
 //! Nothing of the strake's upper edge goes in but its ends: the search starts with every line of the sheet laid off
 //! in the plane of the land, as far along and up from the lower edge as in the flat.
 
-use boat::folder::{BoatTexts, read};
-use boat::geom::Vector;
+use crate::measure::off_line;
+use crate::plans::{BOATS, planned};
 use boat::geom::banded::Banded;
-use boat::plan::{Plan, plan};
+use boat::geom::{Point, Vector};
 use boat::planks::Strake;
 use nalgebra::{SMatrix, SVector};
-use std::fs;
-use std::path::Path;
 
 const ACROSS: usize = 4;
 const COLUMNS: usize = ACROSS + 1;
@@ -188,7 +186,7 @@ impl Sheet<'_> {
 const HOLD: f64 = 10.0;
 
 /// The sheet bent back: its upper edge in space.
-fn bent_back(strake: &Strake, lower: &[[f64; 2]], upper: &[[f64; 2]]) -> Vec<Vector> {
+fn bent_back(strake: &Strake, lower: &[[f64; 2]], upper: &[[f64; 2]]) -> Vec<Point> {
     let rows = lower.len();
     let share = |c: usize| c as f64 / ACROSS as f64;
     let flat: Vec<[f64; 2]> = (0..rows)
@@ -254,50 +252,28 @@ fn bent_back(strake: &Strake, lower: &[[f64; 2]], upper: &[[f64; 2]]) -> Vec<Vec
             break;
         }
     }
-    (0..rows).map(|i| x[i * COLUMNS + ACROSS]).collect()
+    (0..rows).map(|i| x[i * COLUMNS + ACROSS].into()).collect()
 }
-
-/// Distance of a point from a run of points.
-fn off(p: &Vector, run: &[Vector]) -> f64 {
-    run.windows(2)
-        .map(|w| {
-            let d = w[1] - w[0];
-            let t = ((p - w[0]).dot(&d) / d.norm_squared()).clamp(0.0, 1.0);
-            (p - w[0] - d * t).norm()
-        })
-        .fold(f64::MAX, f64::min)
-}
-
-fn boat(folder: &str) -> Plan {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
-    let text = |name: &str| fs::read_to_string(folder.join(name)).unwrap();
-    let texts =
-        BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), marks: None, ..BoatTexts::default() };
-    plan(&read(&texts).unwrap()).unwrap()
-}
-
-const BOATS: [&str; 4] =
-    ["../../boats/corncrake", "../../boats/sandgrouse", "../../boats/lapwing", "tests/it/data/canoe"];
 
 #[test]
 fn planks_cut_flat_and_bent_back_land_on_their_marks() {
-    for folder in BOATS {
-        let plan = boat(folder);
+    for name in BOATS {
+        let plan = planned(name);
         for (strake, flat) in plan.strakes.iter().zip(&plan.flats) {
             let half = 0.5 * strake.thickness;
-            let marks: Vec<Vector> = strake.rulings.iter().map(|r| r.upper.coords + r.normal * half).collect();
+            let marks: Vec<Point> = strake.rulings.iter().map(|r| r.upper + r.normal * half).collect();
             let landed = bent_back(strake, &flat.lower, &flat.upper);
             let (first, last) = (strake.at[1].ruling, strake.at[strake.at.len() - 2].ruling);
             for (i, p) in landed.iter().enumerate() {
                 let fan = strake.strake == 1
                     && (i < first && flat.fore_hood.is_some() || i > last && flat.aft_hood.is_some());
                 // Nothing says there how the face leaves the rabbet: only its marks are judged.
-                let off = off(p, &marks);
-                assert!(fan || off <= 0.6, "{folder} strake {}, ruling {i}: {off} off the land line", strake.strake);
+                let off = off_line(p, &marks);
+                assert!(fan || off <= 0.6, "{name} strake {}, ruling {i}: {off} off the land line", strake.strake);
             }
             for at in &strake.at {
                 let off = (landed[at.ruling] - marks[at.ruling]).norm();
-                assert!(off <= 0.3, "{folder} strake {}, section {}: {off} off its mark", strake.strake, at.section);
+                assert!(off <= 0.3, "{name} strake {}, section {}: {off} off its mark", strake.strake, at.section);
             }
         }
     }
@@ -306,12 +282,11 @@ fn planks_cut_flat_and_bent_back_land_on_their_marks() {
 /// The check can fail: a plank cut 1 mm too wide, or with a twentieth less round, does not land.
 #[test]
 fn a_plank_cut_wrong_does_not_land() {
-    let plan = boat(BOATS[0]);
+    let plan = planned("corncrake");
     let (strake, flat) = (&plan.strakes[4], &plan.flats[4]);
-    let marks: Vec<Vector> =
-        strake.rulings.iter().map(|r| r.upper.coords + r.normal * (0.5 * strake.thickness)).collect();
+    let marks: Vec<Point> = strake.rulings.iter().map(|r| r.upper + r.normal * (0.5 * strake.thickness)).collect();
     let miss = |lower: &[[f64; 2]], upper: &[[f64; 2]]| {
-        bent_back(strake, lower, upper).iter().map(|p| off(p, &marks)).fold(0.0, f64::max)
+        bent_back(strake, lower, upper).iter().map(|p| off_line(p, &marks)).fold(0.0, f64::max)
     };
     let wide: Vec<[f64; 2]> = flat.upper.iter().map(|p| [p[0], p[1] + 1.0]).collect();
     assert!(miss(&flat.lower, &wide) > 0.6);

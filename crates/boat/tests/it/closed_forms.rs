@@ -4,6 +4,7 @@
 //! the derivation is the source.
 
 use crate::common::{lands, skin, spec};
+use crate::measure::apart;
 use boat::development::{flatten::flatten, unroll};
 use boat::fastenings::{self, rivet};
 use boat::geom::Point;
@@ -221,12 +222,11 @@ fn cylinder_lies_flat_as_a_rectangle() {
         .collect();
     let flat = flatten(&surface).unwrap();
     let (first, last) = (&flat.points[0], &flat.points[n as usize]);
-    let gap = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]);
     let length = r * turn;
-    assert!((gap(first[0], last[0]) / length - 1.0).abs() < 1e-6);
-    assert!((gap(first[4], last[4]) / length - 1.0).abs() < 1e-6);
-    assert!((gap(first[0], first[4]) - height).abs() < 1e-6);
-    assert!((gap(first[0], last[4]) / length.hypot(height) - 1.0).abs() < 1e-6);
+    assert!((apart(first[0], last[0]) / length - 1.0).abs() < 1e-6);
+    assert!((apart(first[4], last[4]) / length - 1.0).abs() < 1e-6);
+    assert!((apart(first[0], first[4]) - height).abs() < 1e-6);
+    assert!((apart(first[0], last[4]) / length.hypot(height) - 1.0).abs() < 1e-6);
     assert!(flat.strain_max < 1e-6, "{}", flat.strain_max);
 }
 
@@ -253,17 +253,57 @@ fn cone_lies_flat_as_an_annular_sector() {
         })
         .collect();
     let flat = flatten(&surface).unwrap();
-    let gap = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]);
     // Chord of the sector: 2 R sin(angle / 2).
     let angle = turn * sin;
     for (column, r) in [(0, lower), (4, upper)] {
-        let chord = gap(flat.points[0][column], flat.points[n as usize][column]);
+        let chord = apart(flat.points[0][column], flat.points[n as usize][column]);
         let expected = 2.0 * r / sin * (angle / 2.0).sin();
         assert!((chord / expected - 1.0).abs() < 1e-6, "{chord} against {expected}");
-        let half = gap(flat.points[0][column], flat.points[n as usize / 2][column]);
+        let half = apart(flat.points[0][column], flat.points[n as usize / 2][column]);
         assert!((half / (2.0 * r / sin * (angle / 4.0).sin()) - 1.0).abs() < 1e-6);
     }
     assert!((flat.area / (0.5 * turn * (upper + lower) * slant) - 1.0).abs() < 1e-6);
+    assert!(flat.strain_max < 1e-6, "{}", flat.strain_max);
+}
+
+/// Tangents of a helix of radius a that rises b a radian, from the distance 40 to 160 along each. The helix bends 1/R, R = (a² + b²)/a, in
+/// the surface and so in the plane too: laid flat it is an arc of the radius R, and a point v along a tangent stands √(R² + v²) from that
+/// arc's middle, turned on from the tangent's foot by atan(v/R). Between two tangents the turn is their arc's length over R.
+#[test]
+fn tangents_of_a_helix_lie_flat_round_the_radius_of_its_bend() {
+    let (a, b, turns) = (100.0_f64, 50.0_f64, 2.0);
+    let [near, far] = [40.0, 160.0];
+    let n = 4000;
+    let surface: Vec<Vec<Point>> = (0..=n)
+        .map(|i| {
+            let t = turns * f64::from(i) / f64::from(n);
+            let foot = Point::new(a * t.cos(), a * t.sin(), b * t);
+            let way = boat::geom::Vector::new(-a * t.sin(), a * t.cos(), b).normalize();
+            (0..=4).map(|c| foot + way * (near + (far - near) * f64::from(c) / 4.0)).collect()
+        })
+        .collect();
+    let flat = flatten(&surface).unwrap();
+    let bend = (a * a + b * b) / a;
+    // 125 mm: the reference data's case of it.
+    assert_eq!(bend, 125.0);
+    let turn = turns * a.hypot(b) / bend;
+    let on = |v: f64, turned: f64| {
+        let (r, at) = (bend.hypot(v), turned + (v / bend).atan());
+        [r * at.cos(), r * at.sin()]
+    };
+    let (first, middle, last) = (&flat.points[0], &flat.points[n as usize / 2], &flat.points[n as usize]);
+    let half = 0.5 * turn;
+    for (found, wanted) in [
+        (apart(first[0], last[0]), apart(on(near, 0.0), on(near, turn))),
+        (apart(first[4], last[4]), apart(on(far, 0.0), on(far, turn))),
+        (apart(first[0], last[4]), apart(on(near, 0.0), on(far, turn))),
+        (apart(first[4], middle[0]), apart(on(far, 0.0), on(near, half))),
+        (apart(first[0], first[4]), far - near),
+    ] {
+        println!("tangents: {found} for {wanted}: {:.1e}", found / wanted - 1.0);
+        assert!((found / wanted - 1.0).abs() < 1e-6, "{found} against {wanted}");
+    }
+    println!("strain {:.1e}", flat.strain_max);
     assert!(flat.strain_max < 1e-6, "{}", flat.strain_max);
 }
 
@@ -286,11 +326,10 @@ fn helicoid_keeps_the_strain_it_must() {
         })
         .collect();
     let flat = flatten(&surface).unwrap();
-    let gap = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]);
     let stretch = |column: usize| {
         let (from, to) = (rows as usize / 3, 2 * rows as usize / 3);
         let space: f64 = (from..to).map(|i| (surface[i + 1][column] - surface[i][column]).norm()).sum();
-        let plane: f64 = (from..to).map(|i| gap(flat.points[i + 1][column], flat.points[i][column])).sum();
+        let plane: f64 = (from..to).map(|i| apart(flat.points[i + 1][column], flat.points[i][column])).sum();
         plane / space - 1.0
     };
     let edge = tau * tau * b * b / 12.0;

@@ -106,7 +106,7 @@ fn fairness_is_seen_where_it_is() {
             assert_eq!(p.fair[r].cells[c].as_ref().unwrap().change, largest.change);
             assert!(moved.rms > 0.0 && moved.rms < largest.change.abs());
         }
-        // Every section turns outward all the way up amidships, and no comb is broken.
+        // Every section but a post's has its comb, and no comb is broken.
         let sections = fairness.combs.iter().filter(|c| c.view == View::Body).count();
         assert_eq!(sections, p.sections.iter().filter(|s| s.at != SectionAt::Post).count(), "{name}");
         assert!(fairness.combs.iter().flat_map(|c| &c.teeth).all(|t| t.curvature.is_finite()));
@@ -220,7 +220,7 @@ fn a_missing_figure_is_named() {
 #[test]
 fn a_quarter_inch_is_often_found() {
     for name in ["corncrake", "sandgrouse"] {
-        let input = read(&texts(name)).unwrap();
+        let input = input(name);
         let said = |table: &boat::offsets::Table| -> Vec<String> {
             let fair = boat::lines::fair(table, &input.spec).unwrap().fair;
             let mut said = Vec::new();
@@ -260,7 +260,7 @@ fn a_quarter_inch_is_often_found() {
 #[test]
 fn an_inch_in_any_entry_is_found() {
     for name in ["corncrake", "sandgrouse"] {
-        let input = read(&texts(name)).unwrap();
+        let input = input(name);
         let (mut tried, mut named, mut unjust) = (0, 0, 0);
         for r in 0..input.table.rows.len() {
             for c in 0..input.table.stations.len() {
@@ -294,11 +294,11 @@ fn exchanged_stations_and_rows_are_named() {
         found
     };
     for name in BOATS {
-        let input = read(&texts(name)).unwrap();
+        let input = input(name);
         assert_eq!(named(&input.table, &input.spec), None, "{name}");
     }
     for name in ["corncrake", "sandgrouse"] {
-        let input = read(&texts(name)).unwrap();
+        let input = input(name);
         for c in 1..input.table.stations.len() {
             let mut table = input.table.clone();
             for row in &mut table.rows {

@@ -1,10 +1,9 @@
 //! Files for other people's programs, read by other people's programs: solids by trimesh, DXF by ezdxf, tables by Python's csv.
 
+use crate::measure::{area, off_segment};
 use crate::paper::boats;
-use crate::paper_read::run;
-use crate::patterns::off_segment;
-use crate::patterns_read::reader;
 use crate::plans::texts;
+use crate::readers::told_of_all;
 use boat::development::FlatPlank;
 use boat::drawing::Spot;
 use boat::exchange::{File, Kind, Solid, Stuff, WITHIN, files, solids};
@@ -12,23 +11,10 @@ use boat::folder::read;
 use boat::plan::{Plan, plan};
 use boat::units::Notation;
 use serde_json::{Value, json};
-use std::path::{Path, PathBuf};
 
-/// Writes files into a folder of their own and has a script of ours run somebody else's reader over them.
+/// What a script of ours has somebody else's reader say of files.
 fn read_by(script: &str, what: &str, files: &[File]) -> Value {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("exchange-{what}-{}", std::process::id()));
-    std::fs::create_dir_all(&folder).unwrap();
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers").join(script);
-    let mut arguments: Vec<PathBuf> = vec![script];
-    for file in files {
-        let path = folder.join(&file.name);
-        std::fs::write(&path, &file.bytes).unwrap();
-        arguments.push(path);
-    }
-    let arguments: Vec<&str> = arguments.iter().map(|p| p.to_str().unwrap()).collect();
-    let told = run(&reader(), "trimesh, ezdxf, by ./check", &arguments);
-    std::fs::remove_dir_all(&folder).unwrap();
-    serde_json::from_str(&told).expect("JSON")
+    told_of_all(script, "trimesh, ezdxf, by ./check", &format!("exchange-{what}"), files)
 }
 
 fn number(v: &Value) -> f64 {
@@ -212,11 +198,6 @@ fn every_part_that_the_plan_knows_is_a_solid() {
     half.side = Some("port");
     let planks: Vec<String> = solids(&half).into_iter().filter(|s| s.stuff == Stuff::Plank).map(|s| s.name).collect();
     assert!(planks.len() == half.strakes.len() && planks.iter().all(|name| name.ends_with("port")));
-}
-
-fn area(run: &[Spot]) -> f64 {
-    let pair = |i: usize| (run[i], run[(i + 1) % run.len()]);
-    (0.5 * (0..run.len()).map(pair).map(|(a, b)| a[0] * b[1] - a[1] * b[0]).sum::<f64>()).abs()
 }
 
 /// The outline as the plan has it: edges and hood ends.
@@ -444,36 +425,25 @@ fn tables_read_by_python_are_the_plans() {
 /// seen on a table that has them.
 #[test]
 fn tables_open_right_in_a_spreadsheet() {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("sheets-{}", std::process::id()));
-    std::fs::create_dir_all(&folder).unwrap();
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/sheets.py");
-    let mut arguments: Vec<PathBuf> = vec![script, folder.clone()];
-    let mut expected = Vec::new();
+    let mut written = Vec::new();
     for (i, plan) in boats().iter().take(2).enumerate() {
         let mut plan = plan.clone();
         // Each would be something else to a spreadsheet.
         plan.moulds[0].name = "3/4".to_owned();
         plan.spec.planking.wood.name = "=1+1".to_owned();
-        for file in files(&plan, &[Kind::Csv]).unwrap() {
-            let path = folder.join(format!("{i}-{}", file.name));
-            std::fs::write(&path, &file.bytes).unwrap();
-            expected.push((path.file_name().unwrap().to_str().unwrap().to_owned(), file));
-            arguments.push(path);
-        }
+        let files = files(&plan, &[Kind::Csv]).unwrap();
+        written.extend(files.into_iter().map(|f| File { name: format!("{i}-{}", f.name), ..f }));
     }
-    let control = folder.join("control.csv");
-    std::fs::write(&control, "a,b,c\r\n3/4,=1+1,3/4 in\r\n").unwrap();
-    arguments.push(control);
-    let arguments: Vec<&str> = arguments.iter().map(|p| p.to_str().unwrap()).collect();
-    let told = run(&reader(), "libreoffice-calc", &arguments);
-    std::fs::remove_dir_all(&folder).unwrap();
-    let found: Value = serde_json::from_str(&told).expect("JSON");
+    let control = File { name: "control.csv".to_owned(), bytes: b"a,b,c\r\n3/4,=1+1,3/4 in\r\n".to_vec() };
+    let all: Vec<File> = written.iter().cloned().chain([control]).collect();
+    let found = told_of_all("sheets.py", "libreoffice-calc", "sheets", &all);
     let kinds = |name: &str, row: usize| -> Vec<String> {
         let cells = found[name][row].as_array().unwrap_or_else(|| panic!("{name} has no row {row}"));
         cells.iter().map(|c| c[0].as_str().unwrap_or("empty").to_owned()).collect()
     };
     assert_eq!(kinds("control.csv", 1), ["date", "formula float", "string"]);
-    for (name, file) in &expected {
+    for file in &written {
+        let name = file.name.as_str();
         let text = std::str::from_utf8(&file.bytes).unwrap();
         let lines: Vec<&str> = text.trim_start_matches('\u{feff}').trim_end().split("\r\n").collect();
         assert_eq!(found[name].as_array().unwrap().len(), lines.len(), "{name}");

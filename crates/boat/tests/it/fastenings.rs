@@ -7,7 +7,7 @@ use boat::folder::{self, BoatTexts, read_rates};
 use boat::plan::{Plan, json::to_json, plan};
 use boat::quote::{Group, Rate, reckon};
 use boat::spec::Fixing;
-use boat::units::{INCH, POUND, swg_diameter};
+use boat::units::{GAUGES, INCH, POUND, swg_diameter};
 
 use crate::plans::{BOATS, planned, texts};
 
@@ -50,7 +50,8 @@ fn nail_sides_are_the_wire_gauges() {
     for (gauge, inches) in WIRE {
         assert!((swg_diameter(gauge).unwrap() - inches * 25.4).abs() < 1e-12, "gauge {gauge}");
     }
-    assert_eq!((swg_diameter(0), swg_diameter(31)), (None, None));
+    assert!(GAUGES.eq(WIRE.map(|w| w.0)));
+    assert_eq!([swg_diameter(0), swg_diameter(31), swg_diameter(u32::MAX)], [None; 3]);
 }
 
 /// One inch of square shank: side × side × 25.4 mm × 8.96 g/cm³, by hand to the digits given.
@@ -419,17 +420,14 @@ fn a_drill_that_must_lean_is_told() {
 /// to a side), and not where it does not.
 #[test]
 fn nails_that_meet_in_a_post_are_told() {
-    let meet = |p: &boat::plan::Plan| {
+    let meet = |p: &Plan| {
         let found = p.findings.iter().filter(|f| f.hint.contains("where those of the other side come against them"));
         found.map(|f| f.place.clone()).collect::<Vec<_>>()
     };
     let places = meet(&planned("sandgrouse"));
     assert!(places.len() == 2 && places[0].ends_with("stem") && places[1].ends_with("sternpost"), "{places:?}");
-    let toml = include_str!("../../../../boats/sandgrouse/boat.toml")
-        .replace("end_spacing = 32", "end_spacing = 32\nends = \"screws\"\nscrew_gauge = 6\nscrew_length = 18");
-    let offsets = include_str!("../../../../boats/sandgrouse/offsets.csv").to_owned();
-    let texts = boat::folder::BoatTexts { toml, offsets, ..Default::default() };
-    let short = boat::plan::plan(&boat::folder::read(&texts).unwrap()).unwrap();
+    let screws = "ends = \"screws\"\nscrew_gauge = 6\nscrew_length = 18";
+    let short = boat("sandgrouse", screws, None).unwrap();
     assert_eq!(meet(&short), Vec::<String>::new());
     let corncrake = planned("corncrake");
     let all = corncrake.ends.iter().filter(|e| e.end == "stem").flat_map(|e| e.own());

@@ -3,12 +3,13 @@
 //! Box, wedge, cylinder and the righting arm of a wall-sided body are closed forms, derived here; the parabolic hull's are in
 //! `WigleyForm` in SOURCES.md.
 
+use crate::plans::{EXAMPLES, planned};
+use crate::readers::{scratch, told};
 use boat::flotation::{
     Attitude, FRESH, FlotationError, Hull, Load, SEA, Solid, afloat, floating, righting, righting_arm,
 };
 use boat::geom::Point;
 use std::fmt::Write as _;
-use std::path::Path;
 
 /// Relative, on every closed form.
 const CLOSE: f64 = 1e-6;
@@ -311,8 +312,8 @@ fn what_cannot_float_is_named_with_what_to_do() {
 /// Our own boats: closed, floating light where a boat of her size floats, and alike to port and starboard.
 #[test]
 fn our_own_boats_are_closed_and_float() {
-    for name in ["corncrake", "lapwing", "sandgrouse"] {
-        let plan = super::plans::planned(name);
+    for name in EXAMPLES {
+        let plan = planned(name);
         let hull = Hull::of(&plan.strakes, &plan.sections, &plan.table, &plan.spec);
         assert_eq!(hull.solid.gaps(), 0, "{name}");
         let (volume, middle) = hull.solid.whole();
@@ -381,27 +382,18 @@ fn a_published_fresh_water_allowance_comes_out() {
 /// Our own boats under three waters each, through trimesh: another program's sums and another rotation.
 #[test]
 fn our_own_boats_through_trimesh() {
-    let python = crate::patterns_read::reader();
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/mesh.py");
-    for name in ["corncrake", "lapwing", "sandgrouse"] {
-        let plan = super::plans::planned(name);
+    for name in EXAMPLES {
+        let plan = planned(name);
         let hull = Hull::of(&plan.strakes, &plan.sections, &plan.table, &plan.spec);
-        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("mesh-{name}.off"));
+        let path = scratch(&format!("mesh-{name}")).with_extension("off");
         std::fs::write(&path, off(&hull.solid)).unwrap();
         let [low, high] = hull.solid.heights(&Attitude::default());
         for (deep, trim, heel) in [(0.3, 0.0, 0.0), (0.4, 0.03, 0.2), (0.5, -0.05, 0.9)] {
             let at = Attitude { water: low + deep * (high - low), trim, heel };
             let number = |v: f64| format!("{v:.17}");
-            let args = [
-                script.to_str().unwrap().to_owned(),
-                path.to_str().unwrap().to_owned(),
-                number(at.water),
-                number(trim),
-                number(heel),
-            ];
+            let args = [path.to_str().unwrap().to_owned(), number(at.water), number(trim), number(heel)];
             let args: Vec<&str> = args.iter().map(String::as_str).collect();
-            let told = crate::paper_read::run(&python, "trimesh, by ./check", &args);
-            let found: serde_json::Value = serde_json::from_str(&told).expect("JSON");
+            let found = told("mesh.py", "trimesh, by ./check", &args);
             assert!(found["watertight"] == true && found["winding"] == true, "{name}: {found}");
             let v = |v: &serde_json::Value| v.as_f64().unwrap();
             let (whole, middle) = hull.solid.whole();

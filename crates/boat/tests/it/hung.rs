@@ -1,6 +1,8 @@
 //! The boat as she stands: facts from readings, and the rest lined again.
 
 use crate::common::{skin, spec};
+use crate::example;
+use crate::plans::texts;
 use boat::drawing::typeface::Type;
 use boat::folder::{BoatInput, BoatTexts, read};
 use boat::geom::Point;
@@ -17,19 +19,11 @@ use boat::units::Notation;
 #[path = "../../benches/builder/mod.rs"]
 mod builder;
 
-const CORNCRAKE: [&str; 2] =
-    [include_str!("../../../../boats/corncrake/boat.toml"), include_str!("../../../../boats/corncrake/offsets.csv")];
-const LAPWING: [&str; 2] =
-    [include_str!("../../../../boats/lapwing/boat.toml"), include_str!("../../../../boats/lapwing/offsets.csv")];
+const CORNCRAKE: &str = "corncrake";
+const LAPWING: &str = "lapwing";
 
-fn boat(texts: [&str; 2], marks: Option<&str>) -> (BoatInput, Lines) {
-    let texts = BoatTexts {
-        toml: texts[0].to_owned(),
-        offsets: texts[1].to_owned(),
-        marks: marks.map(str::to_owned),
-        ..BoatTexts::default()
-    };
-    let input = read(&texts).unwrap();
+fn boat(name: &str, marks: Option<&str>) -> (BoatInput, Lines) {
+    let input = read(&BoatTexts { marks: marks.map(str::to_owned), ..texts(name) }).unwrap();
     let lines = lines::fair(&input.table, &input.spec).unwrap();
     (input, lines)
 }
@@ -117,7 +111,7 @@ fn the_sheer_gives_what_evens_the_last_jump_but_no_more_than_it_may() {
     let moved = flat_side(4, &[0.0, 0.5, 1.0], 2.0, change);
     assert!((moved[4] - y).abs() < 1e-6, "{} for {y}", moved[4]);
     let held = flat_side(4, &[0.0, 5.0, 10.0], 1.5, change);
-    assert!((held[4] - 1.5).abs() < 1e-4, "{}", held[4]);
+    assert!((held[4] - 1.5).abs() < 6e-6, "{}", held[4]);
 }
 
 /// With a next strake's jump that may be 1 mm and a great weight on it, the next one goes on with the width of the last to
@@ -128,7 +122,7 @@ fn on_a_flat_side_close_work_leaves_the_last_width_by_a_millimetre() {
     for (c, d) in [(0.0, 3.0), (-1.0, -4.0)] {
         let moved = flat_side(8, &[0.0, 0.0, c, d], 0.0, close);
         let jump = moved[5] - 2.0 * d + c;
-        assert!((jump + f64::signum(d)).abs() < 1e-4, "{jump}");
+        assert!((jump + f64::signum(d)).abs() < 1.1e-6, "{jump}");
         assert!(moved[8].abs() < 1e-9);
     }
     let little = flat_side(8, &[0.0, 0.0, 0.2, 0.4], 0.0, close);
@@ -138,8 +132,8 @@ fn on_a_flat_side_close_work_leaves_the_last_width_by_a_millimetre() {
 
 #[test]
 fn without_readings_she_is_as_planned_to_the_last_bit() {
-    for texts in [CORNCRAKE, LAPWING] {
-        let (input, lines) = boat(texts, None);
+    for name in [CORNCRAKE, LAPWING] {
+        let (input, lines) = boat(name, None);
         let other = Reading { side: Side::Starboard, ..reading(1, "2", Measure::Width(80.0)) };
         let standing = stands(&input, &lines, &[other]);
         assert_eq!(standing.hung, 0);
@@ -149,8 +143,8 @@ fn without_readings_she_is_as_planned_to_the_last_bit() {
 
 #[test]
 fn readings_on_the_marks_change_nothing() {
-    for texts in [CORNCRAKE, LAPWING] {
-        let (input, lines) = boat(texts, None);
+    for name in [CORNCRAKE, LAPWING] {
+        let (input, lines) = boat(name, None);
         let plan = plan(&input).unwrap();
         let n = plan.strakes.len();
         for top in [1, n / 2, n] {
@@ -167,7 +161,7 @@ fn readings_on_the_marks_change_nothing() {
                 );
             }
             for (a, b) in standing.plan.flats.iter().zip(&plan.flats) {
-                assert!((a.board_width - b.board_width).abs() < 1e-5);
+                assert!((a.board_width - b.board_width).abs() < 1e-9);
             }
             assert!(standing.marks.iter().all(|m| m.judged == Judged::Fine && m.read));
             assert!(standing.again.is_empty());
@@ -216,8 +210,33 @@ fn width_and_height_say_the_same_as_the_mark() {
         assert!(used.len() + found.again.len() == measures.len() && (what == "height" || found.again.is_empty()));
         for j in used {
             let (found, true_at) = (built(&found, j), built(&by_mark, j));
-            assert!((found - true_at).abs() < 0.02, "{what} at {j}: {found} for {true_at}");
+            assert!((found - true_at).abs() < 2e-4, "{what} at {j}: {found} for {true_at}");
         }
+    }
+}
+
+/// A width of 12 mm, for 120, leaves no room for a land, and a mark read half a metre low is off the mould: they alone are asked
+/// for again, and the others are used.
+#[test]
+fn one_width_that_cannot_be_leaves_the_others_as_they_are() {
+    let (input, lines) = boat(CORNCRAKE, None);
+    let plan = plan(&input).unwrap();
+    let widths = |k: usize| plan.strakes[k - 1].at.iter().map(move |a| (k, a.section, a.width));
+    let mut readings = all_off(&plan, 3, |_, _| 0.0);
+    let slipped = plan.sections.len() / 2;
+    readings.extend(widths(4).map(|(k, j, wide)| match j {
+        j if j == slipped => reading(k, &plan.sections[j].name, Measure::Width(12.0)),
+        j if j == slipped + 1 => off(&plan, k, j, -500.0),
+        j => reading(k, &plan.sections[j].name, Measure::Width(wide)),
+    }));
+    let standing = stands(&input, &lines, &readings);
+    let again: Vec<usize> = standing.again.iter().map(|a| a.section).collect();
+    assert_eq!(again, [slipped, slipped + 1], "{:?}", standing.again);
+    assert!(matches!(standing.again[0].doubt, Doubt::NoLap { room, needed } if room < needed));
+    assert!(matches!(standing.again[1].doubt, Doubt::OffMould { girth, .. } if girth < 0.0));
+    for m in standing.marks.iter().filter(|m| m.strake == 4) {
+        assert_eq!(m.read, !again.contains(&m.section));
+        assert!((m.built - m.planned).abs() < 0.1, "{}: {} for {}", m.section, m.built, m.planned);
     }
 }
 
@@ -246,7 +265,7 @@ fn a_slip_of_the_tape_is_asked_for_again_and_believed_when_it_is_read_twice() {
     assert_eq!(standing.again.len(), 1);
     assert_eq!(standing.again[0].reading, readings[slipped]);
     let mark = |s: &Standing| s.marks.iter().find(|m| (m.strake, m.section) == (2, j)).unwrap().clone();
-    assert!(!mark(&standing).read && (mark(&standing).built - girth(&plan, 2, j) - 0.9).abs() < 0.6);
+    assert!(!mark(&standing).read && (mark(&standing).built - girth(&plan, 2, j) - 0.9).abs() < 0.015);
     readings.push(readings[slipped].clone());
     let standing = stands(&input, &lines, &readings);
     assert!(standing.again.is_empty() && mark(&standing).read);
@@ -375,7 +394,7 @@ fn what_is_given_up_adds_up() {
     let lie = planned.lie(&all_off(&plan, 2, |_, _| 3.0), Side::Port).unwrap();
     for j in 1..plan.sections.len() - 1 {
         let sum: f64 = lie.forecast.strakes.iter().map(|s| s.by[j]).sum();
-        assert!((sum + 3.0 - lie.forecast.lined_again[j]).abs() < 0.3, "station {j}: {sum}");
+        assert!((sum + 3.0 - lie.forecast.lined_again[j]).abs() < 0.015, "station {j}: {sum}");
         assert!(lie.forecast.strakes.iter().all(|s| s.by[j] < 0.5 && s.by[j] > -2.0));
     }
 }

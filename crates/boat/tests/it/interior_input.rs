@@ -1,11 +1,13 @@
 //! `[interior]` with one thing wrong: each is refused, and the message names the place, the value, the limit, what to do. And
 //! whole boats with what goes inside them.
 
+use crate::measure::off_run;
 use crate::plans::{input, planned, texts};
 use boat::folder::{BoatTexts, read};
+use boat::geom::Point;
 use boat::interior::{LiesOn, StripKind, StripPlace, pieces};
 use boat::plan::{json::to_json, plan};
-use boat::spec::Level;
+use boat::spec::Against;
 
 fn good() -> BoatTexts {
     texts("corncrake")
@@ -214,7 +216,14 @@ fn a_boat_that_asks_for_nothing_is_as_before() {
     assert_eq!(bare, with);
 }
 
-/// In whole boats, from outside: a thwart's ends lie on the timbers, its corners within the planking; strips are as long as the
+/// Where a line along her crosses the plane at x: its half-breadth and height; none where it does not.
+fn at_x(line: &[Point], x: f64) -> Option<[f64; 2]> {
+    let w = line.windows(2).find(|w| w[0].x <= x && x < w[1].x)?;
+    let p = w[0] + (w[1] - w[0]) * ((x - w[0].x) / (w[1].x - w[0].x));
+    Some([p.y, p.z])
+}
+
+/// In whole boats, from outside: a thwart's ends lie on the timbers or, notched round them, on the planks; strips are as long as the
 /// sum of their pieces; every place of a strip stands where the plan has the timber and the station.
 #[test]
 fn what_goes_inside_whole_boats_lies_where_it_should() {
@@ -256,11 +265,27 @@ fn what_goes_inside_whole_boats_lies_where_it_should() {
         }
         for t in &p.interior.thwarts {
             assert!(t.end.iter().all(|e| e.top > 150.0 && e.under < e.top), "{name} {}", t.name);
+            let (mut least, mut most) = (f64::MAX, 0.0_f64);
+            for e in &t.end {
+                // The chords of the section from land to land.
+                let lands: Vec<[f64; 2]> = p.lands.iter().filter_map(|l| at_x(&l.points, e.x)).collect();
+                for corner in [[e.top, t.top], [e.under, t.top - t.thickness]] {
+                    let off = off_run(corner, &lands) - t.clear;
+                    (least, most) = (least.min(off), most.max(off));
+                }
+            }
+            println!("{name} {}: {least:.2} to {most:.2} within the lands' chords", t.name);
+            // Square to the planking a moulding within the line of the lands, whose chords lie within it by up to 3 mm; where timbers
+            // are canted or she widens it is longer. A plank's face lies outside its chord by its thickness at most.
+            let [low, high] = match t.against {
+                Against::Planking => [-3.5, p.spec.planking.thickness + 0.5],
+                _ => [moulded - 3.5, 1.2 * moulded + 0.5],
+            };
+            assert!(least > low && most < high, "{name} {}: {least} to {most}", t.name);
             assert!(t.rests.len() == 1 && t.rests[0].gaps.iter().all(|g| g.abs() < 3.0), "{:?}", t.rests);
         }
         for piece in pieces(&p.interior) {
             assert!(piece.volume > 0.0 && piece.volume < piece.size.iter().product::<f64>(), "{}", piece.name);
         }
-        assert!(p.spec.interior.thwarts.iter().all(|t| t.level.is_none_or(|l| matches!(l, Level::Height(_)))));
     }
 }

@@ -66,20 +66,29 @@ fn sources(layer: &str) -> Vec<PathBuf> {
     found
 }
 
-/// Names after `crate::` in code, comments left out; `crate::{a, b}` gives both.
+/// Names after `crate::` in code, comments left out; `crate::{a, b::{c, d}}` gives a and b, over however many lines.
 fn used(text: &str) -> Vec<String> {
-    let mut names = Vec::new();
-    for line in text.lines().map(|l| l.split("//").next().unwrap_or_default()) {
-        for after in line.split("crate::").skip(1) {
-            let list = after.strip_prefix('{').map_or(vec![after], |l| l.split(',').collect());
-            for item in list {
-                let name: String = item.trim().chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
-                if !name.is_empty() {
-                    names.push(name);
-                }
+    let code: String = text.lines().map(|l| l.split("//").next().unwrap_or_default()).collect::<Vec<_>>().join("\n");
+    let name = |from: &str| from.trim_start().chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+    let mut names: Vec<String> = Vec::new();
+    for after in code.split("crate::").skip(1) {
+        let Some(list) = after.strip_prefix('{') else {
+            names.push(name(after));
+            continue;
+        };
+        names.push(name(list));
+        let mut depth = 0;
+        for (i, c) in list.char_indices() {
+            match c {
+                '{' => depth += 1,
+                '}' if depth == 0 => break,
+                '}' => depth -= 1,
+                ',' if depth == 0 => names.push(name(&list[i + 1..])),
+                _ => {}
             }
         }
     }
+    names.retain(|n| !n.is_empty());
     names
 }
 
@@ -110,8 +119,20 @@ fn every_module_has_its_layer() {
     }
 }
 
+/// ARCHITECTURE.md tells the same order.
+#[test]
+fn the_order_is_the_one_that_is_told() {
+    let told = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../../ARCHITECTURE.md")).unwrap();
+    let (_, told) = told.split_once("## Layers of `boat`").unwrap();
+    let (told, _) = told.split_once("\n## ").unwrap();
+    let told: Vec<&str> = told.lines().filter_map(|l| Some(l.strip_prefix("| `")?.split_once('`')?.0)).collect();
+    assert_eq!(told, LAYERS);
+}
+
 #[test]
 fn names_are_found_in_code_and_not_in_comments() {
     assert_eq!(used("use crate::{geom::Point, spec}; // crate::paper"), ["geom", "spec"]);
     assert_eq!(used("let p = crate::units::mm(1.0);"), ["units"]);
+    let long = "use crate::{\n    geom::{Point, Vector}, // crate::plan\n    paper,\n};\nuse crate::spec;";
+    assert_eq!(used(long), ["geom", "paper", "spec"]);
 }

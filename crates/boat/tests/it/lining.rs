@@ -1,6 +1,6 @@
 //! Lining off: what is asked for is met, what cannot be met is told with what can, and the lands lie sweet.
 
-use crate::plans::{input, texts};
+use crate::plans::{EXAMPLES, input, texts};
 use boat::findings::{Finding, Stage};
 use boat::folder::{BoatInput, BoatTexts, read};
 use boat::lands::{View, lands};
@@ -12,15 +12,13 @@ use boat::planks::limits;
 use boat::spec::Spec;
 use boat::units::Notation;
 
-const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "lapwing"];
-
 fn planned(input: &BoatInput) -> Plan {
     plan(input).unwrap_or_else(|why| panic!("{why}"))
 }
 
 /// The first proposal, without pins.
 fn lined(spec: &Spec, skin: &Skin, pins: &[Pinned], start: Option<Vec<Vec<f64>>>) -> Lands {
-    let n = strakes(skin, &spec.planking);
+    let n = strakes(skin, &spec.planking, &spec.lining);
     let ask = Ask { skin, planking: &spec.planking, lining: &spec.lining, pins, weights: Weights::default() };
     propose(&ask, &limits::limits(spec, skin, n, None), start).unwrap()
 }
@@ -76,7 +74,7 @@ fn bad_keys_of_lining_are_named_with_value_and_limit() {
 /// nearly as much as asked, and forward of amidships as it was.
 #[test]
 fn the_sheer_strake_is_parallel_or_flips_aft_as_wished() {
-    for name in BOATS {
+    for name in EXAMPLES {
         let mut input = input(name);
         let skin = skin(&input);
         let sheer = |spec: &Spec| widths(&lined(spec, &skin, &[], None), &skin).pop().unwrap();
@@ -93,14 +91,48 @@ fn the_sheer_strake_is_parallel_or_flips_aft_as_wished() {
         let last = flipped.len() - 1;
         let more = flipped[last] - parallel[last];
         assert!((6.0..14.0).contains(&more), "{name}: {more} wider at the stern");
-        assert!((flipped[1] - parallel[1]).abs() < 3.0, "{name}: {flipped:?} for {parallel:?}");
+        assert!((flipped[1] - parallel[1]).abs() < 0.2, "{name}: {flipped:?} for {parallel:?}");
+    }
+}
+
+/// A sheer strake that is asked for half as wide again may show half as wide again: that is no finding.
+#[test]
+fn a_wide_sheer_strake_that_was_asked_for_is_not_called_too_wide() {
+    let mut input = input("corncrake");
+    input.spec.lining.sheer_strake = 1.5;
+    let first = planned(&input);
+    let shows = |plan: &Plan, k: usize| plan.strakes[k].at.iter().map(|a| a.shows).fold(0.0, f64::max);
+    let n = first.strakes.len();
+    let others = (0..n - 1).map(|k| shows(&first, k)).fold(0.0, f64::max);
+    assert!(shows(&first, n - 1) > 1.2 * others);
+    input.spec.planking.strakes = Some(n as u32);
+    input.spec.planking.widest = others + 2.0;
+    let plan = planned(&input);
+    assert!(shows(&plan, n - 1) > input.spec.planking.widest + 10.0);
+    let wide: Vec<&Finding> =
+        plan.findings.iter().filter(|f| f.hint.contains("shows wider than the widest")).collect();
+    assert!(wide.is_empty(), "{wide:?}");
+}
+
+/// So many strakes of the greatest girth, the garboard and the sheer strake counting for so many of the others: by hand 12.1
+/// others, less 1.5 and 2, are 8.6, so 9 and those two.
+#[test]
+fn a_wide_garboard_and_a_wide_sheer_strake_take_the_place_of_others() {
+    let mut input = input("corncrake");
+    let skin = skin(&input);
+    let girth = (0..skin.curves.len()).map(|j| skin.girth(j)).fold(0.0, f64::max);
+    input.spec.planking.strakes = None;
+    input.spec.planking.widest = girth / 12.1;
+    for (garboard, sheer, n) in [(1.5, 2.0, 11), (1.0, 1.0, 13), (1.0, 0.5, 13), (3.0, 2.0, 10)] {
+        (input.spec.planking.garboard, input.spec.lining.sheer_strake) = (garboard, sheer);
+        assert_eq!(strakes(&skin, &input.spec.planking, &input.spec.lining), n, "{garboard}, {sheer}");
     }
 }
 
 /// Twice as much of the garboard amidships as of the others is wanted: she gets within a tenth of it.
 #[test]
 fn the_garboard_is_wide_as_wished() {
-    for name in BOATS {
+    for name in EXAMPLES {
         let mut input = input(name);
         let skin = skin(&input);
         let middle = skin.curves.len() / 2;
@@ -110,7 +142,7 @@ fn the_garboard_is_wide_as_wished() {
             let wide = widths(&lined(&input.spec, &skin, &[], None), &skin);
             let others = wide[1..].iter().map(|w| w[middle]).sum::<f64>() / (wide.len() - 1) as f64;
             let got = wide[0][middle] / others;
-            assert!((got / part - 1.0).abs() < 0.1, "{name}: {got} for {part}");
+            assert!((got / part - 1.0).abs() < 0.03, "{name}: {got} for {part}");
         }
     }
 }
@@ -119,7 +151,7 @@ fn the_garboard_is_wide_as_wished() {
 /// hardest turn of the section against the mean.
 #[test]
 fn planks_are_narrower_round_the_bilge_as_wished() {
-    for name in BOATS {
+    for name in EXAMPLES {
         let mut input = input(name);
         let skin = skin(&input);
         let j = skin.curves.len() / 2;
@@ -146,7 +178,7 @@ fn planks_are_narrower_round_the_bilge_as_wished() {
 /// twice as far off moves all twice as far: the least of a sum of squares.
 #[test]
 fn a_pin_moves_the_rest_with_least_change() {
-    for name in BOATS {
+    for name in EXAMPLES {
         let input = input(name);
         let skin = skin(&input);
         let free = lined(&input.spec, &skin, &[], None);
@@ -169,7 +201,7 @@ fn a_pin_moves_the_rest_with_least_change() {
         assert!(top < 0.5, "{name}: {top} under the sheer");
         let off: Vec<Vec<f64>> =
             once.iter().zip(&twice).map(|(a, b)| a.iter().zip(b).map(|(a, b)| 2.0 * a - b).collect()).collect();
-        assert!(most(&off) < 0.25, "{name}: {}", most(&off));
+        assert!(most(&off) < 0.11, "{name}: {}", most(&off));
     }
 }
 
@@ -177,7 +209,7 @@ fn a_pin_moves_the_rest_with_least_change() {
 /// thrown by a quarter of a strake, and all bunched at the rabbet or at the sheer.
 #[test]
 fn the_search_ends_at_the_same_lands_from_every_start() {
-    for name in BOATS {
+    for name in EXAMPLES {
         let input = input(name);
         let skin = skin(&input);
         let first = lined(&input.spec, &skin, &[], None);

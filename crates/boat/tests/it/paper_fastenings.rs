@@ -22,18 +22,22 @@ fn the_nail_page_says_what_its_order_leaves_out() {
     assert!(page_says(&plan, "6 more rivets take a longer nail than any in stock and are not in this order"));
 }
 
-/// The row that a rivet should have: its number, marked inside a gain, its place along the land and from the nearest station, its nail, lean,
-/// grip and edges, and its timber and mould where it has them. In millimetres.
-fn rivet_row(plan: &Plan, strake: &Strake, r: &Rivet) -> Vec<String> {
-    let off = |a: &StrakeAt| r.along - strake.rulings[a.ruling].along;
+/// A place as it is told from the nearest station, `off` how far it stands aft of one, mm.
+fn from_station(plan: &Plan, strake: &Strake, off: impl Fn(&StrakeAt) -> f64) -> String {
     let stations = strake.at.iter().filter(|a| plan.moulds.iter().any(|m| m.section == a.section));
     let near = stations.min_by(|a, b| off(a).abs().total_cmp(&off(b).abs())).expect("a station");
     let name = &plan.sections[near.section].name;
-    let from = match off(near).round() {
+    match off(near).round() {
         0.0 => name.clone(),
         mm if mm < 0.0 => format!("{name} \u{2212} {}", -mm),
         mm => format!("{name} + {mm}"),
-    };
+    }
+}
+
+/// The row that a rivet should have: its number, marked inside a gain, its place along the land and from the nearest station, its nail, lean,
+/// grip and edges, and its timber and mould where it has them. In millimetres.
+fn rivet_row(plan: &Plan, strake: &Strake, r: &Rivet) -> Vec<String> {
+    let from = from_station(plan, strake, |a| r.along - strake.rulings[a.ruling].along);
     let nail = r.nail.map_or("\u{2013}".to_owned(), |n| n.to_string());
     let number = format!("{}{}", if r.in_gain { "g " } else { "" }, r.n);
     let lean = format!("{:.1}°", r.lean.to_degrees()).replace('-', "\u{2212}").replace("\u{2212}0.0", "0.0");
@@ -139,15 +143,7 @@ fn every_fastening_along_the_keel_has_its_place() {
         }))
         .collect();
     let row = |k: &KeelFastening| {
-        let off = |a: &StrakeAt| k.along - along[a.ruling];
-        let stations = garboard.at.iter().filter(|a| plan.moulds.iter().any(|m| m.section == a.section));
-        let near = stations.min_by(|a, b| off(a).abs().total_cmp(&off(b).abs())).expect("a station");
-        let name = &plan.sections[near.section].name;
-        let from = match off(near).round() {
-            0.0 => name.clone(),
-            mm if mm < 0.0 => format!("{name} \u{2212} {}", -mm),
-            mm => format!("{name} + {mm}"),
-        };
+        let from = from_station(plan, garboard, |a| k.along - along[a.ruling]);
         vec![k.n.to_string(), k.along.round().to_string(), from, k.length.expect("long enough").to_string()]
     };
     let wanted: Vec<Vec<String>> = plan.keel_fastenings.iter().map(row).collect();

@@ -1,9 +1,7 @@
 //! The book's bytes read back by other people's programs.
 
-use std::path::Path;
-use std::process::{Command, Stdio};
-
 use crate::paper::{PAPERS, boats, sheets};
+use crate::readers::{run, run_bytes, scratch};
 use boat::drawing::Scale;
 use boat::paper::{PaperSize, book};
 
@@ -136,26 +134,4 @@ fn the_box_finder_measures_through_transforms() {
     // 72 points are an inch; a scale of 2 makes two of it; a turned one is not upright.
     let content = "q 2 0 0 -2 10 500 cm 0 0 m 72 0 l 72 36 l 0 36 l h S Q 0 0 m 10 0 l 10 5 l 0 5 l h S 0 0 m 5 5 l 0 10 l -5 5 l h S";
     assert_eq!(upright_boxes(content), [[144.0, 72.0], [10.0, 5.0]]);
-}
-
-pub fn scratch(name: &str) -> std::path::PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
-    folder.join(format!("{}-{}.pdf", name.to_lowercase(), std::process::id()))
-}
-
-pub fn run(program: &str, package: &str, arguments: &[&str]) -> String {
-    String::from_utf8_lossy(&run_bytes(program, package, arguments)).into_owned()
-}
-
-/// Runs someone else's program; it must be there and be content.
-pub fn run_bytes(program: &str, package: &str, arguments: &[&str]) -> Vec<u8> {
-    let out = Command::new(program)
-        .args(arguments)
-        .stdin(Stdio::null())
-        .output()
-        .unwrap_or_else(|e| panic!("cannot run `{program}`: {e}. Install the Debian package `{package}`."));
-    let trouble = String::from_utf8_lossy(&out.stderr);
-    assert!(out.status.success(), "`{program}` found fault ({}): {trouble}", out.status);
-    assert!(trouble.trim().is_empty(), "`{program}` grumbled: {trouble}");
-    out.stdout
 }

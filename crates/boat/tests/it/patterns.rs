@@ -12,6 +12,7 @@ use boat::paper::{PaperSize, roll, tile};
 use boat::plan::Plan;
 use boat::spec::EndSpec;
 
+use crate::measure::{apart, off_run, off_segment};
 use crate::paper::boats;
 
 /// Most that a length read back may be out, mm.
@@ -39,20 +40,9 @@ pub fn named(plan: &Plan, name: &str) -> Pattern {
     all(plan).into_iter().find(|p| p.name == name).unwrap_or_else(|| panic!("no pattern {name}"))
 }
 
-pub fn apart(a: Spot, b: Spot) -> f64 {
-    (a[0] - b[0]).hypot(a[1] - b[1])
-}
-
-/// Distance of a point from a straight line between two others.
-pub fn off_segment(p: Spot, a: Spot, b: Spot) -> f64 {
-    let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
-    let t = (((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy).max(1e-12)).clamp(0.0, 1.0);
-    apart(p, [a[0] + t * dx, a[1] + t * dy])
-}
-
 /// Distance of a point from the nearest of some runs.
 pub fn off(p: Spot, runs: &[Vec<Spot>]) -> f64 {
-    runs.iter().flat_map(|run| run.windows(2)).map(|w| off_segment(p, w[0], w[1])).fold(f64::MAX, f64::min)
+    runs.iter().map(|run| off_run(p, run)).fold(f64::MAX, f64::min)
 }
 
 /// The shapes of a layer as closed or open runs; a closed one ends where it began.

@@ -4,7 +4,6 @@
 //! pencil can follow.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::Path;
 
 use boat::drawing::place::Bounds;
 use boat::drawing::{Item, Outline, Scale, Sheet, Spot};
@@ -13,11 +12,12 @@ use boat::paper::{PaperSize, roll, write_dxf, write_svg};
 use boat::plan::Plan;
 use boat::spec::EndSpec;
 
+use crate::measure::{apart, off_segment};
 use crate::paper::boats;
-use crate::paper_read::{page_contents, run, run_bytes, scratch};
+use crate::paper_read::page_contents;
+use crate::patterns::{PAPERS, POINTS, WITHIN, all, face, named};
+use crate::readers::{run, run_bytes, scratch, told_of};
 use crate::tapes_read::land_of;
-
-use crate::patterns::{PAPERS, POINTS, WITHIN, all, apart, face, named, off_segment};
 
 /// A path of a page: how wide its pen is, mm, and its points, mm from the page's top left corner.
 #[derive(Debug, Clone)]
@@ -573,17 +573,8 @@ fn interior_truth(plan: &Plan, pattern: &Pattern) -> (f64, f64) {
     (longest - from, t.edges[1] - t.edges[0])
 }
 
-/// The interpreter with ezdxf that ./check sets up beside the scratch folder.
-pub fn reader() -> String {
-    let python = Path::new(env!("CARGO_TARGET_TMPDIR")).join("../readers/bin/python");
-    assert!(python.exists(), "no reader for DXF files at {}: run ./check once, which sets it up", python.display());
-    python.to_str().expect("a plain path").to_owned()
-}
-
 #[test]
 fn dxf_read_by_ezdxf_is_full_size_and_in_layers() {
-    let python = reader();
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/dxf.py");
     for (plan, names) in [
         (&boats()[0], vec!["Strake 3 of 10", "Mould 4", "Transom", "Stem", "Tape of land 3"]),
         (&boats()[1], vec!["Strake 9 of 9", "Sternpost"]),
@@ -594,11 +585,8 @@ fn dxf_read_by_ezdxf_is_full_size_and_in_layers() {
             let pattern = named(&plan, name);
             let text = write_dxf(&pattern.sheet);
             assert!(text.is_ascii() && text.lines().nth(1).is_some_and(|l| l.contains("lengths in mm")));
-            let path = scratch(&format!("dxf-{}-{name}", plan.spec.planking.thickness)).with_extension("dxf");
-            std::fs::write(&path, &text).expect("a scratch file");
-            let told = run(&python, "ezdxf, by ./check", &[script.to_str().unwrap(), path.to_str().unwrap()]);
-            let _ = std::fs::remove_file(&path);
-            let found: serde_json::Value = serde_json::from_str(&told).expect("JSON");
+            let scratch = format!("dxf-{}-{name}", plan.spec.planking.thickness);
+            let found = told_of("dxf.py", "ezdxf, by ./check", &scratch, "dxf", text);
             check_dxf(&plan, &pattern, &found);
         }
     }

@@ -1,42 +1,19 @@
 //! The published form of the JSON (docs/plan.schema.json), held against what the program writes by the package jsonschema.
 
-use crate::paper_read::run;
-use crate::patterns_read::reader;
-use crate::plans::{BOATS, planned};
-use boat::folder::{BoatTexts, read};
+use crate::plans::{BOATS, glued, planned};
+use crate::readers::told_of_all;
+use boat::exchange::File;
+use boat::plan::Plan;
 use boat::plan::json::{JSON_SCHEMA, to_json};
-use boat::plan::{Plan, plan};
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
-use std::path::Path;
 
 /// Faults of each document, by name.
 fn faults(run_name: &str, documents: &[(String, String)]) -> Value {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("schema-{run_name}-{}", std::process::id()));
-    std::fs::create_dir_all(&folder).unwrap();
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/schema.py");
-    let schema = folder.join("plan.schema.json");
-    std::fs::write(&schema, JSON_SCHEMA).unwrap();
-    let mut arguments = vec![script, schema];
-    for (name, text) in documents {
-        let path = folder.join(name);
-        std::fs::write(&path, text).unwrap();
-        arguments.push(path);
-    }
-    let arguments: Vec<&str> = arguments.iter().map(|p| p.to_str().unwrap()).collect();
-    let told = run(&reader(), "jsonschema, by ./check", &arguments);
-    std::fs::remove_dir_all(&folder).unwrap();
-    serde_json::from_str(&told).expect("JSON")
-}
-
-fn glued() -> Plan {
-    let texts = BoatTexts {
-        toml: include_str!("data/glued/boat.toml").to_owned(),
-        offsets: include_str!("../../../../boats/corncrake/offsets.csv").to_owned(),
-        boards: Some(include_str!("data/glued/boards.csv").to_owned()),
-        ..BoatTexts::default()
-    };
-    plan(&read(&texts).unwrap()).unwrap()
+    let file = |(name, text): &(String, String)| File { name: name.clone(), bytes: text.clone().into_bytes() };
+    let mut files = vec![file(&("plan.schema.json".to_owned(), JSON_SCHEMA.to_owned()))];
+    files.extend(documents.iter().map(file));
+    told_of_all("schema.py", "jsonschema, by ./check", &format!("schema-{run_name}"), &files)
 }
 
 #[test]
@@ -112,7 +89,8 @@ fn the_schema_is_strict_and_its_keys_are_in_the_words() {
         }
     }
     assert!(seen > 70, "{seen}");
-    let missing: Vec<&String> =
-        names.iter().filter(|n| !words.contains(&format!("`{n}")) && !words.contains(*n)).collect();
+    // As words of their own, so that `n` or `at` is not found in another.
+    let words: BTreeSet<&str> = words.split(|c: char| !c.is_ascii_alphanumeric() && c != '_').collect();
+    let missing: Vec<&String> = names.iter().filter(|n| !words.contains(n.as_str())).collect();
     assert!(missing.is_empty(), "docs/plan-json.md says nothing of {missing:?}");
 }

@@ -1,5 +1,6 @@
 //! A plan drawn by us, pictured aslant, and read off again.
 
+use crate::plans::texts;
 use boat::offsets::{Expected, RowKind, StationAt, Table, read_table};
 use boat::plan_sheet::{
     Distance, Entry, Known, Marks, Pick, Pixel, PlanSheetError, View, added, laid, read_off, table,
@@ -12,8 +13,7 @@ const LONGER: f64 = 14.0 / 13.0;
 const PIXEL: f64 = INCH / 150.0 * 10.0;
 
 fn boat() -> (Table, Vec<(String, f64)>) {
-    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../boats/corncrake/offsets.csv");
-    let text = std::fs::read_to_string(path).unwrap();
+    let text = texts("corncrake").offsets;
     let expected = Expected {
         lengths: Notation::FeetInchesEighths,
         spacing: Some(18.0 * INCH),

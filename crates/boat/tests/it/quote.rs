@@ -1,14 +1,16 @@
 //! The quote: its quantities against the plan by sums of their own, its sums to the hundredth, and rates that are refused.
 
-use crate::paper::{boats, check_sheet};
+use crate::measure::area;
+use crate::paper::{PAPERS, boats, check_sheet};
 use boat::drawing::typeface::Type;
 use boat::fastenings::OrderLine;
 use boat::fastenings::stock::{Kind, Pack};
 use boat::folder::read_rates;
-use boat::paper::{PaperSize, book};
+use boat::paper::book;
 use boat::plan::Plan;
 use boat::quote::{Group, Quote, QuoteError, Rate, reckon};
 use boat::rates::{Decimal, Money, Rates, VolumeUnit, WoodRate};
+use boat::spec::Bent;
 
 const RATES: &str = include_str!("../../../../boats/corncrake/rates.toml");
 
@@ -76,12 +78,6 @@ fn the_column_adds_up_to_the_hundredth() {
         assert_eq!(of(Group::Overhead), Some(before_overhead));
         assert_eq!(of(Group::Tax), Some(i128::from(quote.before_tax().0)));
     }
-}
-
-/// Area of a closed outline, by its corners.
-fn area(outline: &[[f64; 2]]) -> f64 {
-    let next = outline.iter().cycle().skip(1);
-    0.5 * outline.iter().zip(next).map(|(a, b)| a[0] * b[1] - a[1] * b[0]).sum::<f64>().abs()
 }
 
 /// Wood from the flat outlines' corners and the timbers' lengths, copper from the rivets one by one, hours from counts: none of
@@ -187,17 +183,32 @@ fn bad_rates_are_refused_with_line_key_value_limit_and_remedy() {
 }
 
 #[test]
-fn the_pages_hold_their_words() {
+fn the_quotes_pages_hold_their_words_and_the_last_stands_upright() {
     let t = Type::embedded().unwrap();
     for plan in boats().iter().filter(|p| !p.spec.glued()) {
         let rates = rates(plan);
         let quote = reckon(plan, &[], &rates).unwrap();
-        for paper in [PaperSize::A4, PaperSize::Letter] {
+        for paper in PAPERS {
             let sheets = book::quote_sheets(&t, plan, &rates, &quote, paper);
             for sheet in &sheets {
                 check_sheet(&plan.spec.name, sheet);
             }
             assert!(sheets[sheets.len() - 1].height > sheets[sheets.len() - 1].width);
         }
+    }
+}
+
+/// What a customer is told of the timbers is how they are bent.
+#[test]
+fn timbers_are_called_what_they_are() {
+    let mut plan = boats().iter().find(|p| !p.spec.glued() && !p.timbers.is_empty()).unwrap().clone();
+    for (bent, layers, word) in [
+        (Bent::Steamed, 1, " steam-bent timbers"),
+        (Bent::Cold, 1, " cold-bent timbers"),
+        (Bent::Cold, 3, " laminated timbers"),
+    ] {
+        (plan.spec.timbers.bent, plan.spec.timbers.layers) = (bent, layers);
+        let quote = reckon(&plan, &[], &rates(&plan)).unwrap();
+        assert!(quote.included.iter().any(|line| line.contains(word)), "{:?}", quote.included);
     }
 }

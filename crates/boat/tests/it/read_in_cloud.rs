@@ -1,7 +1,7 @@
 //! Clouds of points made by other people's programs, from closed forms and from our own boat, read in again.
 
-use crate::paper_read::{run, scratch};
-use crate::patterns_read::reader;
+use crate::plans::input;
+use crate::readers::{scratch, told};
 use boat::geom::Point;
 use boat::geom::fair::FairCurve;
 use boat::offsets::{Expected, RowKind, StationAt, Table, read_table};
@@ -28,13 +28,10 @@ struct How<'a> {
 }
 
 fn made(how: &How<'_>) -> Made {
-    let python = reader();
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/cloud.py");
     let path = scratch(&format!("cloud-{}-{}", how.form, how.extras.replace(',', "-"))).with_extension("points");
     let text = |v: f64| v.to_string();
     let [yaw, heel, pitch] = how.turns.map(text);
     let mut arguments = vec![
-        script.to_str().unwrap().to_owned(),
         path.to_str().unwrap().to_owned(),
         how.form.to_owned(),
         text(how.unit),
@@ -49,7 +46,7 @@ fn made(how: &How<'_>) -> Made {
     ];
     arguments.extend(how.mesh.map(|m| m.to_str().unwrap().to_owned()));
     let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
-    let told: serde_json::Value = serde_json::from_str(&run(&python, "trimesh, by ./check", &arguments)).unwrap();
+    let told = told("cloud.py", "trimesh, by ./check", &arguments);
     let bytes = std::fs::read(&path).unwrap();
     let _ = std::fs::remove_file(&path);
     let number = |v: &serde_json::Value| v.as_f64().unwrap();
@@ -166,11 +163,7 @@ fn wigleys_hull_comes_back_from_a_cloud() {
 /// Corncrake's fair skin, lofted, strewn with points by trimesh: her table comes back.
 #[test]
 fn our_own_hull_comes_back_from_a_cloud() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../boats/corncrake");
-    let text = |name: &str| std::fs::read_to_string(folder.join(name)).unwrap();
-    let texts =
-        boat::folder::BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), ..Default::default() };
-    let input = boat::folder::read(&texts).unwrap();
+    let input = input("corncrake");
     let skin = boat::lines::fair(&input.table, &input.spec).unwrap().skin;
     // The stations, without the ends: each row of the loft runs at one share of the girth.
     let inner: Vec<usize> = (0..skin.sections.len())

@@ -1,12 +1,12 @@
 //! Body plans and outlines from drawings, against closed forms.
 
-use crate::paper_read::{run, scratch};
-use crate::patterns_read::reader;
+use crate::plans::texts;
+use crate::readers::{scratch, script};
+use boat::folder::{BoatTexts, read as read_folder};
 use boat::offsets::{Expected, RowKind, StationAt, Table, read_table};
 use boat::read_in::{Bare, DrawingAsked, Make, Post, TableIn, boards, rabbet, sections};
 use boat::units::INCH;
 use std::fmt::Write as _;
-use std::path::Path;
 
 fn asked() -> DrawingAsked {
     DrawingAsked { bare: None, scale: 1.0, zero: None, spacing: None, at: Vec::new() }
@@ -59,16 +59,13 @@ fn off_circles(table: &Table) -> (usize, f64) {
 /// them.
 #[test]
 fn a_body_plan_written_by_ezdxf_comes_back() {
-    let python = reader();
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/body_plan.py");
     for (version, insunits, unit, scale) in
         [("R2010", "4", 1.0, 1.0), ("R2000", "5", 10.0, 5.0), ("R12", "1", INCH, 8.0), ("R2018", "0", 1000.0, 1.0)]
     {
         let path = scratch(&format!("body-plan-{version}")).with_extension("dxf");
         let numbers = [unit.to_string(), scale.to_string()];
-        let arguments =
-            [script.to_str().unwrap(), path.to_str().unwrap(), version, insunits, &numbers[0], &numbers[1]];
-        run(&python, "ezdxf, by ./check", &arguments);
+        let arguments = [path.to_str().unwrap(), version, insunits, &numbers[0], &numbers[1]];
+        script("body_plan.py", "ezdxf, by ./check", &arguments);
         let text = std::fs::read_to_string(&path).unwrap();
         let _ = std::fs::remove_file(&path);
         // R12 has no unit that programs agree on, and 0 says none.
@@ -281,9 +278,9 @@ fn outlines_become_lines_for_the_folder() {
     let head = "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n";
     let text = format!("{head}0\nLWPOLYLINE\n8\nStem\n90\n91\n{points}0\nENDSEC\n0\nEOF\n");
     let lines = rabbet(&text, Make::Dxf, Post::Stem, &asked()).unwrap_or_else(|e| panic!("{e}"));
-    let toml: toml_like::Rabbet = toml_like::read(&lines.text);
-    assert_eq!(toml.0.len(), 13);
-    for [x, z] in toml.0 {
+    let rows = rows_of_rabbet(&lines.text);
+    assert_eq!(rows.len(), 13);
+    for [x, z] in rows {
         // ((x + 50) / 250)² + ((650 − z) / 500)² = 1.
         let off = ((x + 50.0) / 250.0).hypot((650.0 - z) / 500.0);
         assert!((off - 1.0).abs() < 1e-3, "{x} {z} {off}");
@@ -317,27 +314,17 @@ fn outlines_become_lines_for_the_folder() {
     }
     assert!(lines.look_at[0].contains("the line is open"), "{:?}", lines.look_at);
     // The rack's own reader takes them.
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../boats/corncrake");
-    let file = |name: &str| std::fs::read_to_string(folder.join(name)).unwrap();
-    let texts = boat::folder::BoatTexts {
-        toml: file("boat.toml"),
-        offsets: file("offsets.csv"),
-        boards: Some(lines.text.clone()),
-        ..Default::default()
-    };
-    assert_eq!(boat::folder::read(&texts).unwrap().boards.len(), 2);
+    let texts = BoatTexts { boards: Some(lines.text.clone()), ..texts("corncrake") };
+    assert_eq!(read_folder(&texts).unwrap().boards.len(), 2);
 }
 
 /// Rows `[x, z],` of boat.toml.
-mod toml_like {
-    pub struct Rabbet(pub Vec<[f64; 2]>);
-
-    pub fn read(text: &str) -> Rabbet {
-        let number = |t: &str| t.trim().parse::<f64>().unwrap();
-        let row = |l: &str| l.trim().strip_prefix('[')?.strip_suffix("],").map(str::to_owned);
-        let rows = text.lines().filter_map(row);
-        Rabbet(rows.map(|r| r.split_once(',').map(|(x, z)| [number(x), number(z)]).unwrap()).collect())
-    }
+fn rows_of_rabbet(text: &str) -> Vec<[f64; 2]> {
+    let number = |t: &str| t.trim().parse::<f64>().unwrap();
+    let row = |l: &str| {
+        l.trim().strip_prefix('[')?.strip_suffix("],")?.split_once(',').map(|(x, z)| [number(x), number(z)])
+    };
+    text.lines().filter_map(row).collect()
 }
 
 /// Found by feeding spoilt drawings: the line of each element was counted from the top of the file, so that a large drawing took

@@ -5,7 +5,7 @@ use boat::paper::PaperSize;
 use boat::plan::Plan;
 use boat::planks::Strake;
 
-use crate::paper::{PAPERS, boats, sheets};
+use crate::paper::{PAPERS, boats, check_sheet, sheets};
 
 /// Copper dots, rings and squares of a map: dots as rows of places across, mm of paper, from the top.
 struct Marks {
@@ -110,7 +110,8 @@ fn dots_stand_where_the_rivets_do_and_none_is_left_out() {
 #[test]
 fn the_rows_fit_the_page_and_every_timber_is_named() {
     for plan in boats() {
-        for (strake, sheet) in maps(plan, PaperSize::A4) {
+        for (strake, sheet) in PAPERS.into_iter().flat_map(|paper| maps(plan, paper)) {
+            check_sheet(&plan.spec.name, &sheet);
             let words: Vec<String> = sheet.texts().map(|t| t.string()).collect();
             for timber in plan.timbers.iter().filter(|t| strake.strake <= t.head) {
                 let through = plan

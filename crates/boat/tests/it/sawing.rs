@@ -1,5 +1,7 @@
 //! Planks on boards, and the rack as it is typed.
 
+use crate::measure::area;
+use crate::plans;
 use boat::folder::{self, BoatInput, BoatTexts};
 use boat::plan::{Plan, plan};
 use boat::sawing::{self, Effort, Sawing, Suited};
@@ -13,13 +15,7 @@ fn input(rack: &str) -> BoatInput {
 }
 
 fn texts(rack: &str) -> BoatTexts {
-    BoatTexts {
-        toml: include_str!("../../../../boats/corncrake/boat.toml").to_owned(),
-        offsets: include_str!("../../../../boats/corncrake/offsets.csv").to_owned(),
-        marks: None,
-        boards: Some(format!("{HEAD}\n{rack}\n")),
-        nails: None,
-    }
+    BoatTexts { boards: Some(format!("{HEAD}\n{rack}\n")), ..plans::texts("corncrake") }
 }
 
 fn refused(row: &str) -> String {
@@ -31,11 +27,6 @@ fn sawn(input: &BoatInput, rounds: usize) -> (Plan, Sawing) {
     let effort = Effort { rounds, ..Effort::default() };
     let found = sawing::saw_out(&plan, &input.boards, effort, &mut |_| ControlFlow::Continue(())).unwrap();
     (plan, found)
-}
-
-fn area(outline: &[[f64; 2]]) -> f64 {
-    let next = outline.iter().cycle().skip(1);
-    0.5 * outline.iter().zip(next).map(|(a, b)| a[0] * b[1] - a[1] * b[0]).sum::<f64>().abs()
 }
 
 /// Fourteen wide boards, two planks to a board at most.
@@ -275,13 +266,8 @@ fn planks_come_out_of_sheets() {
     let glued = |sheets: usize| {
         let row = |i: usize| format!("S{i},sheet,8-0-0,4-0-0,1/4 in,okoume plywood");
         let list: Vec<String> = (1..=sheets).map(row).collect();
-        let texts = BoatTexts {
-            toml: include_str!("data/glued/boat.toml").to_owned(),
-            offsets: include_str!("../../../../boats/corncrake/offsets.csv").to_owned(),
-            marks: None,
-            nails: None,
-            boards: Some(format!("board,kind,length,width,thickness,wood\n{}\n", list.join("\n"))),
-        };
+        let boards = Some(format!("board,kind,length,width,thickness,wood\n{}\n", list.join("\n")));
+        let texts = BoatTexts { boards, ..plans::glued_texts() };
         folder::read(&texts).unwrap()
     };
     let input = glued(6);

@@ -1,28 +1,26 @@
 //! Scarfs: where they stand, what the parts are, and what is said where wishes give way.
 
-use boat::findings::{Finding, Stage};
+use crate::measure::{apart, off_run};
+use crate::plans::texts;
+use boat::findings::{Finding, Measure, Stage};
 use boat::folder::{self, BoatTexts};
 use boat::plan::{Plan, plan};
 use boat::scarfs::GaveWay;
 use boat::units::Notation;
 
-fn texts(more: &str) -> BoatTexts {
-    let toml = include_str!("../../../../boats/sandgrouse/boat.toml");
-    let (toml, _) = toml.split_once("[scarfs]").unwrap();
-    BoatTexts {
-        toml: format!("{toml}\n{more}\n"),
-        offsets: include_str!("../../../../boats/sandgrouse/offsets.csv").to_owned(),
-        marks: None,
-        ..BoatTexts::default()
-    }
+/// Sandgrouse with other scarfs, and whatever stands after them, than her own.
+fn sandgrouse(more: &str) -> BoatTexts {
+    let texts = texts("sandgrouse");
+    let (toml, _) = texts.toml.split_once("[scarfs]").unwrap();
+    BoatTexts { toml: format!("{toml}\n{more}\n"), ..texts }
 }
 
 fn planned(more: &str) -> Plan {
-    plan(&folder::read(&texts(more)).unwrap()).unwrap()
+    plan(&folder::read(&sandgrouse(more)).unwrap()).unwrap()
 }
 
 fn refused(more: &str) -> String {
-    folder::read(&texts(more)).unwrap_err().to_string()
+    folder::read(&sandgrouse(more)).unwrap_err().to_string()
 }
 
 fn of(plan: &Plan, stage: Stage) -> Vec<&Finding> {
@@ -72,32 +70,22 @@ fn parts_laid_on_the_plank_are_the_plank() {
                 let ([u, v], [x, y]) = (part.board.along, part.board.corner);
                 [(p[0] + x) * u - (p[1] + y) * v, (p[0] + x) * v + (p[1] + y) * u]
             };
-            let off = |p: [f64; 2], edge: &[[f64; 2]]| {
-                edge.windows(2)
-                    .map(|w| {
-                        let d = [w[1][0] - w[0][0], w[1][1] - w[0][1]];
-                        let t = ((p[0] - w[0][0]) * d[0] + (p[1] - w[0][1]) * d[1]) / (d[0] * d[0] + d[1] * d[1]);
-                        let t = t.clamp(0.0, 1.0);
-                        (p[0] - w[0][0] - t * d[0]).hypot(p[1] - w[0][1] - t * d[1])
-                    })
-                    .fold(f64::MAX, f64::min)
-            };
             for part in &made.parts {
                 for (edge, whole) in [(&part.lower, &flat.lower), (&part.upper, &flat.upper)] {
-                    assert!(edge.iter().all(|p| off(back(part, p), whole) < 1e-6), "strake {}", made.strake);
+                    assert!(edge.iter().all(|p| off_run(back(part, p), whole) < 1e-6), "strake {}", made.strake);
                 }
                 let (low, high) =
                     part.outline.iter().fold((f64::MAX, f64::MIN), |(l, h), p| (l.min(p[1]), h.max(p[1])));
                 assert!(low.abs() < 1e-6 && (high - part.board.width).abs() < 1e-6);
             }
             let [fore, aft] = &made.parts[..] else { panic!("two parts") };
-            assert!(off(flat.lower[0], &[back(fore, &fore.lower[0]), back(fore, &fore.lower[1])]) < 1e-6);
+            assert!(off_run(flat.lower[0], &[back(fore, &fore.lower[0]), back(fore, &fore.lower[1])]) < 1e-6);
             let middle = |l: [[f64; 2]; 2]| [0, 1].map(|a| 0.5 * (l[0][a] + l[1][a]));
             let tip = middle(fore.aft.unwrap()[1].map(|p| back(fore, &p)));
             let begin = middle(aft.fore.unwrap()[0].map(|p| back(aft, &p)));
             assert!(tip[0] > begin[0]);
-            let overlap = (tip[0] - begin[0]).hypot(tip[1] - begin[1]);
-            assert!((overlap - length).abs() < 0.5, "strake {}: {overlap}", made.strake);
+            let overlap = apart(tip, begin);
+            assert!((overlap - length).abs() < 1e-5, "strake {}: {overlap}", made.strake);
         }
     }
 }
@@ -131,9 +119,22 @@ fn wishes_that_give_way_are_told_with_what_was_measured() {
     let told = plan.made[1].scarfs[0].gave_way.iter().any(|g| matches!(g, GaveWay::Neighbour { strake: 1, .. }));
     assert!(told && near.hint.contains("scarfs.shift"));
 
+    // Of both strakes below, the next one is said first: there the two weaken her most.
+    let both = plan
+        .made
+        .iter()
+        .flat_map(|m| m.scarfs.iter().map(move |s| (m.strake, s)))
+        .filter(|(_, s)| s.gave_way.iter().filter(|g| matches!(g, GaveWay::Neighbour { .. })).count() == 2);
+    let first: Vec<bool> =
+        both.map(|(k, s)| matches!(s.gave_way[0], GaveWay::Neighbour { strake, .. } if strake + 1 == k)).collect();
+    assert!(!first.is_empty() && first.iter().all(|f| *f), "{first:?}");
+
     let plan = planned("[scarfs]\nlongest = 500");
     assert!(plan.made.iter().all(|m| m.stuck && m.parts.len() == 1));
     let found = of(&plan, Stage::Scarfs);
+    // What it takes, and the longest that a part may be.
+    let takes = Measure::Length(plan.made[0].left.board[0]);
+    assert_eq!((found[0].measured, found[0].limit), (takes, Measure::Length(500.0)));
     assert!(
         found[0].hint.contains("cannot be parted") && found[0].hint.contains("scarfs.longest"),
         "{}",
@@ -143,7 +144,7 @@ fn wishes_that_give_way_are_told_with_what_was_measured() {
 
 #[test]
 fn the_rack_says_how_long_parts_may_be() {
-    let mut boat = texts("");
+    let mut boat = sandgrouse("");
     boat.boards =
         Some("board,length_mm,width_mm,thickness_mm\nA1,3000,200,10\nA2,3000,200,10\nthin,6000,400,6\n".to_owned());
     let plan = plan(&folder::read(&boat).unwrap()).unwrap();

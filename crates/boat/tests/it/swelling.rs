@@ -1,7 +1,7 @@
 //! Wood that swells, against the Wood Handbook's own tables.
 
 use boat::folder::woods;
-use boat::spec::{MoistureSpec, Rings};
+use boat::spec::{Construction, MoistureSpec, Rings};
 use boat::swelling::{SATURATED, at_lands, gain};
 
 use crate::paper::boats;
@@ -141,6 +141,10 @@ fn lands_close_and_open_by_the_handbooks_coefficients() {
     spec.moisture = set(Rings::Flat, [30.0, 60.0, 0.0]);
     let found = at_lands(&spec).unwrap();
     assert!(found.grip[0] == 0.0 && (found.grip[1] + 18.0 * 0.049).abs() < 1e-12, "{found:?}");
+    // A glued land has no rivet to stand off.
+    spec.planking.construction = Construction::Glued;
+    assert_eq!(at_lands(&spec), None);
+    spec.planking.construction = Construction::Riveted;
     spec.moisture.shrinkage = None;
     assert_eq!(at_lands(&spec), None);
 }

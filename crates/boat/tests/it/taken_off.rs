@@ -1,24 +1,22 @@
 //! Offsets taken off a hull, against the planned boats whose outsides were measured, and closed forms.
 
+use crate::measure::off_line;
+use crate::plans::{EXAMPLES, input};
 use boat::folder::{self, BoatTexts, read_taken};
 use boat::geom::Point;
 use boat::lines::{self, Lines};
 use boat::plan::{Plan, plan};
 use boat::planks::Strake;
 use boat::spec::{EndSpec, Transom};
-use boat::taken_off::{EndFound, On, Section, Settings, TakenOff, by_two_tapes, take_off};
+use boat::taken_off::{EndFound, On, Section, Settings, TakenOff, TapesError, by_two_tapes, take_off};
 use boat::units::{Notation, read_length};
 
 use std::f64::consts::FRAC_PI_2;
 
-const BOATS: [&str; 3] = ["corncrake", "sandgrouse", "lapwing"];
 const SIXTEENTH: f64 = 25.4 / 16.0;
 
 fn planned(name: &str) -> (Plan, Lines) {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../boats").join(name);
-    let text = |file: &str| std::fs::read_to_string(folder.join(file)).unwrap();
-    let texts = BoatTexts { toml: text("boat.toml"), offsets: text("offsets.csv"), ..BoatTexts::default() };
-    let input = folder::read(&texts).unwrap();
+    let input = input(name);
     (plan(&input).unwrap(), lines::fair(&input.table, &input.spec).unwrap())
 }
 
@@ -162,20 +160,10 @@ fn off(taken: &TakenOff, plan: &Plan, truth: &Lines) -> [f64; 2] {
     for section in &truth.skin.sections {
         let lines::SectionAt::Station(_) = section.at else { continue };
         let other = mine.skin.sections.iter().find(|s| s.name == section.name).unwrap();
-        all.extend(section.points.iter().map(|p| to_line(p, &other.points)));
+        all.extend(section.points.iter().map(|p| off_line(p, &other.points)));
     }
     let most = all.iter().copied().fold(0.0, f64::max);
     [most, (all.iter().map(|d| d * d).sum::<f64>() / all.len() as f64).sqrt()]
-}
-
-/// Distance from a point to a line of points.
-fn to_line(p: &Point, line: &[Point]) -> f64 {
-    let one = |w: &[Point]| {
-        let d = w[1] - w[0];
-        let s = ((p - w[0]).dot(&d) / d.norm_squared()).clamp(0.0, 1.0);
-        (p - (w[0] + d * s)).norm()
-    };
-    line.windows(2).map(one).fold(f64::MAX, f64::min)
 }
 
 fn sections(plan: &Plan, on: On, tape: f64, tapes: bool) -> Vec<Section> {
@@ -189,7 +177,7 @@ const READ: [(f64, f64); 3] = [(0.0, 0.5), (1.0, 1.0), (SIXTEENTH, SIXTEENTH)];
 #[test]
 fn points_on_the_planks_give_the_planned_hull_back() {
     let mut worst = [[0.0_f64; 2]; 3];
-    for name in BOATS {
+    for name in EXAMPLES {
         let (plan, truth) = planned(name);
         for on in [On::Edge, On::Middle] {
             for ((read, allowed), worst) in READ.into_iter().zip(&mut worst) {
@@ -210,7 +198,7 @@ fn points_on_the_planks_give_the_planned_hull_back() {
 /// The folder made of them can be planned, with as many strakes as she has.
 #[test]
 fn a_boat_taken_off_with_a_tape_can_be_planned() {
-    for name in BOATS {
+    for name in EXAMPLES {
         let (plan, _) = planned(name);
         let taken = take_off(&sections(&plan, On::Edge, 1.0, false), &settings(&plan, 1.0)).unwrap();
         let texts = BoatTexts { toml: toml(&taken, &plan), offsets: taken.table.clone(), ..BoatTexts::default() };
@@ -222,7 +210,7 @@ fn a_boat_taken_off_with_a_tape_can_be_planned() {
 /// The skins of the example boats as if they were the outsides of smooth hulls: what stands in the table is where they pass.
 #[test]
 fn offsets_of_a_smooth_hull_are_where_her_skin_passes() {
-    for name in BOATS {
+    for name in EXAMPLES {
         let (plan, truth) = planned(name);
         for (read, allowed) in READ {
             let tape = |mm: f64| if read > 0.0 { (mm / read).round() * read } else { mm };
@@ -325,6 +313,15 @@ fn two_tapes_meet_where_the_law_of_cosines_has_them() {
         let at = ((a * a + c * c - b * b) / (2.0 * a * c)).acos() + turn;
         let p = by_two_tapes(nails, a, b).unwrap();
         assert!((p[0] - 50.0 - a * at.cos()).hypot(p[1] + 200.0 - a * at.sin()) < 1e-9, "{p:?}");
+    }
+}
+
+/// A tape of no length has no way to cross the other at.
+#[test]
+fn a_tape_of_no_length_fixes_no_point() {
+    for (a, b) in [(0.0, 500.0), (500.0, 0.0)] {
+        let found = by_two_tapes([[0.0, 0.0], [500.0, 0.0]], a, b);
+        assert_eq!(found, Err(TapesError::Sharp(0.0)), "{a}, {b}");
     }
 }
 

@@ -1,7 +1,5 @@
 //! Tapes read back from SVG and DXF: every tick where the plan has it.
 
-use std::path::Path;
-
 use boat::drawing::Spot;
 use boat::drawing::place::Bounds;
 use boat::paper::patterns::{Kind, Pattern};
@@ -10,10 +8,9 @@ use boat::plan::Plan;
 use boat::spec::EndSpec;
 
 use crate::paper::boats;
-use crate::paper_read::{run, scratch};
-
 use crate::patterns::{WITHIN, all, face, named};
-use crate::patterns_read::{points, reader};
+use crate::patterns_read::points;
+use crate::readers::told_of;
 
 /// A tape's land and that land's length, mm: the sum of what lies between the points of the strake's upper inner edge.
 pub fn land_of(plan: &Plan, tape: &Pattern) -> (usize, f64) {
@@ -121,15 +118,10 @@ fn ticks_of_tapes_read_from_svg_stand_where_the_plan_has_them() {
 
 #[test]
 fn ticks_of_tapes_read_from_dxf_stand_where_the_plan_has_them() {
-    let python = reader();
-    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/readers/dxf.py");
     for (plan, land) in [(&boats()[0], 1), (&boats()[0], 6), (&boats()[1], 4)] {
         let tape = named(plan, &format!("Tape of land {land}"));
-        let path = scratch(&format!("dxf-tape-{}-{land}", plan.spec.name)).with_extension("dxf");
-        std::fs::write(&path, write_dxf(&tape.sheet)).expect("a scratch file");
-        let told = run(&python, "ezdxf, by ./check", &[script.to_str().unwrap(), path.to_str().unwrap()]);
-        let _ = std::fs::remove_file(&path);
-        let told: serde_json::Value = serde_json::from_str(&told).expect("JSON");
+        let scratch = format!("dxf-tape-{}-{land}", plan.spec.name);
+        let told = told_of("dxf.py", "ezdxf, by ./check", &scratch, "dxf", write_dxf(&tape.sheet));
         assert_eq!(told["errors"], serde_json::json!([]));
         let x = |v: &serde_json::Value| v[0].as_f64().expect("a number");
         let runs = |layer: &str| -> Vec<Vec<Spot>> {

@@ -1,6 +1,7 @@
 //! Timbers on a tub, whose girth, bend and twist are known, and in a boat.
 
 use crate::common;
+use crate::plans::texts;
 use boat::folder::{self, BoatTexts};
 use boat::geom::Point;
 use boat::lines::Skin;
@@ -39,10 +40,10 @@ fn a_square_timber_on_a_tub_is_its_arc() {
     let all = stand(&tub(12).1, &[], &spec()).unwrap();
     assert_eq!(all.iter().map(|t| t.x).collect::<Vec<_>>(), [500.0, 1000.0, 1500.0, 2000.0, 2500.0, 3000.0, 3500.0]);
     for t in &all {
-        assert!((t.girth - R * FRAC_PI_2).abs() < 0.01, "girth {}", t.girth);
+        assert!((t.girth - R * FRAC_PI_2).abs() < 1.5e-4, "girth {}", t.girth);
         // The fair curve through thirteen marks: 0.2 % off at its ends, on the tight side.
         assert!((t.bend_radius_min - R).abs() < 0.0025 * R, "radius {}", t.bend_radius_min);
-        assert!(t.twist < 1e-6 && t.rise.abs() < 1e-3, "twist {}, rise {}", t.twist, t.rise);
+        assert!(t.twist < 1e-6 && t.rise.abs() < 3e-4, "twist {}, rise {}", t.twist, t.rise);
         assert_eq!((t.pieces, t.head, t.stopped), (1, 12, false));
         assert!((t.length - 2.0 * t.girth - 150.0).abs() < 1e-9);
     }
@@ -59,11 +60,11 @@ fn a_canted_timber_on_a_tub_is_an_ellipse() {
         let all = stand(&tub(24).1, &[], &spec).unwrap();
         for (t, lean) in [(&all[0], -c), (&all[2], c)] {
             assert!((t.cant - lean).abs() < 1e-12);
-            assert!((t.girth - R / c.cos() * e).abs() < 0.02, "m {m}: girth {}", t.girth);
-            assert!((t.bend_radius_min / (R * c.cos()) - 1.0).abs() < 0.005, "m {m}: radius {}", t.bend_radius_min);
-            assert!((t.twist - c).abs() < 2e-3, "m {m}: twist {} of {c}", t.twist);
+            assert!((t.girth - R / c.cos() * e).abs() < 1e-5, "m {m}: girth {}", t.girth);
+            assert!((t.bend_radius_min / (R * c.cos()) - 1.0).abs() < 0.001, "m {m}: radius {}", t.bend_radius_min);
+            assert!((t.twist - c).abs() < 7e-6, "m {m}: twist {} of {c}", t.twist);
             assert_eq!(t.pieces, 2);
-            assert!((t.points[24].x - (t.x + R * lean.tan())).abs() < 1e-3);
+            assert!((t.points[24].x - (t.x + R * lean.tan())).abs() < 1e-9);
         }
         assert_eq!(all[1].cant, 0.0);
     }
@@ -83,7 +84,7 @@ fn a_stopped_timber_ends_at_its_land() {
         let t = &all[i];
         assert_eq!((t.head, t.stopped, t.points.len()), (head, head < 12, head + 1));
         let arc = R * FRAC_PI_2 * head as f64 / 12.0;
-        assert!((t.girth - arc).abs() < 0.05, "timber {}: {} of {arc}", t.n, t.girth);
+        assert!((t.girth - arc).abs() < 5e-4, "timber {}: {} of {arc}", t.n, t.girth);
     }
 }
 
@@ -126,6 +127,8 @@ fn a_laminated_timber_bends_as_its_innermost_layer() {
     assert_eq!(findings(20), []);
     let one = findings(1);
     assert!(one.len() == 1 && one[0].hint.contains("cold") && one[0].hint.contains("2 steamed layers"), "{one:?}");
+    // It is the cold radius that its wood is judged by, and to be said of it.
+    assert!(one[0].hint.contains("(timbers.cold_radius)") && !one[0].hint.contains("steamed_radius"), "{one:?}");
 }
 
 /// The ellipse of a timber canted by 30°, half-axes a = R / cos 30° and R: at the angle p from the keel its radius is
@@ -152,8 +155,8 @@ fn a_canted_timber_on_a_tub_is_thinned_where_it_bends() {
     let step = along / 100.0;
     let from = from.unwrap();
     assert!((-0.01..step * 2.0).contains(&(from - thin.from)), "from {} of {from}", thin.from);
-    assert!((thin.to - along).abs() < 0.02 && along - thin.thinnest < 3.0 * step);
-    assert!((thin.thickness / (b * b / a / 12.0) - 1.0).abs() < 0.005, "{} thick", thin.thickness);
+    assert!((thin.to - along).abs() < 1e-5 && along - thin.thinnest < 3.0 * step);
+    assert!((thin.thickness / (b * b / a / 12.0) - 1.0).abs() < 0.001, "{} thick", thin.thickness);
     // Square it bends to 400, and the fair curve 0.2 % harder.
     assert_eq!(all[1].thin, None);
 }
@@ -219,10 +222,9 @@ fn what_cannot_stand_is_refused() {
 #[test]
 fn rivets_follow_canted_and_stopped_timbers() {
     let planned = |more: &str| {
-        let toml =
-            include_str!("../../../../boats/lapwing/boat.toml").replace("[timbers]", &format!("[timbers]\n{more}"));
-        let offsets = include_str!("../../../../boats/lapwing/offsets.csv").to_owned();
-        plan::plan(&folder::read(&BoatTexts { toml, offsets, ..BoatTexts::default() }).unwrap()).unwrap()
+        let texts = texts("lapwing");
+        let toml = texts.toml.replace("[timbers]", &format!("[timbers]\n{more}"));
+        plan::plan(&folder::read(&BoatTexts { toml, ..texts }).unwrap()).unwrap()
     };
     let cants = "cant_fore = [12, 6]\ncant_aft = [8]\n";
     let through_all = planned(cants);
@@ -234,7 +236,7 @@ fn rivets_follow_canted_and_stopped_timbers() {
         let Some(i) = r.timber else { continue };
         let t = &p.timbers[i];
         assert!(r.land <= t.head, "land {} over the head of timber {}", r.land, t.n);
-        assert!((r.at.x - t.slope() * r.at.y - t.x).abs() < 0.01, "land {} timber {}", r.land, t.n);
+        assert!((r.at.x - t.slope() * r.at.y - t.x).abs() < 1e-9, "land {} timber {}", r.land, t.n);
         through += 1;
     }
     let before = through_all.rivets.iter().filter(|r| r.timber.is_some()).count();

@@ -12,12 +12,7 @@ use boat::planks::PlanksError;
 use boat::units::Notation;
 
 fn texts() -> BoatTexts {
-    BoatTexts {
-        toml: include_str!("../../../../boats/corncrake/boat.toml").to_owned(),
-        offsets: include_str!("../../../../boats/corncrake/offsets.csv").to_owned(),
-        marks: None,
-        ..BoatTexts::default()
-    }
+    crate::plans::texts("corncrake")
 }
 
 /// What is found in her, or why there is no plan. A whole plan is too long for a message of a test.

@@ -1,6 +1,6 @@
 //! Lengths read and printed.
 
-use boat::units::{GAUGES, INCH, LengthError, Notation, read_length, slips, swg_diameter};
+use boat::units::{INCH, LengthError, Notation, read_length, slips};
 use proptest::prelude::*;
 
 const NOTATIONS: [Notation; 3] = [Notation::Mm, Notation::Inches, Notation::FeetInchesEighths];
@@ -152,17 +152,6 @@ fn every_sixteenth_within_forty_feet_comes_back() {
     }
 }
 
-/// Standard wire gauge: five sizes as the Order of 1883 has them, inches.
-#[test]
-fn gauges_are_those_of_the_standard() {
-    for (gauge, inches) in [(1, 0.300), (8, 0.160), (14, 0.080), (20, 0.036), (30, 0.0124)] {
-        assert!((swg_diameter(gauge).unwrap() - inches * 25.4).abs() < 1e-9, "gauge {gauge}");
-    }
-    let all: Vec<f64> = GAUGES.map(|g| swg_diameter(g).unwrap()).collect();
-    assert!(all.windows(2).all(|w| w[0] > w[1]), "a higher number is a thinner wire");
-    assert_eq!([swg_diameter(0), swg_diameter(31), swg_diameter(u32::MAX)], [None; 3]);
-}
-
 fn notations() -> impl Strategy<Value = Notation> {
     proptest::sample::select(NOTATIONS.to_vec())
 }
@@ -189,7 +178,7 @@ proptest! {
     }
 
     #[test]
-    fn printing_takes_any_number(mm in any::<f64>(), notation in notations()) {
+    fn printing_takes_any_number(mm in prop::num::f64::ANY, notation in notations()) {
         let texts = [notation.long(mm), notation.short(mm), notation.exact(mm), notation.said(mm)];
         prop_assert!(texts.iter().all(|t| !t.is_empty()));
     }

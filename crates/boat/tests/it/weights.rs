@@ -1,13 +1,17 @@
 //! What she weighs, part by part, and what is put aboard.
 
 use crate::flotation::near;
+use crate::paper::{PAPERS, sheets, words_of};
+use crate::plans::{BOATS, input, planned, texts};
 use boat::flotation::{FlotationError, Hull};
-use boat::paper::book;
+use boat::folder::read;
+use boat::paper::{PaperSize, book};
+use boat::plan::{Plan, plan};
 
 /// Loads as they are read: a person to port heels her to port; company by company; what is wrong is named with its line.
 #[test]
 fn loads_are_read_and_put_aboard() {
-    let mut t = super::plans::texts("sandgrouse");
+    let mut t = texts("sandgrouse");
     // Her own loads are left out.
     let toml = t.toml.split("\n[[loads]]").next().unwrap().to_owned();
     t.toml = toml.clone()
@@ -42,7 +46,7 @@ at = 2150
 height = 250
 litres = 40
 "#;
-    let plan = boat::plan::plan(&boat::folder::read(&t).unwrap()).unwrap();
+    let plan = plan(&read(&t).unwrap()).unwrap();
     let found = plan.flotation().unwrap();
     let names: Vec<&str> = found.companies.iter().map(|c| c.company.name.as_str()).collect();
     assert_eq!(names, ["light", "Ivo alone", "both"]);
@@ -70,7 +74,7 @@ litres = 40
         ("name = \"x\"\nmass = 4\nheight = 300\nat = 1\nweight = 3", "there is no such key"),
     ] {
         t.toml = format!("{toml}\n[[loads]]\n{load}\n");
-        let said = boat::folder::read(&t).unwrap_err().to_string();
+        let said = read(&t).unwrap_err().to_string();
         assert!(said.contains("loads") && said.contains(wanted) && said.contains("line"), "{load}: {said}");
     }
     // Far outside her, or too much of it: the company says so itself, and the book goes on.
@@ -78,23 +82,22 @@ litres = 40
         "{toml}\n[[loads]]\nname = \"anvil\"\nmass = 2000\nat = 1500\nheight = 300\nwhen = [\"anvil\"]\n\
          [[loads]]\nname = \"kite\"\nmass = 900\nat = 9000\nheight = 300\nwhen = [\"kite\"]\n"
     );
-    let plan = boat::plan::plan(&boat::folder::read(&t).unwrap()).unwrap();
+    let plan = boat::plan::plan(&read(&t).unwrap()).unwrap();
     let found = plan.flotation().unwrap();
     assert!(matches!(found.companies[1].fresh, Err(FlotationError::TooHeavy { .. })));
     assert!(matches!(found.companies[2].fresh, Err(FlotationError::Outside { axis: 0, .. })));
-    for paper in [boat::paper::PaperSize::A4, boat::paper::PaperSize::Letter] {
-        let sheets = crate::paper::sheets(&plan, paper);
-        let page = sheets.iter().find(|s| s.title == "How she floats").unwrap();
-        let words: String = page.texts().map(|t| t.string() + " ").collect();
+    for paper in PAPERS {
+        let sheets = sheets(&plan, paper);
+        let words = words_of(&sheets, "How she floats");
         assert!(words.contains("take loads out"), "{words}");
     }
-    assert!(book::write(&plan, boat::paper::PaperSize::A4).is_ok());
+    assert!(book::write(&plan, PaperSize::A4).is_ok());
 }
 
 /// A keel, stem and sternpost whose sizes are given are weighed and displace water; those that are not are named.
 #[test]
 fn sizes_that_are_given_are_weighed_and_float() {
-    let mut input = super::plans::input("sandgrouse");
+    let mut input = input("sandgrouse");
     input.spec.keel = boat::spec::KeelSpec {
         half_siding: None,
         wood_outside: None,
@@ -107,14 +110,14 @@ fn sizes_that_are_given_are_weighed_and_float() {
             (post.wood_outside, post.wood_inside, post.head) = (None, None, None);
         }
     }
-    let bare = boat::plan::plan(&input).unwrap();
+    let bare = plan(&input).unwrap();
     let named = |w: &boat::weights::Weights, what: &str| w.left_out.iter().any(|l| l.contains(what));
     for what in ["the keel", "the stem", "the sternpost"] {
         assert!(named(&bare.weights, what), "{what}: {:?}", bare.weights.left_out);
     }
     input.spec.keel.half_siding = Some(25.0);
     input.spec.keel.wood_outside = Some(40.0);
-    let plan = boat::plan::plan(&input).unwrap();
+    let plan = plan(&input).unwrap();
     assert!(!named(&plan.weights, "the keel"));
     // Along the rabbet 50 by 40 mm, and between the garboards 9 mm as broad as the rabbet's bottom, oak of 761.6 kg/m³.
     let keel = plan.weights.parts.iter().find(|p| p.name == "keel").unwrap();
@@ -124,7 +127,7 @@ fn sizes_that_are_given_are_weighed_and_float() {
     let by_hand = plan.backbone.keel.windows(2).map(piece).sum::<f64>() * 1e-9 * 761.6;
     assert!((keel.mass - by_hand).abs() < 0.01 * by_hand, "{} {by_hand}", keel.mass);
     near(plan.weights.total - bare.weights.total, keel.mass, "the rest is as before");
-    let hull = |p: &boat::plan::Plan| Hull::of(&p.strakes, &p.sections, &p.table, &p.spec);
+    let hull = |p: &Plan| Hull::of(&p.strakes, &p.sections, &p.table, &p.spec);
     let (with, without) = (hull(&plan), hull(&bare));
     assert_eq!(with.solid.gaps(), 0);
     assert!(with.solid.whole().0 > without.solid.whole().0);
@@ -134,15 +137,11 @@ fn sizes_that_are_given_are_weighed_and_float() {
 /// Too light a boat floats too high and may carry too much: the pages say so, and no more when every part has its size.
 #[test]
 fn what_is_not_weighed_is_told_where_it_flatters_her() {
-    let whole = super::plans::planned("corncrake");
+    let whole = planned("corncrake");
     assert_eq!(whole.weights.left_out, Vec::<String>::new(), "our own boat is weighed whole");
     let mut bare = whole.clone();
     bare.weights.left_out.push("the keel (its size is not given)".to_owned());
-    let words = |plan: &boat::plan::Plan, title: &str| -> String {
-        let sheets = crate::paper::sheets(plan, boat::paper::PaperSize::A4);
-        let page = sheets.iter().find(|s| s.title == title).unwrap();
-        page.texts().map(|t| t.string() + " ").collect()
-    };
+    let words = |plan: &Plan, title: &str| -> String { words_of(&sheets(plan, PaperSize::A4), title) };
     for (title, said) in
         [("How she floats", "lies deeper than is shown"), ("What she may carry", "heavier than that")]
     {
@@ -155,12 +154,10 @@ fn what_is_not_weighed_is_told_where_it_flatters_her() {
 #[test]
 fn every_company_is_summed_on_the_page() {
     let sums = |toml: &str| -> String {
-        let mut t = super::plans::texts("sandgrouse");
+        let mut t = texts("sandgrouse");
         t.toml += toml;
-        let plan = boat::plan::plan(&boat::folder::read(&t).unwrap()).unwrap();
-        let sheets = crate::paper::sheets(&plan, boat::paper::PaperSize::A4);
-        let page = sheets.iter().find(|s| s.title == "What she weighs").unwrap();
-        page.texts().map(|t| t.string() + " ").collect()
+        let plan = plan(&read(&t).unwrap()).unwrap();
+        words_of(&sheets(&plan, PaperSize::A4), "What she weighs")
     };
     let crates: String = (0..30)
         .map(|i| {
@@ -179,8 +176,8 @@ fn every_company_is_summed_on_the_page() {
 /// Parts make the whole, and the pieces that bear her when she is swamped weigh what the parts do.
 #[test]
 fn parts_make_the_whole() {
-    for name in super::plans::BOATS {
-        let plan = super::plans::planned(name);
+    for name in BOATS {
+        let plan = planned(name);
         let w = &plan.weights;
         near(w.parts.iter().map(|p| p.mass).sum(), w.total, "total");
         let groups = w.planking + w.fastenings + w.timbers + w.interior + w.backbone + w.paint;
@@ -200,10 +197,10 @@ fn parts_make_the_whole() {
 /// Screws are weighed: number 8 is 0.060 + 0.013 × 8 = 0.164 in thick (from memory), so one of 25 mm holds 340.7 mm³ of bronze, 2.906 g.
 #[test]
 fn screws_are_weighed() {
-    let mut t = super::plans::texts("sandgrouse");
+    let mut t = texts("sandgrouse");
     t.toml =
         t.toml.replace("[fastenings]\n", "[fastenings]\nends = \"screws\"\nscrew_gauge = 8\nscrew_length = 25\n");
-    let plan = boat::plan::plan(&boat::folder::read(&t).unwrap()).unwrap();
+    let plan = plan(&read(&t).unwrap()).unwrap();
     let w = &plan.weights;
     let count: u32 =
         plan.order.iter().filter(|l| l.kind == boat::fastenings::stock::Kind::Screw).map(|l| l.count()).sum();
@@ -222,7 +219,7 @@ fn knees_are_weighed_where_their_wood_is() {
     use boat::interior::KneeKind;
     let mut kinds = [false; 3];
     for name in ["corncrake", "sandgrouse"] {
-        for knee in super::plans::planned(name).interior.knees {
+        for knee in planned(name).interior.knees {
             let tip = knee.in_boat(*knee.arms[0].edge.last().unwrap());
             let middle = knee.middle();
             let off = middle - knee.corner;

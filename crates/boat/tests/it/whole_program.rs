@@ -3,6 +3,7 @@
 //!
 //! To [`NEAR`] mm and [`NEAR_DEG`] degrees: what a plan prints, a thousandth, and what the curves through a table leave.
 
+use crate::measure::apart;
 use boat::folder::{BoatTexts, read};
 use boat::plan::{Plan, plan};
 use boat::planks::{Strake, StrakeAt};
@@ -157,10 +158,6 @@ fn shows_inside(below: &Strake, a: &StrakeAt, s: &Strake, b: &StrakeAt) -> f64 {
     corners.windows(2).enumerate().map(off).fold(f64::MAX, f64::min)
 }
 
-fn gap(a: [f64; 2], b: [f64; 2]) -> f64 {
-    (a[0] - b[0]).hypot(a[1] - b[1])
-}
-
 fn evenly(from: f64, to: f64, n: usize) -> Vec<f64> {
     (0..=n).map(|i| from + (to - from) * i as f64 / n as f64).collect()
 }
@@ -262,7 +259,11 @@ fn wedge() {
     for flat in &plan.flats[START..] {
         let last = flat.upper.len() - 1;
         for edge in [&flat.lower, &flat.upper] {
-            assert!((gap(edge[0], edge[last]) - long).abs() < NEAR, "{} against {long}", gap(edge[0], edge[last]));
+            assert!(
+                (apart(edge[0], edge[last]) - long).abs() < NEAR,
+                "{} against {long}",
+                apart(edge[0], edge[last])
+            );
         }
         for (l, u) in flat.lower.iter().zip(&flat.upper) {
             assert!(l[1].abs() < NEAR && (u[1] - width).abs() < NEAR, "{l:?} {u:?}");
@@ -294,11 +295,11 @@ fn cone_along_the_boat() {
     let last = flat.upper.len() - 1;
     let long = 2400.0 * 1.01_f64.sqrt();
     for edge in [&flat.lower, &flat.upper] {
-        assert!((gap(edge[0], edge[last]) - long).abs() < NEAR, "{} against {long}", gap(edge[0], edge[last]));
+        assert!((apart(edge[0], edge[last]) - long).abs() < NEAR, "{} against {long}", apart(edge[0], edge[last]));
     }
     for (i, x) in [(0, -300.0), (last, 2100.0)] {
         let chord = 2.0 * radius(x) * (0.5 * d).sin();
-        assert!((gap(flat.lower[i], flat.upper[i]) - chord).abs() < NEAR);
+        assert!((apart(flat.lower[i], flat.upper[i]) - chord).abs() < NEAR);
     }
     let eps = (0.1 * (0.5 * d).cos()).atan().to_degrees();
     let ends: Vec<f64> = plan.backbone.transoms.iter().map(|t| t.seats[0].bevel.to_degrees()).collect();
@@ -354,10 +355,10 @@ fn tub_with_lands_round_it() {
         let [a, b, m] = [place(upper, -half), place(upper, half), place(upper, 0.0)];
         let [e, h] = [place(lower, -half), place(lower, half)];
         for (what, found, wanted) in [
-            ("upper chord", gap(flat.upper[0], flat.upper[last]), gap(a, b)),
-            ("half of it", gap(flat.upper[0], flat.upper[last / 2]), gap(a, m)),
-            ("lower chord", gap(flat.lower[0], flat.lower[last]), gap(e, h)),
-            ("across", gap(flat.lower[0], flat.upper[last]), gap(e, b)),
+            ("upper chord", apart(flat.upper[0], flat.upper[last]), apart(a, b)),
+            ("half of it", apart(flat.upper[0], flat.upper[last / 2]), apart(a, m)),
+            ("lower chord", apart(flat.lower[0], flat.lower[last]), apart(e, h)),
+            ("across", apart(flat.lower[0], flat.upper[last]), apart(e, b)),
         ] {
             assert!((found - wanted).abs() < NEAR, "strake {}: {what} {found} against {wanted}", k + 1);
         }

@@ -1,6 +1,6 @@
 """Reads a DXF file with ezdxf and tells what it found, as JSON on standard output.
 
-Run by tests/it/patterns.rs with the interpreter that ./check sets up.
+Run by tests/it/patterns_read.rs, tapes_read.rs and cards.rs with the interpreter that ./check sets up.
 """
 
 import json

@@ -1,7 +1,7 @@
 """Opens CSV files in LibreOffice Calc and tells what it took each cell for, as JSON on standard output. It is told what its own
 dialog proposes for them (commas, quotes, UTF-8 by the mark at the head), and to look for days and other special numbers.
 
-Run by tests/it/exchange.rs: a scratch folder, then the files. Each cell is told as its kind (`float`, `string`, `date` …, with `formula`
+Run by tests/it/exchange.rs: the files, in a scratch folder of their own. Each cell is told as its kind (`float`, `string`, `date` …, with `formula`
 before it where it is one) and its value or words.
 """
 
@@ -15,7 +15,8 @@ OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
 TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
 TEXT = "{urn:oasis:names:tc:opendocument:xmlns:text:1.0}"
 
-folder, files = sys.argv[1], sys.argv[2:]
+files = sys.argv[1:]
+folder = os.path.dirname(files[0])
 command = ["soffice", f"-env:UserInstallation=file://{folder}/profile", "--headless", "--norestore"]
 command += ["--infilter=CSV:44,34,76,1,,0,false,true", "--convert-to", "fods", "--outdir", folder] + files
 for _ in range(3):

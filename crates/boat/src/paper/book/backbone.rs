@@ -7,25 +7,39 @@ use super::strake::section_name;
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::backbone::{PostShape, RabbetAt};
-use crate::drawing::table::Group;
+use crate::drawing::table::{Group, Table};
 use crate::drawing::{Anchor, Dash, Face, Stroke, Weight};
 use crate::geom::Point;
 use crate::lines::SectionAt;
 
-/// A page to each post and one for the keel.
+/// A page to each post and one for the keel, and more where their tables go on.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
-    let mut pages: Vec<Page<'a>> = book.plan.backbone.posts.iter().map(|p| post(book, p)).collect();
-    pages.push(keel(book));
+    let mut pages: Vec<Page<'a>> = book.plan.backbone.posts.iter().flat_map(|p| post(book, p)).collect();
+    pages.extend(keel(book));
     pages
 }
 
-fn post<'a>(book: &Book<'a>, post: &PostShape) -> Page<'a> {
+fn post<'a>(book: &Book<'a>, post: &PostShape) -> Vec<Page<'a>> {
     let title = if post.end == "stem" { "Rabbet of the stem" } else { "Rabbet of the sternpost" };
     let mut page = book.page_to_scale(title, &book.plan.spec.name);
     let whole = page.frame;
     let split = whole.left + 0.68 * whole.width();
     let frame = Frame { right: split, ..whole };
-    let words = format!(
+    let top = page.paragraph([frame.left, frame.top], frame.width(), look::NOTE, &post_words(book, post));
+    let mut table = post_table(book, post);
+    tables::fit(page.t, &mut table, frame.width());
+    let room = frame.bottom - top - table.head_height(page.t, frame.width()) - 2.0;
+    let rows = table.rows.len().max(1) as f64;
+    tables::grow(page.t, &mut table, frame.width(), (room / rows).clamp(5.6, 8.0));
+    let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
+    profile(&mut page, book, Frame { left: split + 6.0, ..whole }, post);
+    let mut pages = vec![page];
+    pages.extend(tables::rest(&mut table, drawn.next, || book.page(title, &book.plan.spec.name)));
+    pages
+}
+
+fn post_words(book: &Book<'_>, post: &PostShape) -> String {
+    format!(
         "For wood of {} half siding. The rabbet line is where the plank's outer corner comes out of the wood, the inner \
          rabbet the bottom of the groove, the bearding line where the plank's inner face leaves the wood. Heights are above \
          base, places {}. The plank's face stands off the wood's side by the angle, square to the rabbet; the groove's \
@@ -34,16 +48,19 @@ fn post<'a>(book: &Book<'a>, post: &PostShape) -> Page<'a> {
          whose half siding the table of marks gives.",
         book.len.fine_unit(post.half_siding),
         along_words(book, post)
-    );
-    let top = page.paragraph([frame.left, frame.top], frame.width(), look::NOTE, &words);
+    )
+}
+
+/// Where each land meets the three lines of the rabbet, and how the strake from there up stands in it.
+fn post_table(book: &Book<'_>, post: &PostShape) -> Table {
     let mut columns = vec![tables::names("at land", 1.2)];
     for _ in 0..3 {
-        columns.push(tables::longs(book, "height", 1.0));
-        columns.push(tables::longs(book, "along", 1.0));
+        columns.push(tables::longs(book.len, "height", 1.0));
+        columns.push(tables::longs(book.len, "along", 1.0));
     }
     columns.push(tables::names("strake", 0.9));
     columns.push(tables::counts("angle", 1.0));
-    columns.push(tables::numbers(book, "depth", 1.0));
+    columns.push(tables::numbers(book.len, "depth", 1.0));
     let mut table = tables::table(columns, 6.0);
     table.look.pad = 1.7;
     let group = |from, head: &str| Group { from, to: from + 1, head: head.to_owned() };
@@ -76,12 +93,7 @@ fn post<'a>(book: &Book<'a>, post: &PostShape) -> Page<'a> {
         }
         table.rows.push(tables::row(cells));
     }
-    tables::fit(page.t, &mut table, frame.width());
-    let room = frame.bottom - top - table.head_height(page.t, frame.width()) - 2.0;
-    tables::grow(page.t, &mut table, frame.width(), (room / (last + 1) as f64).clamp(5.6, 8.0));
-    table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
-    profile(&mut page, book, Frame { left: split + 6.0, ..whole }, post);
-    page
+    table
 }
 
 /// All of a stem mostly stands forward of the first station: then without minus signs.
@@ -141,11 +153,24 @@ fn profile(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, post: &PostShape)
     page.paragraph([frame.left, frame.top], frame.width(), look::NOTE, &caption);
 }
 
-fn keel<'a>(book: &Book<'a>) -> Page<'a> {
+fn keel<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
+    let blank = || book.page("Rabbet of the keel", &book.plan.spec.name);
+    let mut page = blank();
+    let frame = page.frame;
+    let top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, &keel_words(book)) + 2.0;
+    let mut table = keel_table(book);
+    let room = frame.bottom - top - table.head_height(page.t, frame.width()) - 2.0;
+    let n = table.rows.len().max(1) as f64;
+    tables::grow(page.t, &mut table, frame.width(), (room / n).clamp(5.0, 9.0));
+    let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
+    let mut pages = vec![page];
+    pages.extend(tables::rest(&mut table, drawn.next, blank));
+    pages
+}
+
+fn keel_words(book: &Book<'_>) -> String {
     let plan = book.plan;
-    let mut page = book.page("Rabbet of the keel", &plan.spec.name);
-    let hog = plan.spec.keel.hog_half_breadth;
-    let on_hog = match hog {
+    let on_hog = match plan.spec.keel.hog_half_breadth {
         Some(w) => format!(
             " The hog is {} half-breadth: its top edge is planed off to the garboard's inner face, which stands above the \
              inner corner there by the last column.",
@@ -159,23 +184,27 @@ fn keel<'a>(book: &Book<'a>) -> Page<'a> {
         " At a post the rabbet goes on up it, on a page of its own, which gives the angle off plumb: where they meet, 90° less \
          the one off level."
     };
-    let words = format!(
+    format!(
         "The garboard's inner face rises off level by the angle, square to the rabbet: cut the rabbet to it and plane the \
          garboard's edge square. The inner rabbet takes the plank's inner corner, the rabbet line its outer one. Heights \
          are above base.{on_hog}{posts}"
-    );
-    let frame = page.frame;
-    let top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, &words) + 2.0;
+    )
+}
+
+/// The angle and the two corners of the garboard's edge at each section but the posts.
+fn keel_table(book: &Book<'_>) -> Table {
+    let plan = book.plan;
+    let hog = plan.spec.keel.hog_half_breadth;
     let mut columns = vec![
         tables::names("at", 1.3),
         tables::counts("angle off level", 1.0),
-        tables::longs(book, "height", 1.0),
-        tables::longs(book, "half-breadth", 1.0),
-        tables::longs(book, "height", 1.0),
-        tables::longs(book, "half-breadth", 1.0),
+        tables::longs(book.len, "height", 1.0),
+        tables::longs(book.len, "half-breadth", 1.0),
+        tables::longs(book.len, "height", 1.0),
+        tables::longs(book.len, "half-breadth", 1.0),
     ];
     if hog.is_some() {
-        columns.push(tables::numbers(book, "hog's edge, over the inner corner", 1.3));
+        columns.push(tables::numbers(book.len, "hog's edge, over the inner corner", 1.3));
     }
     let mut table = tables::table(columns, 6.4);
     let group = |from, head: &str| Group { from, to: from + 1, head: head.to_owned() };
@@ -192,9 +221,5 @@ fn keel<'a>(book: &Book<'a>) -> Page<'a> {
         }
         table.rows.push(tables::row(cells));
     }
-    let room = frame.bottom - top - table.head_height(page.t, frame.width()) - 2.0;
-    let n = table.rows.len().max(1) as f64;
-    tables::grow(page.t, &mut table, frame.width(), (room / n).clamp(5.0, 9.0));
-    table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
-    page
+    table
 }

@@ -1,6 +1,6 @@
 //! The bevels of one land, to be worked down along the plank: at every station and timber, and every so far between.
 
-use super::length::degrees;
+use super::length::{UNSEEN, degrees, is_nought};
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::strake::short_name;
@@ -35,7 +35,7 @@ const GAIN: usize = 5;
 
 /// Whether any of them stands in a gain.
 fn gained(bevels: &[&BevelAt]) -> bool {
-    bevels.iter().any(|b| b.gain > 0.05)
+    bevels.iter().any(|b| b.gain > UNSEEN)
 }
 
 /// The bevels of a land from the bow, but for those that stand hard by a station or a timber.
@@ -49,12 +49,12 @@ fn of_land<'a>(book: &Book<'a>, land: usize) -> Vec<&'a BevelAt> {
 
 fn empty(book: &Book<'_>) -> Table {
     let columns = vec![
-        tables::longs(book, "from bow", 1.0),
+        tables::longs(book.len, "from bow", 1.0),
         tables::names("at", 1.0),
         tables::counts("bevel", 1.0),
-        tables::numbers(book, "block deep", 1.0),
-        tables::numbers(book, "edge left", 1.0),
-        tables::numbers(book, "gain deep", 1.0),
+        tables::numbers(book.len, "block deep", 1.0),
+        tables::numbers(book.len, "edge left", 1.0),
+        tables::numbers(book.len, "gain deep", 1.0),
     ];
     tables::table(columns, ROW.0)
 }
@@ -72,7 +72,7 @@ fn row(book: &Book<'_>, strake: &Strake, bevel: &BevelAt) -> Row {
         degrees(bevel.bevel),
         depth(book, bevel),
         book.len.fine(bevel.edge_left),
-        if gain == "0" || bevel.gain < 0.05 { String::new() } else { gain },
+        if is_nought(&gain) || bevel.gain < UNSEEN { String::new() } else { gain },
     ]);
     if !matches!(bevel.place, BevelPlace::Section(_)) {
         for (cell, column) in row.cells.iter_mut().zip(&empty(book).columns) {
@@ -88,14 +88,13 @@ fn row(book: &Book<'_>, strake: &Strake, bevel: &BevelAt) -> Row {
 /// Depth of the gauge block; in a hollow with a minus.
 fn depth(book: &Book<'_>, bevel: &BevelAt) -> String {
     let depth = book.len.fine(bevel.off);
-    let some = depth.contains(|c: char| c.is_ascii_digit() && c != '0');
-    if bevel.bevel < 0.0 && some { format!("\u{2212}{depth}") } else { depth }
+    if bevel.bevel < 0.0 && !is_nought(&depth) { format!("\u{2212}{depth}") } else { depth }
 }
 
 /// Whether less is left at the edge than was asked for.
 fn thin(book: &Book<'_>, strake: &Strake, bevel: &BevelAt) -> bool {
     let share = 1.0 - bevel.gain / strake.thickness;
-    bevel.edge_left < book.plan.spec.planking.edge_floor * share - 0.05
+    bevel.edge_left < book.plan.spec.planking.edge_floor * share - UNSEEN
 }
 
 fn blank<'a>(book: &Book<'a>, strake: &Strake, bevels: &[&BevelAt]) -> Page<'a> {
@@ -126,7 +125,7 @@ fn legend(book: &Book<'_>, k: usize, gained: bool) -> String {
 fn gauge(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, bevels: &[&BevelAt], frame: Frame) {
     let right = block(page, frame);
     let (lap, k) = (book.len.short_unit(book.plan.spec.planking.lap), strake.strake);
-    let depths: Vec<f64> = bevels.iter().map(|b| b.off).filter(|off| book.len.fine(*off) != "0").collect();
+    let depths: Vec<f64> = bevels.iter().map(|b| b.off).filter(|off| !is_nought(&book.len.fine(*off))).collect();
     let least = depths.iter().copied().fold(f64::INFINITY, f64::min);
     let most = depths.iter().copied().fold(0.0, f64::max);
     let these = match (depths.is_empty(), book.len.fine(least) == book.len.fine(most)) {

@@ -1,9 +1,9 @@
 //! What she may carry by a rule, step by step, and the cautions.
 
-use super::flotation::too_light;
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::tables;
+use super::weighs::too_light;
 use crate::drawing::table::{Cell, Row};
 use crate::flotation::Flotation;
 use crate::load::{self, CATEGORIES, CAUTIONS, Moved, Step};

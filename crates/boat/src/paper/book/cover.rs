@@ -3,9 +3,11 @@
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::picture;
+use super::rivets::count;
 use super::view::range;
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Face, Shape, Stroke, Weight};
+use crate::fastenings::stock::Kind;
 use crate::findings::{Finding, Stage};
 
 /// The cover.
@@ -50,12 +52,13 @@ pub fn findings(page: &mut Page<'_>, found: &[Finding], at: usize) {
     let words = match found {
         n if table > 0 => {
             format!(
-                "The lines are in doubt in {table} places: mend them before you build. {n} things in all: page {at}."
+                "The lines are in doubt in {}: mend them before you build. {} in all: page {at}.",
+                count(table, "place"),
+                count(n, "thing")
             )
         }
         0 => "Nothing was found that passes a limit of boat.toml or of common practice.".to_owned(),
-        1 => format!("1 thing to look at before you cut wood: page {at}."),
-        n => format!("{n} things to look at before you cut wood: page {at}."),
+        n => format!("{} to look at before you cut wood: page {at}.", count(n, "thing")),
     };
     let style =
         if found == 0 { look::NOTE } else { Style { colour: look::COPPER, ..look::NOTE.face(Face::Semibold) } };
@@ -113,14 +116,15 @@ fn figures(book: &Book<'_>) -> Vec<(String, String)> {
     }
     if !plan.spec.glued() {
         found.push((format!("{}", 2 * plan.rivets.len()), "rivets, both sides".to_owned()));
-        let copper = len.0.mass(plan.weights.fastenings, 1);
-        found.push((copper, "nails and roves she takes, without spares".to_owned()));
+        let metal = len.0.mass(plan.weights.fastenings, 1);
+        let screwed = plan.order.iter().any(|l| l.kind == Kind::Screw);
+        let what = if screwed { "nails, roves and screws" } else { "nails and roves" };
+        found.push((metal, format!("{what} she takes, without spares")));
     }
     found.push((len.0.mass(plan.weights.planking, 0), "planking".to_owned()));
     found.push((len.0.mass(plan.weights.total, 0), "all that this plan weighs".to_owned()));
-    let boards = plan.made.iter().flat_map(|m| &m.parts).map(|p| 2.0 * p.left.board[0] * p.left.board[1] / 1e6);
-    let boards: f64 = boards.sum();
-    let boards = if len.inches() { format!("{:.0} sq ft", boards * 10.7639) } else { format!("{boards:.1} m²") };
+    let boards = plan.made.iter().flat_map(|m| &m.parts).map(|p| 2.0 * p.left.board[0] * p.left.board[1]);
+    let boards = len.area(boards.sum(), 0);
     let least = if plan.sheets.is_some() { "least pieces of sheet" } else { "least boards" };
     found.push((boards, format!("{least}, both sides, without waste")));
     found

@@ -1,8 +1,9 @@
 //! A strake's card: its ends, drawn large, with the true hood ends and how they are fastened.
 
+use super::length::is_nought;
 use super::look;
 use super::page::{Book, Frame, Page};
-use super::strake::{LEFT, Ordinate, at_stations, edges, head, numbered, quarters, section_name};
+use super::strake::{LEFT, Ordinate, at_stations, edges, head, numbered, quarters, section_name, title};
 use super::tables;
 use super::view::{View, customary, range, scale_words};
 use crate::development::{self, FlatPlank, HoodEnd};
@@ -12,13 +13,14 @@ use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
 use crate::paper::left;
 use crate::planks::Strake;
 use crate::planks::lay::RULINGS_PER_SPAN;
+use crate::units::FOOT;
 
 /// Words on this sheet, a little less than running text: the drawings should be large.
 const WORDS: Style = Style { size: 3.7, ..look::BODY };
 
 /// The sheet of a strake's ends.
 pub fn page<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
-    let mut page = book.blank(&format!("Strake {} of {}, its ends", flat.strake, book.plan.strakes.len()));
+    let mut page = book.blank(&format!("{}, its ends", title(book, flat.strake)));
     head(&mut page, book, flat);
     let posts: Vec<bool> = [(false, &flat.fore_hood), (true, &flat.aft_hood)]
         .into_iter()
@@ -89,7 +91,7 @@ fn hood_words(book: &Book<'_>, hood: &HoodEnd, aft: bool) -> String {
     let [up, beyond] = hood.most();
     let left = book.plan.spec.allowance(false);
     let left = if aft { left.aft } else { left.fore };
-    let mut text = if book.len.fine(beyond) == "0" {
+    let mut text = if is_nought(&book.len.fine(beyond)) {
         "The hood end is as good as straight from corner to corner.".to_owned()
     } else {
         let side = if beyond > 0.0 { "beyond" } else { "inside" };
@@ -117,7 +119,7 @@ fn offsets(page: &Page<'_>, book: &Book<'_>, hood: &HoodEnd, width: f64) -> Tabl
     let whole = hood.offsets.last().map_or(0.0, |o| o[0]);
     let places: Vec<f64> = (0..=4).map(|i| whole * f64::from(i) / 4.0).collect();
     let mut columns = vec![tables::names(&format!("{} up the straight line", book.len.0.unit()), 1.0)];
-    columns.extend(places.iter().map(|up| tables::numbers(book, &book.len.short(*up), 1.0)));
+    columns.extend(places.iter().map(|up| tables::numbers(book.len, &book.len.short(*up), 1.0)));
     let mut table = tables::table(columns, 5.6);
     table.look.head = look::NUMBER.face(Face::Semibold);
     let mut cells = vec!["beyond it (\u{2212} inside)".to_owned()];
@@ -131,10 +133,10 @@ fn offsets(page: &Page<'_>, book: &Book<'_>, hood: &HoodEnd, width: f64) -> Tabl
 fn quarters_table(page: &Page<'_>, book: &Book<'_>, flat: &FlatPlank, aft: bool, width: f64) -> Table {
     let columns = vec![
         tables::names("to the station", 1.0),
-        tables::longs(book, "along", 1.0),
-        tables::numbers(book, "off", 1.0),
-        tables::longs(book, "along", 1.0),
-        tables::numbers(book, "off", 1.0),
+        tables::longs(book.len, "along", 1.0),
+        tables::numbers(book.len, "off", 1.0),
+        tables::longs(book.len, "along", 1.0),
+        tables::numbers(book.len, "off", 1.0),
     ];
     let mut table = tables::table(columns, 5.6);
     table.look.pad = 1.9;
@@ -216,7 +218,7 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank, room: Frame, 
 fn bending(book: &Book<'_>, flat: &FlatPlank) -> String {
     let plan = book.plan;
     let Some(strake) = plan.strakes.iter().find(|s| s.strake == flat.strake) else { return String::new() };
-    let (run, word) = if book.len.inches() { (304.8, "foot") } else { (1000.0, "metre") };
+    let (run, word) = if book.len.inches() { (FOOT, "foot") } else { (1000.0, "metre") };
     let hardest =
         |axis: usize| (0..flat.bent.len()).max_by(|&a, &b| flat.bent[a][axis].total_cmp(&flat.bent[b][axis]));
     let near = |axis: usize| hardest(axis).map_or_else(String::new, |r| near_station(book, strake, r));

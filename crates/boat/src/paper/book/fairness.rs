@@ -5,7 +5,7 @@
 //! too long for the page are cut, and end in a dot.
 
 use super::comb::{Comb, hairs};
-use super::length::minus;
+use super::length::{minus, signed};
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::spread::spread;
@@ -39,8 +39,6 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
 
 /// Left free about a drawing for its hairs, mm.
 const ROOM: f64 = 15.0;
-/// Bare paper, behind a name that stands on its line and in a ring.
-const BLANK: Colour = Colour(255, 255, 255);
 /// Lines near one another have combs of different colours.
 const COLOURS: [Colour; 3] = [look::COPPER, look::PENCIL, look::SHADE];
 
@@ -119,7 +117,7 @@ fn draw(page: &mut Page<'_>, frame: Frame, view: View, hand: f64, comb: &Comb, l
     page.line(view.run(line.teeth.iter().map(|t| [hand * t.at[0], t.at[1]])), look::OUTLINE);
     for spot in &line.after {
         let at = view.at(hand * spot.at[0], spot.at[1]);
-        page.put("ink", Shape::circle(at, 0.9, Some(look::THIN), Some(BLANK)));
+        page.put("ink", Shape::circle(at, 0.9, Some(look::THIN), Some(look::BLANK)));
     }
 }
 
@@ -164,7 +162,7 @@ fn names(page: &mut Page<'_>, view: View, lines: &[&Line]) {
         let Some((_, at)) = places.max_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
         let [left, top, right, bottom] = patch(&at);
         let corners = vec![[left, top], [right, top], [right, bottom], [left, bottom]];
-        page.put("ink", Shape::area(corners, BLANK, None));
+        page.put("ink", Shape::area(corners, look::BLANK, None));
         page.words([at[0], at[1] + 1.0], Anchor::Middle, style, &name);
         taken.push([left, top, right, bottom]);
     }
@@ -252,9 +250,7 @@ fn radius(book: &Book<'_>, mm: f64) -> String {
 
 /// A correction with its sign.
 fn change(book: &Book<'_>, mm: f64) -> String {
-    let text = book.len.0.exact(mm);
-    let plus = if mm > 0.0 && text.chars().any(|c| ('1'..='9').contains(&c)) { "+" } else { "" };
-    format!("{plus}{}", minus(text))
+    signed(mm, minus(book.len.0.exact(mm)))
 }
 
 /// Letters of a name.
@@ -303,9 +299,9 @@ fn table<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
             tables::text("where, after", 2.9),
             tables::counts("radius", 0.8),
             tables::text("where", 1.6),
-            tables::numbers(book, "largest", 0.85),
+            tables::numbers(book.len, "largest", 0.85),
             tables::text("at", 2.2),
-            tables::numbers(book, "r.m.s.", 0.75),
+            tables::numbers(book.len, "r.m.s.", 0.75),
         ],
         6.1,
     );

@@ -22,8 +22,8 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let mut table = tables::table(
         vec![
             tables::text("where", 2.3),
-            tables::numbers(book, "measured", 1.2),
-            tables::numbers(book, "limit", 1.2),
+            tables::numbers(book.len, "measured", 1.2),
+            tables::numbers(book.len, "limit", 1.2),
             tables::text("what to do", 5.6),
         ],
         8.0,

@@ -1,7 +1,7 @@
 //! The gains: where a land runs out flush, how deep the rebates are, and how they go with the bevel.
 
 use super::land_section::station;
-use super::length::degrees;
+use super::length::{degrees, is_nought};
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::strake::section_name;
@@ -10,6 +10,7 @@ use crate::drawing::Face;
 use crate::lines::SectionAt;
 use crate::planks::{Strake, StrakeAt, land};
 use crate::spec::{EndSpec, TransomEnds};
+use crate::units::inches;
 
 /// A gain: its end, and its length, mm.
 struct Gain {
@@ -23,10 +24,7 @@ struct Gain {
 fn gains(book: &Book<'_>) -> Vec<Gain> {
     let spec = &book.plan.spec;
     let of = |end: &EndSpec, aft: bool| {
-        let length = match end {
-            EndSpec::Post(_) => Some(spec.planking.gain),
-            EndSpec::Transom(_) => spec.planking.transom_gain,
-        };
+        let length = spec.planking.gain_at(end);
         let transom = matches!(end, EndSpec::Transom(_));
         length.filter(|l| *l > 0.0).map(|length| Gain { end: end.word(aft), aft, transom, length })
     };
@@ -46,7 +44,7 @@ pub fn depths(page: &mut Page<'_>, book: &Book<'_>, frame: Frame) -> f64 {
     let mut y = page.head([frame.left, frame.top], "Gains: depth of each rebate");
     for part in places.chunks(ACROSS) {
         let mut columns = vec![tables::names(&format!("{} from the end", book.len.0.unit()), 1.0)];
-        columns.extend(part.iter().map(|d| tables::numbers(book, &book.len.short(*d), 1.0)));
+        columns.extend(part.iter().map(|d| tables::numbers(book.len, &book.len.short(*d), 1.0)));
         let mut table = tables::table(columns, 6.4);
         table.look.head = look::NUMBER.face(Face::Semibold);
         for gain in &gains {
@@ -69,7 +67,7 @@ pub fn height(book: &Book<'_>) -> f64 {
 
 /// Every 2 in or 50 mm from the end, and where each gain begins.
 fn places(book: &Book<'_>, gains: &[Gain]) -> Vec<f64> {
-    let apart = if book.len.inches() { 50.8 } else { 50.0 };
+    let apart = if book.len.inches() { inches(2.0) } else { 50.0 };
     let longest = gains.iter().map(|g| g.length).fold(0.0, f64::max);
     let mut places: Vec<f64> = (0..=(longest / apart) as usize).map(|i| i as f64 * apart).collect();
     places.extend(gains.iter().map(|g| g.length));
@@ -127,7 +125,8 @@ fn inside(book: &Book<'_>, k: usize, gains: &[Gain]) -> String {
         .filter_map(|g| {
             let at = if g.aft { strake.at.last() } else { strake.at.first() }?;
             let step = at.step_inside(strake.thickness).filter(|s| *s < 0.0)?;
-            (book.len.fine(-step) != "0").then(|| format!("{} at the {}", book.len.fine_unit(-step), g.end))
+            let in_by = book.len.fine_unit(-step);
+            (!is_nought(&in_by)).then(|| format!("{in_by} at the {}", g.end))
         })
         .collect();
     if places.is_empty() {
@@ -210,8 +209,8 @@ fn hollow(book: &Book<'_>, below: &Strake) -> String {
         .iter()
         .filter_map(|a| {
             let (bevel, lap) = a.bevel.zip(a.lap).filter(|(bevel, _)| *bevel < 0.0)?;
-            let off = book.len.fine(-lap * bevel.tan());
-            (off != "0").then(|| format!("{off} {} at {} ({})", book.len.0.unit(), station(book, a), degrees(bevel)))
+            let off = book.len.fine_unit(-lap * bevel.tan());
+            (!is_nought(&off)).then(|| format!("{off} at {} ({})", station(book, a), degrees(bevel)))
         })
         .collect();
     if places.is_empty() {

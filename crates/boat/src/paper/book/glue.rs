@@ -4,15 +4,13 @@ use super::page::{Book, Frame, Page};
 use super::tables;
 use crate::drawing::table::Table;
 use crate::planks;
+use crate::units::INCH;
 
 /// As many pages as its table needs.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let plan = book.plan;
     let mut page = book.page("Glue", &plan.spec.name);
-    let area = |mm2: f64| {
-        let m2 = mm2 * 1e-6;
-        if book.len.inches() { format!("{:.1} sq ft", m2 * 10.7639) } else { format!("{m2:.2} m²") }
-    };
+    let area = |mm2: f64| book.len.area(mm2, 1);
     let rate = plan.spec.planking.glue_rate;
     let takes = rate.map_or_else(
         || "How much glue that takes is not reckoned: give your own rate (planking.glue_rate).".to_owned(),
@@ -64,10 +62,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     tables::grow(page.t, &mut table, beside.width(), row);
     let drawn = table.draw(page.t, &mut page.sheet, [beside.left, top], beside.width(), beside.bottom - top, 0);
     let mut pages = vec![page];
-    if drawn.next < table.rows.len() {
-        table.rows.drain(..drawn.next);
-        pages.extend(tables::in_columns(&mut table, 11.0, 9.0, || book.page("Glue", &plan.spec.name)));
-    }
+    pages.extend(tables::rest(&mut table, drawn.next, || book.page("Glue", &plan.spec.name)));
     pages
 }
 
@@ -77,14 +72,14 @@ fn each_land(book: &Book<'_>) -> Table {
     let unit = if book.len.inches() { "area, sq in" } else { "area, cm²" };
     let columns = vec![
         tables::names("land", 0.7),
-        tables::longs(book, "long", 1.0),
+        tables::longs(book.len, "long", 1.0),
         tables::counts(unit, 1.0),
         tables::counts("glue, g", 1.0),
     ];
     let mut table = tables::table(columns, 6.2);
     for strake in book.plan.strakes.iter().filter(|s| s.at.iter().any(|a| a.bevel.is_some())) {
         let mm2 = planks::bevels::land_area(strake, spec.lap);
-        let area = if book.len.inches() { mm2 / (25.4 * 25.4) } else { mm2 * 0.01 };
+        let area = if book.len.inches() { mm2 / (INCH * INCH) } else { mm2 * 0.01 };
         let glue = spec.glue_rate.map_or_else(|| "\u{2013}".to_owned(), |rate| format!("{:.0}", mm2 * 1e-6 * rate));
         let long = strake.rulings.last().map_or(0.0, |r| r.along);
         table.rows.push(tables::row([strake.strake.to_string(), book.len.long(long), format!("{area:.0}"), glue]));

@@ -1,6 +1,6 @@
 //! Inside her: what to get out, then a page to each strip and thwart, and the knees.
 
-use super::marks::capital;
+use super::length::capital;
 use super::page::{Book, Page};
 use super::{knees, look, strips, tables, thwarts};
 use crate::interior::pieces;
@@ -31,9 +31,9 @@ fn list<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         vec![
             tables::text("piece", 2.0),
             tables::counts("how many", 0.7),
-            tables::longs(book, "length", 1.1),
-            tables::numbers(book, "width", 1.0),
-            tables::numbers(book, "thickness", 1.0),
+            tables::longs(book.len, "length", 1.1),
+            tables::numbers(book.len, "width", 1.0),
+            tables::numbers(book.len, "thickness", 1.0),
             tables::text("wood", 1.6),
         ],
         7.0,

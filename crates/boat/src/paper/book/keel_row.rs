@@ -21,9 +21,9 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let what = if with == Fixing::Nails { "nail" } else { "screw" };
     let columns = vec![
         tables::counts("number", 1.0),
-        tables::longs(book, "along the rabbet", 1.0),
-        tables::numbers(book, "from a station", 1.0),
-        tables::numbers(book, what, 1.0),
+        tables::longs(book.len, "along the rabbet", 1.0),
+        tables::numbers(book.len, "from a station", 1.0),
+        tables::numbers(book.len, what, 1.0),
     ];
     let mut table = tables::table(columns, 1.0);
     for k in &plan.keel_fastenings {

@@ -1,6 +1,6 @@
 //! Breasthooks and knees, two to a page.
 
-use super::length::degrees;
+use super::length::{UNSEEN, capital, degrees};
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::view::{View, customary, range, scale_words};
@@ -92,7 +92,7 @@ fn arm(book: &Book<'_>, a: &Arm, name: &str) -> String {
     let bevel =
         if square { "square".to_owned() } else { format!("off square {corner} at the corner and {tip} at the end") };
     let round =
-        if a.round < 0.05 { String::new() } else { format!(", {} off straight", book.len.fine_unit(a.round)) };
+        if a.round < UNSEEN { String::new() } else { format!(", {} off straight", book.len.fine_unit(a.round)) };
     format!("{name} {}, {bevel}{round}.", book.len.short_unit(a.length))
 }
 
@@ -152,10 +152,7 @@ fn drawing(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, k: &Knee) {
         KneeKind::Breasthook { .. } => "from above, bow up",
         KneeKind::Quarter { .. } => "the port one from above, bow up",
     };
-    let caption = format!(
-        "{}; {from}. Broken: the edges of the far side",
-        super::marks::capital(&scale_words(scale, book.len.0))
-    );
+    let caption = format!("{}; {from}. Broken: the edges of the far side", capital(&scale_words(scale, book.len.0)));
     page.paragraph([frame.left, frame.top], frame.width(), look::NOTE, &caption);
 }
 

@@ -3,12 +3,13 @@
 //! Drawn in the plane square to the land, with strake k upright: y up the plank from its upper edge, x outboard from
 //! its inner face. Strake k+1 leans inboard by the bevel. Away from the gains the step is the whole thickness.
 
-use super::length::degrees;
+use super::length::{UNSEEN, degrees};
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::strake::section_name;
 use super::view::{View, scale_words};
 use crate::drawing::{Anchor, Colour, Face, Shape, Stroke, Weight};
+use crate::lines::SectionAt;
 use crate::planks::{Strake, StrakeAt};
 use crate::spec::FasteningSpec;
 
@@ -71,10 +72,9 @@ pub fn draw(page: &mut Page<'_>, book: &Book<'_>, strake: &Strake, frame: Frame)
 /// `station 3`, or `the stem`.
 pub fn station(book: &Book<'_>, at: &StrakeAt) -> String {
     let name = section_name(book, at.section);
-    if name.starts_with(|c: char| c.is_ascii_digit()) || name.len() <= 2 {
-        format!("station {name}")
-    } else {
-        format!("the {name}")
+    match book.plan.sections.get(at.section).map(|s| s.at) {
+        Some(SectionAt::Station(_)) | None => format!("station {name}"),
+        Some(_) => format!("the {name}"),
     }
 }
 
@@ -84,7 +84,7 @@ fn steepest(strake: &Strake) -> Option<(&StrakeAt, f64, f64)> {
         strake
             .at
             .iter()
-            .filter(|a| !plain || a.gain.unwrap_or(0.0) < 0.05)
+            .filter(|a| !plain || a.gain.unwrap_or(0.0) < UNSEEN)
             .filter_map(|a| a.bevel.zip(a.lap).map(|(bevel, lap)| (a, bevel, lap)))
             .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
     };

@@ -7,7 +7,7 @@ use super::spread::spread;
 use super::strake::{section_name, short_name};
 use super::view::{View, customary, range, scale_words};
 use crate::drawing::words::Style;
-use crate::drawing::{Anchor, Colour, Dash, Face, Shape, Spot, Stroke, Weight};
+use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
 use crate::lines::{Section, SectionAt};
 use crate::offsets::RowKind;
 
@@ -142,13 +142,10 @@ fn number_lands(page: &mut Page<'_>, view: View, lands: &[Vec<[f64; 2]>]) {
         let number = land.to_string();
         let half = page.width(style, &number) / 2.0 + 0.5;
         let patch = vec![[x - half, y - 1.3], [x + half, y - 1.3], [x + half, y + 1.3], [x - half, y + 1.3]];
-        page.put("ink", Shape::area(patch, BLANK, None));
+        page.put("ink", Shape::area(patch, look::BLANK, None));
         page.words([x, y + 1.0], Anchor::Middle, style, &number);
     }
 }
-
-/// Bare paper, behind a number that stands on a line.
-const BLANK: Colour = Colour(255, 255, 255);
 
 /// Where a line that runs along the boat stands at `u`.
 fn height_at(line: &[[f64; 2]], u: f64) -> Option<f64> {
@@ -256,8 +253,8 @@ fn names(page: &mut Page<'_>, book: &Book<'_>, view: View, widest: usize) {
     names_in_a_row(page, book, &aft, top, style, Some((frame.left, middle - 0.5)));
 }
 
-/// Sections' names on one base line over their places (which run from the left), pushed apart where they crowd; with
-/// `leads`, joined to their places by fine lines and kept between these two.
+/// Sections' names on one base line over their places (which run from the left), pushed apart where they crowd, and of every second
+/// section alone, or of every third, where all have no room; with `leads`, joined to their places by fine lines and kept between these two.
 fn names_in_a_row(
     page: &mut Page<'_>,
     book: &Book<'_>,
@@ -273,8 +270,12 @@ fn names_in_a_row(
         names = names.iter().map(|name| name.chars().take(2).collect()).collect();
         half = names.iter().map(|name| page.width(style, name) / 2.0 + 0.5).collect();
     }
-    let places: Vec<f64> = at.iter().map(|(_, spot)| spot[0]).collect();
-    for ((x, (_, spot)), name) in spread(&places, &half, left, right).into_iter().zip(at).zip(&names) {
+    let every = (2.0 * half.iter().sum::<f64>() / (right - left)).ceil().max(1.0) as usize;
+    let half: Vec<f64> = half.into_iter().step_by(every).collect();
+    let spots: Vec<Spot> = at.iter().map(|(_, spot)| *spot).step_by(every).collect();
+    let places: Vec<f64> = spots.iter().map(|spot| spot[0]).collect();
+    let named = spots.iter().zip(names.iter().step_by(every));
+    for (x, (spot, name)) in spread(&places, &half, left, right).into_iter().zip(named) {
         if leads.is_some() {
             page.line(vec![[spot[0], spot[1] - 0.8], [x, base + 1.0]], look::RULE);
         }

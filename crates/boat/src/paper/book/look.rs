@@ -12,6 +12,8 @@ pub const INK: Colour = Colour(38, 33, 29);
 pub const PENCIL: Colour = Colour(92, 83, 75);
 /// Rules between rows.
 pub const FAINT: Colour = Colour(196, 187, 174);
+/// Bare paper, behind words that stand on a line.
+pub const BLANK: Colour = Colour(255, 255, 255);
 /// A tint behind every second row and behind notes.
 pub const PAPER: Colour = Colour(248, 244, 236);
 /// Fresh planed wood.

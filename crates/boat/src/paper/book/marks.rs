@@ -1,11 +1,12 @@
 //! The table of marks: each mould, the stem and the transom, with its land lines.
 
-use super::length::degrees;
+use super::length::{capital, degrees, is_nought};
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::strake::section_name;
 use super::tables;
 use super::view::{View, customary, range, scale_words};
+use crate::drawing::table::Table;
 use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
 use crate::geom::Point;
 use crate::lines::{Section, SectionAt};
@@ -13,15 +14,16 @@ use crate::lining::Mark;
 use crate::setting_up::MouldShape;
 use crate::spec::{EndSpec, Stand, Transom};
 
-/// One section a page: its marks at the left, drawn as large as there is room at the right.
+/// One section a page: its marks at the left, drawn as large as there is room at the right; and more pages where there are
+/// too many marks for one.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
-    let one = |section| {
-        let mut page = book.page_to_scale("Table of marks", &book.plan.spec.name);
-        sheet(&mut page, book, section);
-        page
-    };
-    (0..book.plan.sections.len()).map(one).collect()
+    (0..book.plan.sections.len()).zip(&book.plan.sections).flat_map(|(i, section)| sheet(book, i, section)).collect()
 }
+
+/// What the pages are called.
+const TITLE: &str = "Table of marks";
+/// Kept under the table for what the star means, mm.
+const FOOT: f64 = 6.0;
 
 /// The table's share of the page's width, and that of a transom's, which has more columns.
 const TABLE: f64 = 0.39;
@@ -50,17 +52,43 @@ fn seen(book: &Book<'_>, section: &Section, p: &Point) -> [f64; 2] {
     }
 }
 
-fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
+fn sheet<'a>(book: &Book<'a>, index: usize, section: &Section) -> Vec<Page<'a>> {
+    let name = &book.plan.spec.name;
+    let mut page = book.page_to_scale(TITLE, name);
     let whole = page.frame;
-    let Some(section) = book.plan.sections.get(index) else { return };
-    let transom = section.at.is_transom();
-    let split = whole.left + if transom { TRANSOM_TABLE } else { TABLE } * whole.width();
+    let share = if section.at.is_transom() { TRANSOM_TABLE } else { TABLE };
+    let split = whole.left + share * whole.width();
     let frame = Frame { right: split, ..whole };
     let marks: Vec<&Mark> = book.plan.marks.iter().filter(|m| m.section == index).collect();
-    let top = page.head([frame.left, frame.top], &title(book, index));
+    let title = title(book, index);
+    let top = page.head([frame.left, frame.top], &title);
     let words = place(book, section, index, &marks);
     let top = page.paragraph([frame.left, top], frame.width(), look::NOTE, &words);
 
+    let mut table = table(book, index, section, &marks);
+    tables::fit(page.t, &mut table, frame.width());
+    let room = frame.bottom - top - table.head_height(page.t, frame.width()) - FOOT;
+    tables::grow(page.t, &mut table, frame.width(), (room / marks.len().max(1) as f64).clamp(6.0, 9.0));
+    let pinned = marks.iter().any(|m| m.pinned);
+    let height = frame.bottom - top - if pinned { FOOT } else { 0.0 };
+    let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), height, 0);
+    if pinned {
+        let note = look::NOTE.face(Face::Italic);
+        page.words([frame.left, drawn.bottom + 4.6], Anchor::Left, note, "* pinned in marks.csv");
+    }
+    draw(&mut page, book, Frame { left: split + 6.0, ..whole }, index, &marks);
+    let mut pages = vec![page];
+    pages.extend(tables::rest(&mut table, drawn.next, || {
+        let mut page = book.page(TITLE, name);
+        page.frame.top = page.head([page.frame.left, page.frame.top], &format!("{title}, continued"));
+        page
+    }));
+    pages
+}
+
+/// A section's marks, a row to each from the rabbet up.
+fn table(book: &Book<'_>, index: usize, section: &Section, marks: &[&Mark]) -> Table {
+    let transom = section.at.is_transom();
     let shape = book.plan.backbone.transoms.iter().find(|t| t.end == section.name);
     let post = section.at == SectionAt::Post;
     // A stem mostly stands forward of the first station: say so, and leave out the minus signs.
@@ -72,24 +100,24 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
     };
     let mut columns = vec![
         tables::names("land", 1.3),
-        tables::longs(book, "along from the rabbet", 1.9),
-        tables::longs(book, "height above base", 1.9),
-        tables::longs(book, &sides, 1.9),
+        tables::longs(book.len, "along from the rabbet", 1.9),
+        tables::longs(book.len, "height above base", 1.9),
+        tables::longs(book.len, &sides, 1.9),
     ];
     let bent = transom_of(book, section).filter(|t| t.radius.is_some());
     if bent.is_some() {
-        columns.push(tables::longs(book, "the same laid flat", 1.9));
+        columns.push(tables::longs(book.len, "the same laid flat", 1.9));
     }
     if transom {
-        columns.push(tables::longs(book, "up its face", 1.9));
-        columns.push(tables::numbers(book, "next strake in", 1.5));
-        columns.push(tables::numbers(book, "off the curve", 1.4));
+        columns.push(tables::longs(book.len, "up its face", 1.9));
+        columns.push(tables::numbers(book.len, "next strake in", 1.5));
+        columns.push(tables::numbers(book.len, "off the curve", 1.4));
         columns.push(tables::counts("bevel", 1.4));
-        columns.push(tables::numbers(book, "other face out", 1.4));
+        columns.push(tables::numbers(book.len, "other face out", 1.4));
     }
     let mut table = tables::table(columns, 6.0);
     table.look.pad = 1.9;
-    for mark in &marks {
+    for mark in marks {
         let side = match (post, forward) {
             (true, true) => -mark.at.x,
             (true, false) => mark.at.x,
@@ -115,15 +143,7 @@ fn sheet(page: &mut Page<'_>, book: &Book<'_>, index: usize) {
         }
         table.rows.push(row);
     }
-    tables::fit(page.t, &mut table, frame.width());
-    let room = frame.bottom - top - table.head_height(page.t, frame.width()) - 6.0;
-    tables::grow(page.t, &mut table, frame.width(), (room / marks.len().max(1) as f64).clamp(6.0, 9.0));
-    let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
-    if marks.iter().any(|m| m.pinned) {
-        let note = look::NOTE.face(Face::Italic);
-        page.words([frame.left, drawn.bottom + 4.6], Anchor::Left, note, "* pinned in marks.csv");
-    }
-    draw(page, book, Frame { left: split + 6.0, ..whole }, index, &marks);
+    table
 }
 
 /// How far the next strake's inner face stands in from a mark on the transom; out, where it is proud.
@@ -131,7 +151,7 @@ fn next_in(book: &Book<'_>, mark: &Mark) -> String {
     let strake = book.plan.strakes.iter().find(|s| s.strake == mark.land);
     let step = strake.and_then(|s| s.at.iter().find(|a| a.section == mark.section)?.step_inside(s.thickness));
     match step {
-        Some(step) if step > 0.0 && book.len.fine(step) != "0" => format!("{} out", book.len.fine(step)),
+        Some(step) if step > 0.0 && !is_nought(&book.len.fine(step)) => format!("{} out", book.len.fine(step)),
         Some(step) => book.len.fine(step.abs()),
         None => String::new(),
     }
@@ -236,12 +256,6 @@ fn place(book: &Book<'_>, section: &Section, index: usize, marks: &[&Mark]) -> S
     }
 }
 
-/// A name at the head of a sentence.
-pub fn capital(name: &str) -> String {
-    let mut name = name.chars();
-    name.next().map_or_else(String::new, |c| c.to_uppercase().chain(name).collect())
-}
-
 /// A place along the boat in words.
 pub fn fore_and_aft(book: &Book<'_>, x: f64) -> String {
     let way = if x < 0.0 { "forward" } else { "aft" };
@@ -249,7 +263,7 @@ pub fn fore_and_aft(book: &Book<'_>, x: f64) -> String {
 }
 
 fn flats(proud: &str) -> String {
-    if proud.starts_with("0 ") {
+    if is_nought(proud) {
         return "Its curve stands nowhere proud of the planks.".to_owned();
     }
     format!(
@@ -363,7 +377,7 @@ pub fn square_to(outline: &[[f64; 2]], at: [f64; 2]) -> [f64; 2] {
     let off = |p: &[f64; 2]| (p[0] - at[0]).hypot(p[1] - at[1]);
     let nearest = (0..outline.len()).min_by(|a, b| off(&outline[*a]).total_cmp(&off(&outline[*b]))).unwrap_or(0);
     let (Some(a), Some(b)) =
-        (outline.get(nearest.saturating_sub(1)), outline.get((nearest + 1).min(outline.len() - 1)))
+        (outline.get(nearest.saturating_sub(1)), outline.get((nearest + 1).min(outline.len().saturating_sub(1))))
     else {
         return [1.0, 0.0];
     };

@@ -41,6 +41,7 @@ mod setting_up;
 mod spiling;
 mod spread;
 mod standing;
+mod stiff;
 mod strake;
 mod strakes;
 mod strips;
@@ -50,6 +51,7 @@ mod thwarts;
 mod timbers;
 pub(super) mod view;
 mod waiting;
+mod weighs;
 mod worked;
 
 use crate::drawing::Sheet;
@@ -63,7 +65,6 @@ use crate::stock::Board;
 use crate::worked::Worked;
 
 use super::{About, PaperError, PaperSize};
-use length::Lengths;
 use page::{Book, Page};
 
 /// Makes the pages of one kind.
@@ -122,7 +123,7 @@ pub fn findings_page(sheets: &[Sheet]) -> Option<usize> {
 /// What comes out of which board, as finished sheets of their own.
 #[must_use]
 pub fn sawing_sheets(t: &Type, plan: &Plan, boards: &[Board], found: &Suited, paper: PaperSize) -> Vec<Sheet> {
-    let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
+    let book = Book::new(t, plan, paper);
     footed(&book, sawing::pages(&book, boards, found))
 }
 
@@ -130,7 +131,7 @@ pub fn sawing_sheets(t: &Type, plan: &Plan, boards: &[Board], found: &Suited, pa
 /// which nothing is known is said to be so.
 #[must_use]
 pub fn built_sheets(t: &Type, plan: &Plan, built: &Built<'_>, paper: PaperSize) -> Vec<Sheet> {
-    let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
+    let book = Book::new(t, plan, paper);
     footed(&book, built_pages(&book, built))
 }
 
@@ -144,7 +145,7 @@ fn built_pages<'a>(book: &Book<'a>, built: &Built<'_>) -> Vec<Page<'a>> {
 /// What she costs, as finished sheets of their own: the builder's, and the customer's page last.
 #[must_use]
 pub fn quote_sheets(t: &Type, plan: &Plan, rates: &Rates, found: &Quote, paper: PaperSize) -> Vec<Sheet> {
-    let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
+    let book = Book::new(t, plan, paper);
     let mut pages = quote::reckoning(&book, found);
     let of = pages.len();
     for (i, page) in pages.iter_mut().enumerate() {
@@ -181,7 +182,7 @@ pub struct Built<'a> {
 /// The same, with what else is known.
 #[must_use]
 pub fn sheets_with(t: &Type, plan: &Plan, with: With<'_>, paper: PaperSize) -> Vec<Sheet> {
-    let book = Book { plan, t, paper, len: Lengths(plan.spec.lengths) };
+    let book = Book::new(t, plan, paper);
     let mut pages: Vec<Page<'_>> = FRONT.iter().flat_map(|kind| kind(&book)).collect();
     let next = pages.len() + 1;
     if let Some(cover) = pages.first_mut() {

@@ -76,7 +76,7 @@ fn order_table(book: &Book<'_>) -> Table {
     let columns = vec![
         tables::text("", 1.0),
         tables::counts("gauge", 1.0),
-        tables::numbers(book, "long, or across", 1.0),
+        tables::numbers(book.len, "long, or across", 1.0),
         tables::counts("lands", 1.0),
         tables::counts("plank ends", 1.0),
         tables::counts("keel", 1.0),
@@ -162,8 +162,8 @@ fn notes(book: &Book<'_>) -> String {
     if of(Kind::Screw) {
         text.push_str(" Screws go by the number they are sold by; what they weigh is not reckoned.");
     }
-    let mass: f64 = plan.order.iter().map(OrderLine::mass).sum();
-    text.push_str(&format!(" The nails and roves she takes weigh {} of it.", book.len.0.mass(mass, 2)));
+    let mass: f64 = plan.order.iter().filter(|l| l.kind != Kind::Screw).map(OrderLine::mass).sum();
+    text.push_str(&format!(" The nails and roves she takes weigh {}, without spares.", book.len.0.mass(mass, 2)));
     text
 }
 

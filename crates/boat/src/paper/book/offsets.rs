@@ -2,19 +2,21 @@
 //! it.
 
 use super::look;
-use super::page::{Book, Frame, Page};
+use super::page::{Book, Page};
 use super::strake::short_name;
 use super::tables;
 use crate::drawing::table::{Cell, Column, Row, Table};
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Face};
 use crate::spec::DrawnTo;
+use crate::units::INCH;
+use std::ops::Range;
 
 /// As many pages as the table needs.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let plan = book.plan;
     let beside = &plan.spec.name;
-    let mut page = book.page("Table of offsets", beside);
+    let mut page = book.page(TITLE, beside);
     let frame = page.frame;
     let unit = if book.len.inches() { "hundredths of an inch" } else { "mm" };
     let words = format!(
@@ -23,14 +25,42 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         allowed(book)
     );
     page.frame.top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, &words) + 1.0;
-    let mut pages = tables::over_pages(page, &table(book), || book.page("Table of offsets", beside));
+    let mut pages =
+        abreast(vec![page], book.plan.table.stations.len(), || book.page(TITLE, beside), |some| given(book, some));
     suspects(book, &mut pages);
     pages.extend(corrected(book));
     pages
 }
 
+/// What the pages of the table as given are called.
+const TITLE: &str = "Table of offsets";
 /// Columns of lengths that stand side by side on a page.
 const ABREAST: usize = 15;
+/// Free between a table and the one under it with the next columns, mm.
+const UNDER: f64 = 5.0;
+/// A table begins on a page only where there is so much room, mm.
+const LEAST_TABLE: f64 = 40.0;
+
+/// A table of `columns` columns of lengths as tables under one another, each of as many as stand side by side, from what is
+/// free on the last of `pages` on.
+fn abreast<'a>(
+    mut pages: Vec<Page<'a>>,
+    columns: usize,
+    next: impl Fn() -> Page<'a>,
+    table: impl Fn(Range<usize>) -> Table,
+) -> Vec<Page<'a>> {
+    for first in (0..columns).step_by(ABREAST) {
+        let Some(mut page) = pages.pop() else { break };
+        if first > 0 {
+            page.frame.top += UNDER;
+        }
+        if page.frame.height() < LEAST_TABLE {
+            pages.push(std::mem::replace(&mut page, next()));
+        }
+        pages.extend(tables::over_pages(page, &table(first..(first + ABREAST).min(columns)), &next));
+    }
+    pages
+}
 
 /// The table as it is faired, to pin up beside the plan.
 fn corrected<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -62,39 +92,27 @@ fn corrected<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         if doubtful { "With ? on a tint: the given entry is doubtful, see the pages before. " } else { "" },
     );
     page.frame.top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, &words) + 1.0;
-    let mut pages = vec![page];
     let stations: Vec<String> = plan.table.stations.iter().map(|s| short_name(&s.name)).collect();
     let rows: Vec<String> = plan.table.rows.iter().map(|r| cut(&r.name)).collect();
     // A plan with its stations down the page is followed if its rows find room side by side.
     let down = !plan.table.stations_run_across() && rows.len() <= ABREAST;
     let (heads, sides) = if down { (&rows, &stations) } else { (&stations, &rows) };
-    for first in (0..heads.len()).step_by(ABREAST) {
-        let abreast = first..(first + ABREAST).min(heads.len());
+    abreast(vec![page], heads.len(), next, |some| {
         let style = figures(book);
         let mut columns = vec![tables::text(if down { "station" } else { "" }, if down { 0.8 } else { 2.2 })];
-        columns.extend(abreast.clone().map(|i| column(heads[i].clone(), style)));
+        columns.extend(some.clone().map(|i| column(heads[i].clone(), style)));
         let mut table = tables::table(columns, 8.0);
         table.look.pad = 0.7;
         for (side, name) in sides.iter().enumerate() {
             let mut cells: Vec<Cell> = vec![name.as_str().into()];
-            cells.extend(abreast.clone().map(|head| {
+            cells.extend(some.clone().map(|head| {
                 let (r, c) = if down { (head, side) } else { (side, head) };
                 fair_entry(book, r, c)
             }));
             table.rows.push(Row { cells });
         }
-        if let Some(mut page) = pages.pop() {
-            if first > 0 {
-                page.frame.top += 5.0;
-            }
-            if page.frame.height() < 40.0 {
-                pages.push(std::mem::replace(&mut page, next()));
-            }
-            page.frame = Frame { bottom: frame.bottom, ..page.frame };
-            pages.extend(tables::over_pages(page, &table, next));
-        }
-    }
-    pages
+        table
+    })
 }
 
 /// Whether an entry of the corrected table reads otherwise than it was given.
@@ -147,16 +165,18 @@ fn allowed(book: &Book<'_>) -> String {
     if book.len.inches() { book.len.short_unit(mm) } else { format!("{mm} mm") }
 }
 
-fn table(book: &Book<'_>) -> Table {
+/// The entries of some stations as they were given, and how far the fair line moved each.
+fn given(book: &Book<'_>, some: Range<usize>) -> Table {
     let plan = book.plan;
     let style = figures(book);
     let mut columns = vec![tables::text("", 2.2)];
-    columns.extend(plan.table.stations.iter().map(|s| column(short_name(&s.name), style)));
+    let stations = plan.table.stations.iter().take(some.end).skip(some.start);
+    columns.extend(stations.map(|s| column(short_name(&s.name), style)));
     let mut table = tables::table(columns, 9.4);
     table.look.pad = 0.7;
     for (row, fair) in plan.table.rows.iter().zip(&plan.fair) {
         let mut cells: Vec<Cell> = vec![cut(&row.name).into()];
-        for (given, fair) in row.cells.iter().zip(&fair.cells) {
+        for (given, fair) in row.cells.iter().zip(&fair.cells).take(some.end).skip(some.start) {
             let mut cell = Cell {
                 text: given.as_ref().map_or_else(|| "\u{2013}".to_owned(), |c| c.text.clone()),
                 ..Cell::default()
@@ -181,7 +201,7 @@ fn table(book: &Book<'_>) -> Table {
 /// A change with its sign; a dot for none.
 fn change(book: &Book<'_>, mm: f64) -> String {
     let (shown, text) = if book.len.inches() {
-        let hundredths = (mm / 0.254).round();
+        let hundredths = (100.0 * mm / INCH).round();
         (hundredths, format!("{:.0}", hundredths.abs()))
     } else {
         let tenths = (mm * 10.0).round() / 10.0;
@@ -231,14 +251,14 @@ fn list<'a>(book: &Book<'a>, pages: &mut Vec<Page<'a>>, head: &str, lines: &[Str
     page.frame.top += 5.0;
     if page.frame.height() < 16.0 {
         pages.push(page);
-        page = book.page("Table of offsets", name);
+        page = book.page(TITLE, name);
     }
     page.frame.top = page.head([page.frame.left, page.frame.top], head);
     for line in lines {
         let height = page.paragraph_height(page.frame.width(), look::BODY, line);
         if height > page.frame.height() {
             pages.push(page);
-            page = book.page("Table of offsets", name);
+            page = book.page(TITLE, name);
         }
         page.frame.top = page.paragraph([page.frame.left, page.frame.top], page.frame.width(), look::BODY, line);
     }

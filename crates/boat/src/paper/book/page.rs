@@ -2,10 +2,10 @@
 
 use super::length::Lengths;
 use super::look;
+use super::tables;
 use crate::drawing::typeface::{CAP_HEIGHT, DESCENT, Type};
 use crate::drawing::words::{self, Style};
 use crate::drawing::{Anchor, Face, Item, Shape, Sheet, Spot, Stroke, Weight};
-use crate::offsets::StationAt;
 pub use crate::paper::measured::size as box_size;
 use crate::paper::{PaperSize, measured};
 use crate::plan::Plan;
@@ -23,6 +23,11 @@ pub struct Book<'a> {
 }
 
 impl<'a> Book<'a> {
+    /// Of a boat, on that paper, in her own notation.
+    pub fn new(t: &'a Type, plan: &'a Plan, paper: PaperSize) -> Self {
+        Book { plan, t, paper, len: Lengths(plan.spec.lengths) }
+    }
+
     /// A page with its head: the title, and to the right of it what it belongs to.
     pub fn page(&self, title: &str, beside: &str) -> Page<'a> {
         let mut page = self.blank(title);
@@ -56,13 +61,12 @@ impl<'a> Book<'a> {
 
     /// Name of the station that distances are measured from.
     pub fn first_station(&self) -> String {
-        let square = self.plan.table.stations.iter().find(|s| matches!(s.at, StationAt::Square(_)));
-        square.map_or_else(String::new, |s| s.name.chars().take(10).collect())
+        crate::paper::first_station(self.plan)
     }
 
     /// Numbers in tables: with fractions they must be larger.
     pub fn number(&self) -> Style {
-        if self.len.inches() { look::FRACTIONS } else { look::NUMBER }
+        tables::number(self.len)
     }
 }
 
@@ -74,6 +78,13 @@ const MARGIN_BOUND: f64 = 16.0;
 const MARGIN: f64 = 12.0;
 /// Free under the frame, with the foot line in it, mm.
 const FOOT: f64 = 17.0;
+
+/// Left free after a paragraph under a head, mm; after the last of them nothing stands.
+pub const AFTER: f64 = UNDER + BETWEEN;
+/// The part of it that is left after every paragraph, mm.
+const UNDER: f64 = 2.6;
+/// The part of it that is left before the next head, mm.
+const BETWEEN: f64 = 2.4;
 
 /// Where on a page something may stand, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -166,13 +177,13 @@ impl<'a> Page<'a> {
             }
             base += style.size * look::LEADING;
         }
-        base - style.size * (look::LEADING - DESCENT) + 2.6
+        base - style.size * (look::LEADING - DESCENT) + UNDER
     }
 
     /// How tall a paragraph is, mm.
     pub fn paragraph_height(&self, measure: f64, style: Style, text: &str) -> f64 {
         let lines = words::wrap(self.t, style, measure, text).len() as f64;
-        CAP_HEIGHT * style.size + (lines - 1.0) * style.size * look::LEADING + DESCENT * style.size + 2.6
+        CAP_HEIGHT * style.size + (lines - 1.0) * style.size * look::LEADING + DESCENT * style.size + UNDER
     }
 
     /// A head and a paragraph under it; returns the top of what follows.
@@ -182,10 +193,11 @@ impl<'a> Page<'a> {
 
     fn headed_in(&mut self, style: Style, at: Spot, measure: f64, head: &str, text: &str) -> f64 {
         let top = self.head(at, head);
-        self.paragraph([at[0], top], measure, style, text) + 2.4
+        self.paragraph([at[0], top], measure, style, text) + BETWEEN
     }
 
-    /// Heads and paragraphs one under another in `frame`, in the largest type that will hold them there.
+    /// Heads and paragraphs one under another from the top of `frame`, in type of that size, mm to the em; whether they fit is
+    /// [`Page::prose_size`]'s to say.
     pub fn prose(&mut self, frame: Frame, size: f64, sections: &[(&str, &str)]) {
         let mut y = frame.top;
         for (head, text) in sections {
@@ -195,11 +207,12 @@ impl<'a> Page<'a> {
 
     /// How tall these heads and paragraphs are in type of that size, mm.
     pub fn prose_height(&self, measure: f64, size: f64, sections: &[(&str, &str)]) -> f64 {
-        let head = CAP_HEIGHT * look::HEAD.size + 3.0 + 2.4;
+        let head = CAP_HEIGHT * look::HEAD.size + 3.0 + BETWEEN;
         sections.iter().map(|(_, text)| head + self.paragraph_height(measure, look::BODY.size(size), text)).sum()
     }
 
-    /// The largest type in which these heads and paragraphs fit into `frame`.
+    /// The largest type in which these heads and paragraphs fit into `frame`, mm to the em; the least that can be read where none
+    /// does.
     pub fn prose_size(&self, frame: Frame, sections: &[(&str, &str)]) -> f64 {
         let sizes = [4.6, 4.4, 4.2, 4.0, 3.8, 3.6, 3.4, 3.2];
         sizes

@@ -2,30 +2,36 @@
 
 use super::look;
 use super::page::{Book, Frame, Page};
-use super::strake::{BATTEN, LEFT, Ordinate, edges, head, least, numbered, section_name};
+use super::strake::{BATTEN, LEFT, Ordinate, edges, head, least, numbered, section_name, title};
 use super::tables;
 use super::view::{View, customary, scale_words};
 use crate::development::FlatPlank;
-use crate::drawing::table::{Group, Row};
+use crate::drawing::table::{Group, Row, Table};
 use crate::drawing::{Anchor, Dash, Shape, Stroke, Weight};
 use crate::paper::left;
 use crate::scarfs::{Made, Part, Scarf};
 use crate::spec::Glued;
 
-/// Parts on one sheet.
-const ON_A_SHEET: usize = 2;
+/// Parts on one sheet, and where their tables are too long for that.
+const ON_A_SHEET: [usize; 2] = [2, 1];
 
-/// A sheet for every two parts; none where the plank is one piece.
+/// A sheet for every two parts, or one for each where they have many stations; none where the plank is one piece.
 pub fn pages<'a>(book: &Book<'a>, flat: &FlatPlank) -> Vec<Page<'a>> {
     let Some(made) = book.plan.made.iter().find(|m| m.strake == flat.strake && m.parts.len() > 1) else {
         return Vec::new();
     };
-    made.parts.chunks(ON_A_SHEET).map(|parts| sheet(book, flat, made, parts)).collect()
+    let longest = made.parts.iter().map(|p| ordinates(book, p).len()).max().unwrap_or(0);
+    let on_a_sheet = ON_A_SHEET[usize::from(longest > TALL)];
+    made.parts.chunks(on_a_sheet).flat_map(|parts| sheet(book, flat, made, parts, on_a_sheet)).collect()
 }
 
-fn sheet<'a>(book: &Book<'a>, flat: &FlatPlank, made: &Made, parts: &[Part]) -> Page<'a> {
+/// Most rows in a table with another part's under it.
+const TALL: usize = 12;
+
+fn sheet<'a>(book: &Book<'a>, flat: &FlatPlank, made: &Made, parts: &[Part], on_a_sheet: usize) -> Vec<Page<'a>> {
     let of = made.parts.len();
-    let mut page = book.blank(&format!("Strake {} of {}, its parts", flat.strake, book.plan.strakes.len()));
+    let title = format!("{}, its parts", title(book, flat.strake));
+    let mut page = book.blank(&title);
     head(&mut page, book, flat);
     let frame = page.frame;
     let numbers: Vec<usize> = parts.iter().map(|p| p.part).collect();
@@ -33,12 +39,17 @@ fn sheet<'a>(book: &Book<'a>, flat: &FlatPlank, made: &Made, parts: &[Part]) -> 
         made.scarfs.iter().filter(|s| numbers.contains(&s.n) || numbers.contains(&(s.n + 1))).collect();
     let words = words(book, &scarfs, flat.strake == book.plan.strakes.len());
     let top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY.size(3.7), &words) + 1.0;
-    let each = (frame.bottom - top) / ON_A_SHEET as f64;
+    let each = (frame.bottom - top) / on_a_sheet as f64;
+    let mut rest = Vec::new();
     for (i, part) in parts.iter().enumerate() {
         let top = top + i as f64 * each;
-        draw(&mut page, book, part, of, Frame { top, bottom: top + each - 2.0, ..frame });
+        let (mut table, drawn) = draw(&mut page, book, part, of, Frame { top, bottom: top + each - 2.0, ..frame });
+        let beside = format!("part {} of {of}, continued", part.part);
+        rest.extend(tables::rest(&mut table, drawn, || book.page(&title, &beside)));
     }
-    page
+    let mut pages = vec![page];
+    pages.extend(rest);
+    pages
 }
 
 /// How the scarfs are made and where they are, in words.
@@ -70,8 +81,8 @@ fn words(book: &Book<'_>, scarfs: &[&Scarf], sheer: bool) -> String {
     )
 }
 
-/// One part on its board with its numbers, and the table.
-fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Frame) {
+/// One part on its board with its numbers, and the table; returns the table and how many of its rows found room.
+fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Frame) -> (Table, usize) {
     let len = book.len;
     let board = format!(
         "Part {} of {of}: {} {} \u{d7} {}",
@@ -85,10 +96,10 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
     let mut table = tables::table(
         vec![
             tables::names("line", 1.5),
-            tables::longs(book, "along", 1.3),
-            tables::numbers(book, "off", 0.9),
-            tables::longs(book, "along", 1.3),
-            tables::numbers(book, "off", 0.9),
+            tables::longs(book.len, "along", 1.3),
+            tables::numbers(book.len, "off", 0.9),
+            tables::longs(book.len, "along", 1.3),
+            tables::numbers(book.len, "off", 0.9),
         ],
         5.4,
     );
@@ -103,7 +114,8 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
     tables::fit(page.t, &mut table, wide);
     let row = ((frame.bottom - top - heads) / rows).clamp(4.4, 6.4);
     tables::grow(page.t, &mut table, wide, row);
-    table.draw(page.t, &mut page.sheet, [frame.right - wide, top], wide, f64::INFINITY, 0);
+    let at = [frame.right - wide, top];
+    let drawn = table.draw(page.t, &mut page.sheet, at, wide, frame.bottom - top + 2.0, 0).next;
 
     let room = Frame { right: frame.right - wide - 6.0, top, ..frame };
     let number = book.number();
@@ -156,6 +168,7 @@ fn draw(page: &mut Page<'_>, book: &Book<'_>, part: &Part, of: usize, frame: Fra
         len.short_unit(part.batten - y)
     );
     page.words([room.left, foot + under + 2.0], Anchor::Left, look::NOTE, &note);
+    (table, drawn)
 }
 
 /// The note under a part's drawing, with clear room below it, mm.

@@ -1,5 +1,6 @@
 //! The quote: the builder's own sheets with every line, and one page to give to a customer.
 
+use super::length::capital;
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::tables;
@@ -206,9 +207,4 @@ fn said(group: Group) -> &'static str {
         Group::Overhead => "Shed and overheads",
         Group::Tax => "Tax",
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

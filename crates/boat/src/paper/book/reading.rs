@@ -47,11 +47,15 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
 
 fn numbers(book: &Book<'_>) -> String {
     let notation = match book.len.0 {
-        Notation::Mm => "All lengths are millimetres.",
-        Notation::Inches => "All lengths are inches, to the nearest sixteenth.",
+        Notation::Mm => "All lengths are millimetres, small depths to a tenth.",
+        Notation::Inches => {
+            "All lengths are inches, to the nearest sixteenth; small depths to a thirty-second, and corrections of the lines \
+             finer still."
+        }
         Notation::FeetInchesEighths => {
             "Long lengths are feet-inches-eighths: 1-3-4 is 1 ft 3 in and 4 eighths, and + is half an eighth more. \
-             Widths and thicknesses are inches, to the nearest sixteenth."
+             Widths and thicknesses are inches, to the nearest sixteenth; small depths to a thirty-second, and corrections of the \
+             lines finer still."
         }
     };
     format!(
@@ -71,10 +75,17 @@ fn place(book: &Book<'_>) -> String {
              skin, so that every mark in this book is on the inside."
         }
     };
+    let way = match book.plan.side {
+        None => "for the port side. Turn it over for starboard: the two are a pair.".to_owned(),
+        Some(side) => format!(
+            "as it is for port; turned over it is starboard\u{2019}s. The strakes here are for {side} alone, as she stands: the other \
+             side has its own."
+        ),
+    };
     format!(
         "Distances along the boat are aft of the first station, heights above the base line, half-breadths out from \
          the centreline. {face} A flat plank is drawn as it lies on the bench with its outer face up, bow to the left, \
-         for the port side. Turn it over for starboard: the two are a pair."
+         {way}"
     )
 }
 

@@ -1,13 +1,13 @@
 //! The card of a plank made from readings: its shape and offsets, its bevels, its rivets, and what the readings say.
 
-use super::length::{Lengths, degrees};
+use super::length::{Lengths, UNSEEN, degrees, of_wood};
 use super::look;
-use super::page::{Frame, Page};
+use super::page::{AFTER, Frame, Page};
 use super::strake::{BATTEN, LEFT};
 use super::tables;
 use super::view::{View, customary, scale_words};
 use crate::development::left_long;
-use crate::drawing::table::{Column, Group, Row};
+use crate::drawing::table::{Column, Group, Row, Table};
 use crate::drawing::typeface::Type;
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Face, Shape, Sheet, Stroke, Weight};
@@ -29,7 +29,7 @@ struct Card<'a> {
 #[must_use]
 pub fn sheets(t: &Type, job: &Job, made: &Mended, paper: PaperSize) -> Vec<Sheet> {
     let card = Card { t, paper, len: Lengths(job.spec.lengths), job, made };
-    let mut pages = vec![card.front()];
+    let mut pages = card.front();
     pages.extend(card.bevels());
     pages.extend(card.rivets());
     pages.extend(card.readings());
@@ -45,6 +45,10 @@ const CAUTION: &str = "Old paint may hold lead, and old wood, dust and caulking 
     the eyes covered; copper splinters fly. Shore the boat before a plank comes out of her. Steam scalds before it is seen. \
     You know your shed; this card does not.";
 
+/// What the pages of its offsets are called.
+const PLANK: &str = "The new plank";
+/// The same of what is said.
+const READINGS: &str = "Readings, and before you start";
 /// Rows are as high as these, if the page allows, mm.
 const ROWS: (f64, f64) = (6.0, 8.4);
 /// Between two tables side by side, mm.
@@ -58,23 +62,18 @@ impl<'a> Card<'a> {
         Page::to_scale(self.t, self.paper.landscape(), self.len, title, beside)
     }
 
-    fn number(&self) -> Style {
-        if self.len.inches() { look::FRACTIONS } else { look::NUMBER }
-    }
-
     fn column(&self, head: &str, share: f64) -> Column {
-        Column { head: head.to_owned(), share, align: Anchor::Right, style: self.number() }
+        tables::numbers(self.len, head, share)
     }
 
-    /// The plank on its board, and its offsets from the batten line.
-    fn front(&self) -> Page<'a> {
+    /// The plank on its board, and its offsets from the batten line; more pages where it has too many places for one.
+    fn front(&self) -> Vec<Page<'a>> {
         let (flat, len, planking) = (&self.made.flat, self.len, &self.job.spec.planking);
-        let mut page = self.page("The new plank");
+        let mut page = self.page(PLANK);
         let frame = page.frame;
         let board = format!(
-            "{} {}: least board {} × {}{}. Two lands of {}.",
-            len.short_unit(planking.thickness),
-            planking.wood.name,
+            "{}: least board {} × {}{}. Two lands of {}.",
+            of_wood(&len.short_unit(planking.thickness), &planking.wood.name),
             len.long_unit(flat.length),
             len.short_unit(flat.board_width),
             if planking.left_long.iter().any(|l| *l > 0.0) { ", and what is left long at its ends" } else { "" },
@@ -94,6 +93,20 @@ impl<'a> Card<'a> {
             top = page.paragraph([frame.left, top], frame.width(), style, &warn);
         }
         let bottom = self.drawing(&mut page, Frame { top, bottom: top + DRAWING, ..frame });
+        let mut table = self.offsets_table();
+        let wide = frame.width();
+        let room = frame.bottom - bottom - table.head_height(page.t, wide);
+        let row = (room / table.rows.len().max(1) as f64).clamp(ROWS.0, ROWS.1);
+        tables::grow(page.t, &mut table, wide, row);
+        let height = frame.bottom - bottom + 1.0;
+        let drawn = table.draw(page.t, &mut page.sheet, [frame.left, bottom], wide, height, 0);
+        let mut pages = vec![page];
+        pages.extend(tables::rest(&mut table, drawn.next, || self.page(PLANK)));
+        pages
+    }
+
+    /// Every place's offsets and widths.
+    fn offsets_table(&self) -> Table {
         let mut table = tables::table(
             vec![
                 tables::names("place", 1.4),
@@ -110,13 +123,9 @@ impl<'a> Card<'a> {
             Group { from: 1, to: 2, head: "lower edge".to_owned() },
             Group { from: 3, to: 4, head: "upper edge".to_owned() },
         ];
-        table.rows = flat.stations.iter().map(|s| self.offsets(s.section, s.lower, s.upper)).collect();
-        let wide = frame.width();
-        let room = frame.bottom - bottom - table.head_height(page.t, wide);
-        let row = (room / table.rows.len().max(1) as f64).clamp(ROWS.0, ROWS.1);
-        tables::grow(page.t, &mut table, wide, row);
-        table.draw(page.t, &mut page.sheet, [frame.left, bottom], wide, frame.bottom - bottom + 1.0, 0);
-        page
+        let stations = &self.made.flat.stations;
+        table.rows = stations.iter().map(|s| self.offsets(s.section, s.lower, s.upper)).collect();
+        table
     }
 
     fn offsets(&self, place: usize, lower: [f64; 2], upper: [f64; 2]) -> Row {
@@ -223,7 +232,7 @@ impl<'a> Card<'a> {
             BevelPlace::Step => String::new(),
         };
         let fine = |mm: f64| self.len.fine(mm);
-        let gain = if b.gain < 0.05 { String::new() } else { fine(b.gain) };
+        let gain = if b.gain < UNSEEN { String::new() } else { fine(b.gain) };
         tables::row([self.len.long(b.along), place, degrees(b.bevel), fine(b.off), fine(b.edge_left), gain])
     }
 
@@ -292,9 +301,7 @@ impl<'a> Card<'a> {
 
     /// What the readings say, what to look at, and the cautions.
     fn readings(&self) -> Vec<Page<'a>> {
-        let mut page = self.page("Readings, and before you start");
-        let frame = page.frame;
-        let mut y = frame.top;
+        let mut flow = Flow { card: self, pages: vec![self.page(READINGS)] };
         for again in &self.made.again {
             let place = self.job.places.get(again.place).map_or("", |p| p.name.as_str());
             let text = format!(
@@ -305,7 +312,7 @@ impl<'a> Card<'a> {
                 self.len.short_unit(again.others)
             );
             let style = Style { colour: look::COPPER, face: Face::Bold, ..look::BODY };
-            y = page.paragraph([frame.left, y], frame.width(), style, &text);
+            flow.put(style, None, &text);
         }
         let most = |spots: [Spot; 2]| {
             let of = |at: &[Option<[f64; 2]>; 4]| spots.map(|s| at[s as usize].unwrap_or_default());
@@ -319,14 +326,40 @@ impl<'a> Card<'a> {
             self.len.fine_unit(self.job.tape),
             self.len.fine_unit(most([Spot::FaceBelow, Spot::FaceAbove]))
         );
-        y = page.headed([frame.left, y], frame.width(), "How far the readings were moved", &text);
+        flow.put(look::BODY, Some("How far the readings were moved"), &text);
         for f in &self.made.findings {
             let figures = f
                 .figures(self.job.spec.lengths)
                 .map_or_else(String::new, |[measured, limit]| format!("{measured} (limit {limit}): "));
-            y = page.headed([frame.left, y], frame.width(), &f.place, &format!("{figures}{}", f.hint));
+            flow.put(look::BODY, Some(&f.place), &format!("{figures}{}", f.hint));
         }
-        page.headed([frame.left, y], frame.width(), "Cautions", CAUTION);
-        vec![page]
+        flow.put(look::BODY, Some("Cautions"), CAUTION);
+        flow.pages
+    }
+}
+
+/// Paragraphs one under another, over as many pages as they take.
+struct Flow<'a, 'c> {
+    card: &'c Card<'a>,
+    /// What is free on the last is its frame.
+    pages: Vec<Page<'a>>,
+}
+
+impl Flow<'_, '_> {
+    /// A paragraph, under its head where it has one.
+    fn put(&mut self, style: Style, head: Option<&str>, text: &str) {
+        let tall = |page: &Page<'_>| match head {
+            Some(head) => page.prose_height(page.frame.width(), style.size, &[(head, text)]),
+            None => page.paragraph_height(page.frame.width(), style, text),
+        };
+        if self.pages.last().is_none_or(|page| page.frame.height() + AFTER < tall(page)) {
+            self.pages.push(self.card.page(READINGS));
+        }
+        let Some(page) = self.pages.last_mut() else { return };
+        let ([left, top], wide) = ([page.frame.left, page.frame.top], page.frame.width());
+        page.frame.top = match head {
+            Some(head) => page.headed([left, top], wide, head, text),
+            None => page.paragraph([left, top], wide, style, text),
+        };
     }
 }

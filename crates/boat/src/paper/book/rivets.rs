@@ -31,13 +31,13 @@ pub fn of_land<'a>(book: &Book<'a>, land: usize) -> Vec<&'a Rivet> {
 fn empty(book: &Book<'_>) -> Table {
     let columns = vec![
         tables::counts("rivet", 1.0),
-        tables::longs(book, "along from bow", 1.0),
-        tables::numbers(book, "from a station", 1.0),
-        tables::numbers(book, "nail", 1.0),
+        tables::longs(book.len, "along from bow", 1.0),
+        tables::numbers(book.len, "from a station", 1.0),
+        tables::numbers(book.len, "nail", 1.0),
         tables::counts("lean", 1.0),
-        tables::numbers(book, "grip", 1.0),
-        tables::numbers(book, "to edge", 1.0),
-        tables::numbers(book, "if square", 1.0),
+        tables::numbers(book.len, "grip", 1.0),
+        tables::numbers(book.len, "to edge", 1.0),
+        tables::numbers(book.len, "if square", 1.0),
         tables::counts("timber", 1.0),
         tables::counts("mould", 1.0),
     ];

@@ -38,10 +38,8 @@ pub fn pages<'a>(book: &Book<'a>, boards: &[Board], found: &Suited) -> Vec<Page<
             top = page.paragraph([frame.left, top], frame.width(), look::BODY.size(3.7), &words(book, boards, found))
                 + 1.0;
         }
-        let said = format!(
-            "{} along, heights {times} times larger; lengths from the end at the left",
-            scale_words(scale, book.len.0)
-        );
+        let larger = if times > 1.0 { format!(" along, heights {times} times larger") } else { String::new() };
+        let said = format!("{}{larger}; lengths from the end at the left", scale_words(scale, book.len.0));
         page.words([frame.left, top + 2.2], Anchor::Left, look::NOTE, &said);
         top += 6.0;
         let mut drawn = 0;
@@ -96,7 +94,8 @@ fn words(book: &Book<'_>, boards: &[Board], found: &Suited) -> String {
         let more =
             sawing.more.map_or_else(String::new, |m| format!("; or {} more like {}", m.count, boards[m.like].name));
         text.push_str(&format!(
-            " {n} found no room in the rack and are not drawn. To buy, planed and at least: {}{more}.",
+            " {n} found no room in the rack and {} not drawn. To buy, planed and at least: {}{more}.",
+            if n == 1 { "is" } else { "are" },
             each.join("; ")
         ));
     }

@@ -1,7 +1,7 @@
 //! How the lands look: her picture from each eye, the places to look at first, every land in figures, and what shows of
 //! each strake.
 
-use super::length::minus;
+use super::length::{minus, signed};
 use super::look;
 use super::page::{Book, Frame, Page};
 use super::strake::{section_name, short_name};
@@ -152,7 +152,7 @@ fn land_table(book: &Book<'_>, lands: &[Land], sections: &[Section]) -> Table {
     let mut columns = vec![tables::names("land", 0.8)];
     columns.extend(views.iter().map(|v| tables::counts(head(*v), if *v == View::HalfBreadth { 1.25 } else { 0.9 })));
     columns.extend([
-        tables::numbers(book, "by", 0.9),
+        tables::numbers(book.len, "by", 0.9),
         tables::text("where", 2.6),
         tables::counts("in all", 0.8),
         tables::text("most", 1.9),
@@ -244,7 +244,7 @@ fn widths<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
 fn width_table(book: &Book<'_>, first: usize, last: usize) -> Table {
     let plan = book.plan;
     let mut columns = vec![tables::names("strake", 0.8)];
-    columns.extend((first..last).map(|j| tables::numbers(book, &section_name(book, j), 1.0)));
+    columns.extend((first..last).map(|j| tables::numbers(book.len, &section_name(book, j), 1.0)));
     let mut table = tables::table(columns, 8.4);
     table.look.pad = 1.1;
     for (k, strake) in plan.strakes.iter().enumerate().rev() {
@@ -261,16 +261,10 @@ fn width_table(book: &Book<'_>, first: usize, last: usize) -> Table {
                 w if w <= least => ("<\u{2009}", Some(look::COPPER_TINT)),
                 _ => ("", None),
             };
-            let under = below(j).map_or_else(String::new, |b| step(book, width - b));
+            let under = below(j).map_or_else(String::new, |b| signed(width - b, book.len.short(width - b)));
             Cell { text: format!("{mark}{}", book.len.short(width)), under, ground, ..Cell::default() }
         }));
         table.rows.push(Row { cells });
     }
     table
-}
-
-/// A difference with its sign.
-fn step(book: &Book<'_>, mm: f64) -> String {
-    let text = book.len.short(mm);
-    if mm > 0.0 && text != "0" { format!("+{text}") } else { text }
 }

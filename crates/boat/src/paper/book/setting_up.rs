@@ -1,23 +1,51 @@
 //! How the moulds are set up: where each stands, how high, and the diagonals that prove it square.
 
+use super::length::capital;
 use super::look;
-use super::marks::{capital, fore_and_aft};
+use super::marks::fore_and_aft;
 use super::page::{Book, Frame, Page};
 use super::tables;
 use super::view::{View, customary, range, scale_words};
+use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Dash, Face, Stroke, Weight};
 use crate::geom::Point;
 use crate::spec::{EndSpec, Stand};
 
-/// One page.
+/// What the pages are called.
+const TITLE: &str = "Setting up the moulds";
+/// The words over and under the table.
+const WORDS: Style = look::NOTE.size(3.5);
+
+/// One page, and more where there are too many moulds for one.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
-    let mut page = book.page_to_scale("Setting up the moulds", &book.plan.spec.name);
+    let name = &book.plan.spec.name;
+    let mut page = book.page_to_scale(TITLE, name);
     let set = &book.plan.setting_up;
     let frame = page.frame;
-    let (upright, floor) = match set.stand {
-        Stand::Upright => (true, "floor"),
-        Stand::UpsideDown => (false, "strongback"),
+    let floor = match set.stand {
+        Stand::Upright => "floor",
+        Stand::UpsideDown => "strongback",
     };
+    let top = page.paragraph([frame.left, frame.top], frame.width(), WORDS, &words(book, floor));
+    let mut table = table(book, floor);
+    tables::fit(page.t, &mut table, frame.width());
+    let head = table.head_height(page.t, frame.width());
+    let row = ((frame.bottom - top - head) * 0.62 / set.moulds.len().max(1) as f64).clamp(5.0, 7.4);
+    tables::grow(page.t, &mut table, frame.width(), row);
+    let ends = ends(book, floor);
+    let room = frame.bottom - top - 2.0 - page.paragraph_height(frame.width(), WORDS, &ends);
+    let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), room, 0);
+    let bottom = page.paragraph([frame.left, drawn.bottom + 2.0], frame.width(), WORDS, &ends);
+    side_view(&mut page, book, Frame { top: bottom + 2.0, ..frame }, floor);
+    let mut pages = vec![page];
+    pages.extend(tables::rest(&mut table, drawn.next, || book.page(TITLE, name)));
+    pages
+}
+
+/// How she is set up, in words.
+fn words(book: &Book<'_>, floor: &str) -> String {
+    let set = &book.plan.setting_up;
+    let upright = set.stand == Stand::Upright;
     let leg = book.len.short_unit(book.plan.spec.moulds.leg);
     let legs = match (upright, set.moulds.iter().any(|m| m.legs.is_some())) {
         (true, true) => format!(
@@ -35,29 +63,17 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         (false, false) => "Leave legs on the moulds to reach the strongback, past the sheer.".to_owned(),
     };
     let dust = "Sawing moulds out of board or sheet makes fine dust: a mask on, and drawn off where it is made.";
-    let words = format!(
-        "She is set up {}, her base line {} above the {floor} ({}). Heights are above the {floor}. Stretch the centreline first \
-         and keep it up. Each mould stands on its station line with its body to the side named, plumb, its centreline on \
+    format!(
+        "She is set up {}, her base line {} above the {floor} (boat.toml: moulds.base_above_floor, moulds.stand). Heights \
+         are above the {floor}. Stretch the centreline first and keep it up. Each mould stands on its station line with its body to the side named, plumb, its centreline on \
          the boat's and its level line, {} above base, level. It is square across when both its sheer marks are as far \
          from the pin at the bow, and the diagonals to the next mould's sheer, port to starboard and \
          starboard to port, come out alike and as given. {legs} Brace it, then measure all of them once more. She is turned by as many \
          hands as her weight wants, on the page \u{201c}What she weighs\u{201d}; wedge and tie every mould before hammering. {dust}",
         if upright { "upright" } else { "upside down, keel up" },
         book.len.long_unit(set.base_above_floor),
-        "boat.toml: moulds.base_above_floor, moulds.stand",
         book.len.long_unit(set.level),
-    );
-    let top = page.paragraph([frame.left, frame.top], frame.width(), look::NOTE.size(3.5), &words);
-    let mut table = table(book, floor);
-    tables::fit(page.t, &mut table, frame.width());
-    let head = table.head_height(page.t, frame.width());
-    let row = ((frame.bottom - top - head) * 0.62 / set.moulds.len().max(1) as f64).clamp(5.0, 7.4);
-    tables::grow(page.t, &mut table, frame.width(), row);
-    let drawn = table.draw(page.t, &mut page.sheet, [frame.left, top], frame.width(), frame.bottom - top, 0);
-    let ends = ends(book, floor);
-    let bottom = page.paragraph([frame.left, drawn.bottom + 2.0], frame.width(), look::NOTE.size(3.5), &ends);
-    side_view(&mut page, book, Frame { top: bottom + 2.0, ..frame }, floor);
-    vec![page]
+    )
 }
 
 /// Where stem, sternpost and transoms stand, and the pin that the moulds are measured from.
@@ -111,15 +127,15 @@ fn ends(book: &Book<'_>, floor: &str) -> String {
 fn table(book: &Book<'_>, floor: &str) -> crate::drawing::table::Table {
     let columns = vec![
         tables::names("mould", 1.0),
-        tables::longs(book, &format!("aft of station {}", book.first_station()), 1.2),
-        tables::longs(book, "from the one before", 1.2),
+        tables::longs(book.len, &format!("aft of station {}", book.first_station()), 1.2),
+        tables::longs(book.len, "from the one before", 1.2),
         tables::text("its body stands", 1.1),
-        tables::longs(book, &format!("rabbet over {floor}"), 1.2),
-        tables::longs(book, &format!("level line over {floor}"), 1.2),
-        tables::longs(book, &format!("sheer over {floor}"), 1.2),
-        tables::longs(book, "sheer to sheer", 1.2),
-        tables::longs(book, "pin to sheer", 1.2),
-        tables::longs(book, "diagonal to the next", 1.2),
+        tables::longs(book.len, &format!("rabbet over {floor}"), 1.2),
+        tables::longs(book.len, &format!("level line over {floor}"), 1.2),
+        tables::longs(book.len, &format!("sheer over {floor}"), 1.2),
+        tables::longs(book.len, "sheer to sheer", 1.2),
+        tables::longs(book.len, "pin to sheer", 1.2),
+        tables::longs(book.len, "diagonal to the next", 1.2),
     ];
     let mut table = tables::table(columns, 5.6);
     table.look.pad = 1.5;

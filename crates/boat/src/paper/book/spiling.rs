@@ -89,10 +89,10 @@ fn step(book: &Book<'_>, piece: &Piece<'_>, x: f64) -> Row {
 fn empty(book: &Book<'_>) -> Table {
     let columns = vec![
         tables::names("station", 1.0),
-        tables::longs(book, "along", 1.0),
-        tables::numbers(book, "off", 1.0),
-        tables::longs(book, "along", 1.0),
-        tables::numbers(book, "off", 1.0),
+        tables::longs(book.len, "along", 1.0),
+        tables::numbers(book.len, "off", 1.0),
+        tables::longs(book.len, "along", 1.0),
+        tables::numbers(book.len, "off", 1.0),
     ];
     let mut table = tables::table(columns, ROW.0);
     let group = |from, head: &str| Group { from, to: from + 1, head: head.to_owned() };

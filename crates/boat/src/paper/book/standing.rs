@@ -70,7 +70,7 @@ fn parts(sections: &[Section]) -> Vec<std::ops::Range<usize>> {
 
 fn columns(book: &Book<'_>, sections: &[Section], first: &str) -> Table {
     let mut columns = vec![tables::names(first, 2.0)];
-    columns.extend(sections.iter().map(|s| tables::numbers(book, &short_name(&s.name), 1.0)));
+    columns.extend(sections.iter().map(|s| tables::numbers(book.len, &short_name(&s.name), 1.0)));
     tables::table(columns, ROW)
 }
 
@@ -80,7 +80,7 @@ fn built(book: &Book<'_>, standing: &Standing, part: std::ops::Range<usize>) -> 
     for strake in 1..=standing.hung {
         let mut row: Row = tables::row([strake.to_string()]);
         for mark in standing.marks.iter().filter(|m| m.strake == strake && part.contains(&m.section)) {
-            let off = signed(book, mark.built - mark.planned);
+            let off = book.len.fine_signed(mark.built - mark.planned);
             let off = if mark.read { off } else { format!("({off})") };
             let (text, ground) = match mark.judged {
                 Judged::Fine => (off, None),
@@ -99,7 +99,7 @@ fn rest(book: &Book<'_>, standing: &Standing, part: std::ops::Range<usize>) -> T
     let mut table = columns(book, &standing.plan.sections[part.clone()], "strake");
     let forecast = &standing.forecast;
     let mut push = |name: String, by: &[f64]| {
-        let off = by[part.clone()].iter().map(|by| signed(book, *by));
+        let off = by[part.clone()].iter().map(|by| book.len.fine_signed(*by));
         table.rows.push(tables::row([name].into_iter().chain(off)));
     };
     for strake in &forecast.strakes {
@@ -112,11 +112,6 @@ fn rest(book: &Book<'_>, standing: &Standing, part: std::ops::Range<usize>) -> T
         push("sheer".to_owned(), &forecast.as_planned);
     }
     table
-}
-
-fn signed(book: &Book<'_>, mm: f64) -> String {
-    let text = book.len.fine(mm);
-    if mm > 0.0 && text != "0" { format!("+{text}") } else { text }
 }
 
 /// Under what stands on the last page, or on a new one where it has no room.

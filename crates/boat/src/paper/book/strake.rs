@@ -4,6 +4,7 @@
 //! to show what the board must hold, and once with heights several times larger than lengths, to carry the numbers.
 
 use super::cautions::dust;
+use super::length::of_wood;
 use super::look;
 use super::page::{Book, Frame, Page, box_size};
 use super::spread::spread;
@@ -16,9 +17,10 @@ use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
 use crate::paper::left;
 use crate::planks::lay::RULINGS_PER_SPAN;
 
-/// Front of a strake's card.
-pub fn front<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
-    let mut page = book.blank(&format!("Strake {} of {}", flat.strake, book.plan.strakes.len()));
+/// Front of a strake's card, and more pages where it has too many stations for one.
+pub fn front<'a>(book: &Book<'a>, flat: &FlatPlank) -> Vec<Page<'a>> {
+    let title = title(book, flat.strake);
+    let mut page = book.blank(&title);
     head(&mut page, book, flat);
     let frame = page.frame;
     let long = left::of(book.plan, flat);
@@ -27,25 +29,34 @@ pub fn front<'a>(book: &Book<'a>, flat: &FlatPlank) -> Page<'a> {
 
     let rows = rows(book, flat);
     let halves = if rows.len() > TALL { 2 } else { 1 };
-    let deep = rows.len().div_ceil(halves).max(1);
     let wide = frame.column(0, halves, GAP).width();
     let mut table = Table { rows, ..empty_table(book) };
     tables::fit(page.t, &mut table, wide);
     let top = true_shape(&mut page, book, flat, &long, left, scale);
     // The drawing first: it should be tall enough to read. Rows of the table grow into what is left.
     let heads = table.head_height(page.t, wide);
+    let most = ((frame.bottom - top - heads - LEAST_DRAWING) / ROWS.0).max(1.0) as usize;
+    let deep = table.rows.len().div_ceil(halves).clamp(1, most);
     let least = ((frame.bottom - top - heads - DRAWING) / deep as f64).clamp(ROWS.0, ROWS.1);
     let room = Frame { top, bottom: frame.bottom - heads - deep as f64 * least - 1.0, ..frame };
     let below = enlarged(&mut page, book, flat, &long, room, left, scale);
     let row = ((frame.bottom - below - heads) / deep as f64).clamp(ROWS.0, ROWS.1);
     tables::grow(page.t, &mut table, wide, row);
     let rows = std::mem::take(&mut table.rows);
-    for (i, part) in rows.chunks(deep).enumerate() {
+    for (i, part) in rows.chunks(deep).take(halves).enumerate() {
         table.rows = part.to_vec();
         let at = [frame.column(i, halves, GAP).left, below];
         table.draw(page.t, &mut page.sheet, at, wide, frame.bottom - below + 1.0, 0);
     }
-    page
+    table.rows = rows;
+    let mut pages = vec![page];
+    pages.extend(tables::rest(&mut table, halves * deep, || book.page(&title, "its offsets, continued")));
+    pages
+}
+
+/// What the sheets of a strake's card are called.
+pub fn title(book: &Book<'_>, strake: usize) -> String {
+    format!("Strake {strake} of {}", book.plan.strakes.len())
 }
 
 /// Between the table's two columns, mm.
@@ -86,12 +97,12 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     page.words([x, top + 5.0], Anchor::Left, look::NOTE, &over);
     page.words([x, top + 11.4], Anchor::Left, Style { size: 6.2, ..look::NUMBER }, &board);
     let planking = &book.plan.spec.planking;
-    let wood = if planking.wood.name.is_empty() { String::new() } else { format!(" {}", planking.wood.name) };
+    let of = of_wood(&book.len.short_unit(planking.thickness), &planking.wood.name);
     let other = side.map_or_else(
         || "turn one over for the other side".to_owned(),
         |side| format!("for {side} as she stands: the other side has its own"),
     );
-    let thickness = format!("{}{wood}; {other}", book.len.short_unit(planking.thickness));
+    let thickness = format!("{of}; {other}");
     page.words_within([x, top + 17.0], Anchor::Left, look::BODY, right - width - 4.0 - x, &thickness);
     page.frame.top = top + height + 4.0;
 }
@@ -266,7 +277,8 @@ pub fn quarters(flat: &FlatPlank, aft: bool) -> Vec<Ordinate> {
 }
 
 /// Ordinates drawn across the plank, their names and offsets over it and under it; `rows` are the plank's top and foot
-/// on the sheet, and the words keep within `sides`.
+/// on the sheet, and the words keep within `sides`: where they crowd, those of every second ordinate alone stand there, or of
+/// every third. The table beside has them all.
 #[allow(clippy::too_many_arguments, reason = "a drawing's place and pens")]
 pub fn numbered(
     page: &mut Page<'_>,
@@ -280,11 +292,13 @@ pub fn numbered(
 ) {
     let line = number.size * 0.65;
     let [top, foot] = rows;
-    let points = |upper: bool| -> Vec<(String, [f64; 2])> {
-        ordinates.iter().map(|o| (o.name.replace(" way on", ""), if upper { o.upper } else { o.lower })).collect()
+    let points = |upper: bool, every: usize| -> Vec<(String, [f64; 2])> {
+        let point = |o: &Ordinate| (o.name.replace(" way on", ""), if upper { o.upper } else { o.lower });
+        ordinates.iter().step_by(every).map(point).collect()
     };
-    let upper = labels(page, book, batten, &points(true), view, &number, sides);
-    let lower = labels(page, book, batten, &points(false), view, &number, sides);
+    let set = |upper: bool, every: usize| labels(page, book, batten, &points(upper, every), view, &number, sides);
+    let fitting = (1..=ordinates.len()).find_map(|every| set(true, every).zip(set(false, every)));
+    let (upper, lower) = fitting.unwrap_or_default();
     let (number_base, name_base) = (top - 2.2, top - 2.2 - line - 2.4);
     for label in &upper {
         page.line(vec![label.edge, [label.edge[0], top - 0.4], [label.x, number_base + 0.9]], look::GUIDE);
@@ -295,8 +309,8 @@ pub fn numbered(
         page.line(vec![label.edge, [label.edge[0], foot + 0.4], [label.x, foot + 1.6]], look::GUIDE);
         page.words([label.x, foot + 2.4 + line], Anchor::Middle, number, &label.number);
     }
-    for (a, b) in upper.iter().zip(&lower) {
-        page.line(vec![a.edge, b.edge], Stroke::solid(Weight::Fine, look::SHADE));
+    for o in ordinates {
+        page.line(view.run([o.upper, o.lower]), Stroke::solid(Weight::Fine, look::SHADE));
     }
 }
 
@@ -310,7 +324,7 @@ struct Label {
 /// Free at each side of a number, mm: the first of these with which they all fit.
 const AIR: [f64; 3] = [1.8, 1.3, 0.9];
 
-/// The numbers at one edge, pushed apart where stations crowd.
+/// The numbers at one edge, pushed apart where stations crowd; `None` where they have no room however far they are.
 fn labels(
     page: &Page<'_>,
     book: &Book<'_>,
@@ -319,7 +333,7 @@ fn labels(
     view: View,
     number: &Style,
     [left, right]: [f64; 2],
-) -> Vec<Label> {
+) -> Option<Vec<Label>> {
     let label = |(name, [x, y]): &(String, [f64; 2])| {
         let edge = view.at(*x, *y);
         Label { name: name.clone(), number: book.len.short(*y - batten), edge, x: edge[0] }
@@ -341,12 +355,15 @@ fn labels(
             label.name = label.name.chars().take(3).collect();
         }
         half = halves(&found, AIR[2]);
+        if !fits(&half) {
+            return None;
+        }
     }
     let places: Vec<f64> = found.iter().map(|l| l.x).collect();
     for (label, x) in found.iter_mut().zip(spread(&places, &half, left, right)) {
         label.x = x;
     }
-    found
+    Some(found)
 }
 
 /// A section's name as it stands over a column: a long one is cut short.
@@ -398,18 +415,20 @@ pub fn edges(book: &Book<'_>, batten: f64, o: &Ordinate) -> Vec<Cell> {
 const TALL: usize = 9;
 /// Height kept for the enlarged drawing with its numbers, if the page allows, mm.
 const DRAWING: f64 = 74.0;
+/// The same whatever the table wants, mm.
+const LEAST_DRAWING: f64 = 43.0;
 /// Rows are as high as these, if the page allows.
 const ROWS: (f64, f64) = (6.6, 8.6);
 
 fn empty_table(book: &Book<'_>) -> Table {
     let columns = vec![
         tables::names("station", 1.3),
-        tables::longs(book, "along", 1.4),
-        tables::numbers(book, "off", 0.9),
-        tables::longs(book, "along", 1.4),
-        tables::numbers(book, "off", 0.9),
-        tables::numbers(book, "on the tape", 0.95),
-        tables::numbers(book, "shows", 0.9),
+        tables::longs(book.len, "along", 1.4),
+        tables::numbers(book.len, "off", 0.9),
+        tables::longs(book.len, "along", 1.4),
+        tables::numbers(book.len, "off", 0.9),
+        tables::numbers(book.len, "on the tape", 0.95),
+        tables::numbers(book.len, "shows", 0.9),
     ];
     let mut table = tables::table(columns, ROWS.0);
     table.look.pad = 1.9;

@@ -11,11 +11,11 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let mut pages = Vec::new();
     for flat in &plan.flats {
         let Some(in_space) = plan.strakes.iter().find(|s| s.strake == flat.strake) else { continue };
-        pages.push(strake::front(book, flat));
+        pages.extend(strake::front(book, flat));
         pages.extend(parts::pages(book, flat));
         pages.extend(spiling::pages(book, flat));
         pages.push(ends::page(book, flat));
-        pages.push(land::back(book, in_space, flat));
+        pages.extend(land::back(book, in_space, flat));
         pages.extend(bevels::pages(book, in_space));
         if flat.strake == 1 {
             pages.extend(keel_row::pages(book));

@@ -163,13 +163,13 @@ const TALL: f64 = 24.0;
 fn table(book: &Book<'_>, s: &Strip) -> crate::drawing::table::Table {
     let columns = vec![
         tables::names("at", 1.2),
-        tables::longs(book, "along it", 1.0),
-        tables::longs(book, "half-breadth", 1.0),
-        tables::longs(book, "height", 1.0),
-        tables::longs(book, "on the batten", 1.0),
-        tables::numbers(book, "off it, up", 1.0),
+        tables::longs(book.len, "along it", 1.0),
+        tables::longs(book.len, "half-breadth", 1.0),
+        tables::longs(book.len, "height", 1.0),
+        tables::longs(book.len, "on the batten", 1.0),
+        tables::numbers(book.len, "off it, up", 1.0),
         tables::counts("off plumb", 0.9),
-        tables::numbers(book, "off its top to be level", 1.0),
+        tables::numbers(book.len, "off its top to be level", 1.0),
         tables::counts("off the centreline", 0.9),
     ];
     let mut table = tables::table(columns, 5.6);

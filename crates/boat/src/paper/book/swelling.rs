@@ -6,22 +6,23 @@ use crate::spec::Rings;
 use crate::swelling::at_lands;
 use crate::units::INCH;
 
-/// One page; none where nothing is known of the wood.
+/// One page, and more where the table goes on; none where nothing is known of the wood.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let plan = book.plan;
     let Some(shrinkage) = plan.spec.moisture.across().filter(|_| !plan.swelling.is_empty()) else {
         return Vec::new();
     };
-    let mut page = book.page("How her planks move", &plan.spec.name);
+    let blank = || book.page("How her planks move", &plan.spec.name);
+    let mut page = blank();
     let (left, right) = (page.frame.column(0, 2, 11.0), page.frame.column(1, 2, 11.0));
 
     let mut table = tables::table(
         vec![
             tables::counts("strake", 0.7),
-            tables::numbers(book, "widest", 1.0),
-            tables::numbers(book, "afloat", 1.0),
-            tables::numbers(book, "ashore", 1.0),
-            tables::numbers(book, "afloat, between its lands", 1.2),
+            tables::numbers(book.len, "widest", 1.0),
+            tables::numbers(book.len, "afloat", 1.0),
+            tables::numbers(book.len, "ashore", 1.0),
+            tables::numbers(book.len, "afloat, between its lands", 1.2),
         ],
         6.2,
     );
@@ -29,14 +30,14 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         table.rows.push(tables::row([
             s.strake.to_string(),
             book.len.short(s.width),
-            signed(book, s.afloat),
-            signed(book, s.ashore),
-            s.between().map_or_else(|| "\u{2013}".to_owned(), |b| signed(book, b[0])),
+            book.len.fine_signed(s.afloat),
+            book.len.fine_signed(s.ashore),
+            s.between().map_or_else(|| "\u{2013}".to_owned(), |b| book.len.fine_signed(b[0])),
         ]));
     }
     let row = (left.height() - 12.0) / table.rows.len().max(1) as f64;
     tables::grow(page.t, &mut table, left.width(), row.clamp(6.2, 8.6));
-    table.draw(page.t, &mut page.sheet, [left.left, left.top], left.width(), left.height(), 0);
+    let drawn = table.draw(page.t, &mut page.sheet, [left.left, left.top], left.width(), left.height(), 0);
 
     let m = plan.spec.moisture;
     let sawn = if m.rings == Rings::Flat { "Flat-sawn" } else { "Quarter-sawn" };
@@ -53,7 +54,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
          gain there, {} over all strakes of a side, presses on them, and the lands close up and grow tight. Fitted wetter than \
          she will lie, the planks pull on their rivets instead and may split along a row of them; so a plank should not be \
          wetter when it is fitted than it will be in a dry spring ashore.",
-        signed_unit(book, all)
+        format_args!("{} {}", book.len.fine_signed(all), book.len.0.unit())
     );
     let laps = laps(book);
     let sections = [
@@ -74,7 +75,9 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     ];
     let size = page.prose_size(right, &sections);
     page.prose(right, size, &sections);
-    vec![page]
+    let mut pages = vec![page];
+    pages.extend(tables::rest(&mut table, drawn.next, blank));
+    pages
 }
 
 /// What the two planks do at a land: in decimals of an inch too, for it is less than a builder's inch is divided into.
@@ -101,14 +104,4 @@ fn laps(book: &Book<'_>) -> String {
         mm(dry),
         small(crushed)
     )
-}
-
-/// With its sign; rounding leaves no minus nought.
-fn signed(book: &Book<'_>, mm: f64) -> String {
-    let text = book.len.fine(mm);
-    if mm > 0.0 && text != "0" { format!("+{text}") } else { text }
-}
-
-fn signed_unit(book: &Book<'_>, mm: f64) -> String {
-    format!("{} {}", signed(book, mm), book.len.0.unit())
 }

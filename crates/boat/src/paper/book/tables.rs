@@ -1,7 +1,8 @@
 //! The one look that every table of the book has.
 
+use super::length::Lengths;
 use super::look;
-use super::page::{Book, Page};
+use super::page::Page;
 use crate::drawing::table::{Column, Look, Row, Table};
 use crate::drawing::typeface::Type;
 use crate::drawing::words::{self, Style};
@@ -27,13 +28,18 @@ pub fn table(columns: Vec<Column>, row: f64) -> Table {
 }
 
 /// A column of numbers, ending on one line.
-pub fn numbers(book: &Book<'_>, head: &str, share: f64) -> Column {
-    Column { head: head.to_owned(), share, align: Anchor::Right, style: book.number() }
+pub fn numbers(len: Lengths, head: &str, share: f64) -> Column {
+    Column { head: head.to_owned(), share, align: Anchor::Right, style: number(len) }
+}
+
+/// Numbers that may have fractions: with them they must be larger.
+pub fn number(len: Lengths) -> Style {
+    if len.inches() { look::FRACTIONS } else { look::NUMBER }
 }
 
 /// A column of lengths of the boat. Feet-inches-eighths have no fractions in them, but are long.
-pub fn longs(book: &Book<'_>, head: &str, share: f64) -> Column {
-    let style = if book.len.0 == Notation::Inches { look::FRACTIONS } else { look::NUMBER };
+pub fn longs(len: Lengths, head: &str, share: f64) -> Column {
+    let style = if len.0 == Notation::Inches { look::FRACTIONS } else { look::NUMBER };
     Column { head: head.to_owned(), share, align: Anchor::Right, style }
 }
 
@@ -121,6 +127,19 @@ pub fn over_pages<'a>(first: Page<'a>, table: &Table, next_page: impl Fn() -> Pa
         }
         page = next_page();
     }
+}
+
+/// Rows that go on over the page are at least and at most so high, mm.
+const REST: (f64, f64) = (5.6, 8.4);
+/// Free between two columns of them, mm.
+const REST_GAP: f64 = 8.0;
+
+/// The rows from `from` on, which found no room where their table was first drawn, on pages that `blank` makes; none where all
+/// found room.
+pub fn rest<'a>(table: &mut Table, from: usize, blank: impl FnMut() -> Page<'a>) -> Vec<Page<'a>> {
+    table.rows.drain(..from.min(table.rows.len()));
+    table.look.row = REST.0;
+    in_columns(table, REST_GAP, REST.1, blank)
 }
 
 /// A row of plain texts.

@@ -1,8 +1,8 @@
 //! A thwart: its true outline at the top and at the underside, and the bevels of its ends.
 
-use super::length::degrees;
+use super::length::{capital, degrees};
 use super::look;
-use super::marks::{capital, fore_and_aft};
+use super::marks::fore_and_aft;
 use super::page::{Book, Frame, Page};
 use super::tables;
 use super::view::{View, customary, scale_words};
@@ -136,9 +136,9 @@ fn table(book: &Book<'_>, t: &Thwart) -> crate::drawing::table::Table {
     let mut table = tables::table(
         vec![
             tables::names("at", 1.2),
-            tables::numbers(book, "aft of the fore edge", 1.0),
-            tables::longs(book, "centreline to end, top", 1.1),
-            tables::longs(book, "the same, underside", 1.1),
+            tables::numbers(book.len, "aft of the fore edge", 1.0),
+            tables::longs(book.len, "centreline to end, top", 1.1),
+            tables::longs(book.len, "the same, underside", 1.1),
             tables::counts("end's bevel", 0.9),
             tables::counts("off square on plan", 0.9),
         ],

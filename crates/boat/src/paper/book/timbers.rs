@@ -7,6 +7,7 @@ use super::strake::short_name;
 use super::tables;
 use crate::spec::Bent;
 use crate::timbers::{CutList, Timber, cut_list, glued_up, layer, least_radius, steaming};
+use crate::units::FOOT;
 
 /// As many pages as the list needs.
 pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
@@ -76,11 +77,11 @@ fn table(book: &Book<'_>) -> crate::drawing::table::Table {
     let mut table = tables::table(
         vec![
             tables::names("timber", 0.8),
-            tables::longs(book, "aft of first station", 1.2),
-            tables::longs(book, "girth, one side", 1.2),
-            tables::longs(book, "cut to", 1.5),
+            tables::longs(book.len, "aft of first station", 1.2),
+            tables::longs(book.len, "girth, one side", 1.2),
+            tables::longs(book.len, "cut to", 1.5),
             tables::counts("rise at keel", 0.9),
-            tables::longs(book, "least radius", 1.1),
+            tables::longs(book.len, "least radius", 1.1),
             tables::counts("twist", 0.7),
             tables::counts("turn", 0.6),
         ],
@@ -223,10 +224,10 @@ fn tight(book: &Book<'_>) -> String {
 fn thinned<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     let columns = vec![
         tables::names("timber", 0.8),
-        tables::longs(book, "from", 1.0),
-        tables::longs(book, "to", 1.0),
-        tables::longs(book, "thinnest at", 1.0),
-        tables::numbers(book, "leave there", 1.0),
+        tables::longs(book.len, "from", 1.0),
+        tables::longs(book.len, "to", 1.0),
+        tables::longs(book.len, "thinnest at", 1.0),
+        tables::numbers(book.len, "leave there", 1.0),
     ];
     let mut table = tables::table(columns, 6.6);
     for (t, thin) in book.plan.timbers.iter().filter_map(|t| Some((t, t.thin?))) {
@@ -266,7 +267,7 @@ fn cutting(book: &Book<'_>, list: &CutList) -> String {
         (n, Some(l)) => format!("; and {n} over of {}, for those that break", len.long_unit(l.length)),
     };
     let total =
-        if len.inches() { format!("{:.0} ft", list.total / 304.8) } else { format!("{:.1} m", list.total / 1000.0) };
+        if len.inches() { format!("{:.0} ft", list.total / FOOT) } else { format!("{:.1} m", list.total / 1000.0) };
     let layers = match book.plan.spec.timbers.layers {
         1 => String::new(),
         n => format!(", each {n} times over, a strip to a layer"),

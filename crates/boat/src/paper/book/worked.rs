@@ -4,9 +4,10 @@ use super::page::{Book, Page};
 use super::tables;
 use crate::worked::{OnStrake, Worked};
 
-/// One page.
+/// One page, and more where the table goes on.
 pub fn pages<'a>(book: &Book<'a>, worked: &Worked) -> Vec<Page<'a>> {
-    let mut page = book.page("Record of the build", &book.plan.spec.name);
+    let blank = || book.page("Record of the build", &book.plan.spec.name);
+    let mut page = blank();
     let (left, right) = (page.frame.column(0, 2, 11.0), page.frame.column(1, 2, 11.0));
     let mut table = tables::table(
         vec![
@@ -33,7 +34,7 @@ pub fn pages<'a>(book: &Book<'a>, worked: &Worked) -> Vec<Page<'a>> {
     }
     let row = (left.height() - 12.0) / table.rows.len().max(1) as f64;
     tables::grow(page.t, &mut table, left.width(), row.clamp(6.2, 8.6));
-    table.draw(page.t, &mut page.sheet, [left.left, left.top], left.width(), left.height(), 0);
+    let drawn = table.draw(page.t, &mut page.sheet, [left.left, left.top], left.width(), left.height(), 0);
 
     let mut hours = tables::table(vec![tables::text("hours on", 2.0), tables::counts("hours", 1.0)], 6.2);
     let strakes: f64 = worked.strakes.iter().flat_map(|s| s.hours).sum();
@@ -48,7 +49,9 @@ pub fn pages<'a>(book: &Book<'a>, worked: &Worked) -> Vec<Page<'a>> {
     }
     tables::grow(page.t, &mut hours, right.width(), 7.4);
     hours.draw(page.t, &mut page.sheet, [right.left, right.top], right.width(), right.height(), 0);
-    vec![page]
+    let mut pages = vec![page];
+    pages.extend(tables::rest(&mut table, drawn.next, blank));
+    pages
 }
 
 fn hung(on: &OnStrake) -> &'static str {
@@ -60,7 +63,7 @@ fn hung(on: &OnStrake) -> &'static str {
     }
 }
 
-/// To a quarter of an hour.
+/// To a hundredth of an hour, without useless noughts.
 fn hours_said(hours: f64) -> String {
     if hours == 0.0 {
         "\u{2013}".to_owned()

@@ -5,6 +5,7 @@ use crate::drawing::place::{Bounds, Move};
 use crate::drawing::typeface::Type;
 use crate::drawing::words::{self, Style};
 use crate::drawing::{Anchor, Colour, Dash, Face, Item, Shape, Sheet, Spot, Stroke, Weight};
+use crate::lines::Section;
 use crate::paper::book::length::Lengths;
 use crate::paper::book::look;
 use crate::paper::measured;
@@ -24,6 +25,8 @@ pub const STATION: Stroke = Stroke::solid(Weight::Thin, look::INK);
 pub const CENTRE: Stroke = Stroke::broken(Weight::Thin, look::INK, Dash::Centre);
 /// What lies behind, or is there for comparison.
 pub const BEHIND: Stroke = Stroke::broken(Weight::Thin, look::PENCIL, Dash::Hidden);
+/// The edge of the wood's other face.
+pub const OTHER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
 /// What is left to be cut when a plank is fitted.
 pub const LEFT: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
 
@@ -171,6 +174,11 @@ impl<'a> Canvas<'a> {
         }
         base
     }
+}
+
+/// What a section is called beside its line; a long name is cut short.
+pub fn place_name(section: &Section) -> String {
+    section.place().chars().take(24).collect()
 }
 
 fn down([u, v]: [f64; 2]) -> Spot {

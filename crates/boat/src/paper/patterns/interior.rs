@@ -1,16 +1,11 @@
 //! What goes inside her: an end of each thwart, breasthooks and knees.
 
 use super::Boat;
-use super::canvas::{BEHIND, CENTRE, CUT, Canvas, NAME, SMALL, STATION};
-use crate::drawing::{Anchor, Dash, Sheet, Stroke, Weight};
+use super::canvas::{BEHIND, CENTRE, CUT, Canvas, NAME, OTHER, SMALL, STATION};
+use crate::drawing::{Anchor, Sheet};
 use crate::interior::{Knee, KneeKind, Thwart};
-use crate::paper::book::length::degrees;
-use crate::paper::book::look;
-use crate::paper::book::marks::capital;
+use crate::paper::book::length::{capital, degrees};
 use crate::units::{Notation, inches};
-
-/// The far side of the wood.
-const OTHER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
 
 /// All of them.
 pub fn sheets(boat: &Boat<'_>) -> Vec<Sheet> {

@@ -16,6 +16,7 @@ use crate::paper::book::length::degrees;
 use crate::paper::book::look;
 use crate::paper::book::view::range;
 use crate::spec::{EndSpec, Transom};
+use crate::units::inches;
 
 /// Between profile, plan and the row of sections, mm.
 const APART: f64 = 46.0;
@@ -65,7 +66,7 @@ fn hog(boat: &Boat<'_>) -> Option<Hog> {
 
 /// The height of the next round level under `low`, mm.
 fn level_under(boat: &Boat<'_>, low: f64) -> f64 {
-    let step = if boat.len.inches() { 50.8 } else { 50.0 };
+    let step = if boat.len.inches() { inches(2.0) } else { 50.0 };
     ((low - UNDER) / step).floor() * step
 }
 

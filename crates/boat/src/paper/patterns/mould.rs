@@ -5,9 +5,9 @@ use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, NAME, NUMBER, STATION, TH
 use crate::drawing::{Anchor, Face, Sheet, Stroke};
 use crate::lines::Section;
 use crate::moulds::Mould;
-use crate::offsets::StationAt;
 use crate::paper::book::marks::square_to;
 use crate::paper::book::view::range;
+use crate::paper::first_station;
 use crate::setting_up::{Legs, MouldShape};
 use crate::spec::Stand;
 
@@ -251,8 +251,7 @@ pub fn name(canvas: &mut Canvas<'_>, half: &[[f64; 2]], levels: &[f64], title: &
 fn notes(boat: &Boat<'_>, mould: &Mould, section: &Section, face: &str, shape: &MouldShape) -> Vec<String> {
     let x = section.points.first().map_or(0.0, |p| p.x);
     let thick = boat.len.short_unit(mould.aft - mould.fore);
-    let square = boat.plan.table.stations.iter().find(|s| matches!(s.at, StationAt::Square(_)));
-    let first: String = square.map_or_else(String::new, |s| s.name.chars().take(10).collect());
+    let first = first_station(boat.plan);
     let place = if x.abs() < 0.5 {
         format!("on station {}", section.name.chars().take(10).collect::<String>())
     } else {

@@ -1,8 +1,8 @@
 //! The parts of a scarfed plank, each on its own board, and their scarfs on the plank.
 
 use super::Boat;
-use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, NAME, SMALL, STATION};
-use super::plank::{TIMBER, left_long, timber_lines};
+use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, NAME, SMALL, STATION, place_name};
+use super::plank::{TIMBER, board, left_long, timber_lines};
 use crate::development::FlatPlank;
 use crate::drawing::{Anchor, Face, Sheet};
 use crate::paper::left;
@@ -27,7 +27,7 @@ pub fn on_the_plank(canvas: &mut Canvas<'_>, boat: &Boat<'_>, flat: &FlatPlank) 
 fn sheet(boat: &Boat<'_>, flat: &FlatPlank, made: &Made, part: &Part) -> Option<Sheet> {
     let mut canvas = Canvas::new(boat);
     canvas.closed("outline", part.outline.iter().copied(), CUT);
-    let ([x, _], [length, width]) = (part.left.corner, part.left.board);
+    let ([x, _], [length, _]) = (part.left.corner, part.left.board);
     canvas.line("batten line", [[x - 8.0, part.batten], [x + length + 8.0, part.batten]], CENTRE);
     left_long(&mut canvas, boat, &part.left, part.batten, [part.fore.is_none(), part.aft.is_none()]);
     timbers(&mut canvas, boat, flat, made, part);
@@ -49,7 +49,7 @@ fn sheet(boat: &Boat<'_>, flat: &FlatPlank, made: &Made, part: &Part) -> Option<
         let Some(section) = boat.plan.sections.get(station.section) else { continue };
         let (lower, upper) = (station.lower, station.upper);
         canvas.line("stations", [lower, upper], STATION);
-        let name: String = section.place().chars().take(24).collect();
+        let name = place_name(section);
         let half = 0.5 * canvas.width(NAME, &name);
         let u = upper[0].max(free + half);
         canvas.words("stations", [u, upper[1] + 5.0 + proud], Anchor::Middle, NAME, &name);
@@ -57,14 +57,8 @@ fn sheet(boat: &Boat<'_>, flat: &FlatPlank, made: &Made, part: &Part) -> Option<
     }
     let title = format!("Strake {} part {} of {}", made.strake, part.part, made.parts.len());
     let (len, spec) = (boat.len, &boat.plan.spec);
-    let notes = [
-        format!(
-            "{} {}; least board {} \u{d7} {}. Outer face up, bow to the left: that is port; turn it over for starboard.",
-            len.short_unit(spec.planking.thickness),
-            spec.planking.wood.name,
-            len.long_unit(length),
-            len.short_unit(width)
-        ),
+    let mut notes = vec![
+        board(boat, part.left.board),
         format!(
             "The outline is as long as the feathers. Scarf {} long, {} to 1; outside, the forward part laps over the after one.",
             len.short_unit(spec.scarfs.ratio * spec.planking.thickness),
@@ -73,7 +67,6 @@ fn sheet(boat: &Boat<'_>, flat: &FlatPlank, made: &Made, part: &Part) -> Option<
     ];
     let own = [part.fore.is_none(), part.aft.is_none()];
     let words = left::words(len, spec, own, made.strake == boat.plan.strakes.len());
-    let mut notes = notes.to_vec();
     if !words.is_empty() {
         notes.push(format!("Broken round it: left long and cut when it is fitted, {words}."));
     }

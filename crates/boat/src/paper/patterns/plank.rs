@@ -4,14 +4,14 @@
 //! Lines across it join the points of the two edges where the plan has them; rivets and gains stand square to their edge.
 
 use super::Boat;
-use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, LEFT, NAME, SMALL, STATION, THING};
+use super::canvas::{BEHIND, CENTRE, CUT, Canvas, LAND, LEFT, NAME, SMALL, STATION, THING, place_name};
 use crate::development::{FlatPlank, HoodEnd, LeftLong};
 use crate::drawing::{Anchor, Dash, Face, Sheet, Stroke, Weight};
 use crate::geom::Point;
+use crate::paper::book::length::of_wood;
 use crate::paper::book::look;
 use crate::paper::left;
 use crate::planks::Strake;
-use crate::spec::EndSpec;
 
 /// The pattern of a plank; `None` where its strake is not there.
 pub fn sheet(boat: &Boat<'_>, flat: &FlatPlank) -> Option<Sheet> {
@@ -245,7 +245,7 @@ fn stations(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>) -> Vec<
         let length = apart(lower, upper).max(1e-9);
         let past = [0, 1].map(|a| upper[a] + (upper[a] - lower[a]) * over / length);
         canvas.line("stations", [lower, past], STATION);
-        let name: String = section.place().chars().take(24).collect();
+        let name = place_name(section);
         let half = 0.5 * canvas.width(NAME, &name);
         let u = past[0].max(free + half);
         canvas.words("stations", [u, past[1] + 3.6], Anchor::Middle, NAME, &name);
@@ -352,14 +352,10 @@ fn rivets(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, below: &S
 fn gains(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lapped: bool) -> Vec<[[f64; 2]; 2]> {
     let mut lines = Vec::new();
     let planking = &boat.plan.spec.planking;
-    let of = |end: &EndSpec| match end {
-        EndSpec::Post(_) => Some(planking.gain),
-        EndSpec::Transom(_) => planking.transom_gain,
-    };
     let whole = edges.strake.rulings.last().map_or(0.0, |r| r.along);
     let upper = edges.strake.rulings.iter().any(|r| r.bevel.is_some());
     for (aft, end) in [(false, &boat.plan.spec.fore), (true, &boat.plan.spec.aft)] {
-        let Some(gain) = of(end).filter(|g| *g > 0.0 && *g < whole) else { continue };
+        let Some(gain) = planking.gain_at(end).filter(|g| *g > 0.0 && *g < whole) else { continue };
         let places = [
             (true, upper.then(|| edges.along(if aft { whole - gain } else { gain })).flatten()),
             (false, lapped.then(|| edges.short_of(aft, gain)).flatten()),
@@ -400,8 +396,11 @@ fn gap(edges: &Edges<'_>, lines: &[[f64; 2]], part: [f64; 2], needed: f64) -> Op
 /// What it is and which way round, written on it.
 fn names(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lines: &[[f64; 2]]) {
     let name = format!("Strake {}", edges.flat.strake);
-    let under = "\u{2190} bow; outer face, port";
-    let Some(place) = gap(edges, lines, FORWARD, canvas.width(NAME, under)) else { return };
+    let under = match boat.plan.side {
+        None => "\u{2190} bow; outer face, port".to_owned(),
+        Some(side) => format!("\u{2190} bow; outer face; {side} alone"),
+    };
+    let Some(place) = gap(edges, lines, FORWARD, canvas.width(NAME, &under)) else { return };
     let (low, high) = (edges.lower(place), edges.upper(place));
     let mut lap = boat.plan.spec.planking.lap + 4.0;
     let width = high[1] - low[1];
@@ -414,18 +413,28 @@ fn names(canvas: &mut Canvas<'_>, boat: &Boat<'_>, edges: &Edges<'_>, lines: &[[
     let turn = slope[1].atan2(slope[0]);
     let over = |mm: f64| [middle[0] - mm * turn.sin(), middle[1] + mm * turn.cos()];
     canvas.turned("names", over(3.4), Anchor::Middle, THING.size(size), turn, &name);
-    canvas.turned("names", over(-0.45 * size - 2.6), Anchor::Middle, NAME, turn, under);
+    canvas.turned("names", over(-0.45 * size - 2.6), Anchor::Middle, NAME, turn, &under);
+}
+
+/// What a plank or a part of one is made of, out of what board, and which way round it is drawn.
+pub(super) fn board(boat: &Boat<'_>, [length, width]: [f64; 2]) -> String {
+    let (len, planking) = (boat.len, &boat.plan.spec.planking);
+    let way = match boat.plan.side {
+        None => "that is port; turn it over for starboard".to_owned(),
+        Some("port") => "that is port, and it is for port alone as she stands: starboard has its own".to_owned(),
+        Some(side) => format!("turn it over, for it is for {side} alone as she stands: port has its own"),
+    };
+    format!(
+        "{}; least board {} × {}. Outer face up, bow to the left: {way}.",
+        of_wood(&len.short_unit(planking.thickness), &planking.wood.name),
+        len.long_unit(length),
+        len.short_unit(width)
+    )
 }
 
 fn notes(boat: &Boat<'_>, flat: &FlatPlank, long: &LeftLong, below: Option<&Strake>) -> Vec<String> {
-    let (len, planking) = (boat.len, &boat.plan.spec.planking);
-    let wood = if planking.wood.name.is_empty() { String::new() } else { format!(" {}", planking.wood.name) };
-    let mut notes = vec![format!(
-        "{}{wood}; least board {} × {}. Outer face up, bow to the left: that is port; turn it over for starboard.",
-        len.short_unit(planking.thickness),
-        len.long_unit(long.board[0]),
-        len.short_unit(long.board[1])
-    )];
+    let len = boat.len;
+    let mut notes = vec![board(boat, long.board)];
     let hood = if flat.fore_hood.is_some() || flat.aft_hood.is_some() {
         "A hood end is the rabbet's own curve. "
     } else {

@@ -5,7 +5,7 @@ use super::plank::{Edges, TIMBER, between, outline, place_of};
 use crate::development::left_long;
 use crate::drawing::typeface::Type;
 use crate::drawing::{Anchor, Face, Sheet};
-use crate::paper::book::length::Lengths;
+use crate::paper::book::length::{Lengths, of_wood};
 use crate::paper::book::look;
 use crate::repair::{Above, Job, Mended};
 
@@ -82,10 +82,9 @@ fn places(canvas: &mut Canvas<'_>, job: &Job, made: &Mended) {
 fn notes(len: Lengths, job: &Job, made: &Mended) -> Vec<String> {
     let planking = &job.spec.planking;
     let mut notes = vec![format!(
-        "{} {}; least board {} × {}, without what is left long. Outer face up, forward to the left: as it is for the port side; \
+        "{}; least board {} × {}, without what is left long. Outer face up, forward to the left: as it is for the port side; \
          for the starboard side turn the pattern over.",
-        len.short_unit(planking.thickness),
-        planking.wood.name,
+        of_wood(&len.short_unit(planking.thickness), &planking.wood.name),
         len.long_unit(made.flat.length),
         len.short_unit(made.flat.board_width)
     )];

@@ -98,18 +98,18 @@ fn levels(boat: &Boat<'_>, low: f64, high: f64) -> Vec<Level> {
 /// The base line is drawn where the rabbet's foot is no higher above it, mm.
 const NEAR_BASE: f64 = 200.0;
 
-/// From outboard of the rabbet into the boat; the name stands outboard.
-fn level_line(canvas: &mut Canvas<'_>, rabbet: &[[f64; 2]], level: &Level, inboard: f64) {
-    let at = crossing(rabbet, level.at).unwrap_or_else(|| rabbet.first().map_or(0.0, |p| p[0]));
+/// From outboard of the wood's outermost line into the boat; the name stands outboard.
+fn level_line(canvas: &mut Canvas<'_>, outermost: &[[f64; 2]], level: &Level, inboard: f64) {
+    let at = crossing(outermost, level.at).unwrap_or_else(|| outermost.first().map_or(0.0, |p| p[0]));
     let name = canvas.width(NAME, &level.name);
     let ends = [[at - inboard * (name + 12.0), level.at], [at + inboard * INTO, level.at]];
     canvas.line(level.layer(), ends, level.stroke());
     canvas.words(level.layer(), [at - inboard * 10.0, level.at + 3.6], outwards(inboard), NAME, &level.name);
 }
 
-/// Where the rabbet is at a height.
-fn crossing(rabbet: &[[f64; 2]], z: f64) -> Option<f64> {
-    let w = rabbet.windows(2).find(|w| (w[0][1] <= z) != (w[1][1] <= z))?;
+/// Where a line in profile is at a height.
+fn crossing(line: &[[f64; 2]], z: f64) -> Option<f64> {
+    let w = line.windows(2).find(|w| (w[0][1] <= z) != (w[1][1] <= z))?;
     Some(w[0][0] + (w[1][0] - w[0][0]) * (z - w[0][1]) / (w[1][1] - w[0][1]))
 }
 

@@ -5,7 +5,7 @@
 //! end serves the other side.
 
 use super::Boat;
-use super::canvas::{CUT, Canvas, LAND, NAME, SMALL, STATION};
+use super::canvas::{CUT, Canvas, LAND, NAME, SMALL, STATION, place_name};
 use super::plank::TIMBER;
 use crate::drawing::words::Style;
 use crate::drawing::{Anchor, Face, Sheet, Stroke, Weight};
@@ -146,7 +146,7 @@ impl Tape<'_> {
 
     /// What a section is called, if there is one.
     fn name(&self, section: usize) -> String {
-        self.boat.plan.sections.get(section).map_or_else(String::new, |s| s.place().chars().take(24).collect())
+        self.boat.plan.sections.get(section).map_or_else(String::new, place_name)
     }
 
     /// The timbers' centres where they cross the edge.

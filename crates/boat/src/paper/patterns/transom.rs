@@ -1,15 +1,14 @@
 //! The transom in its own plane: the seats of the planks, the curve they were taken from, lands and levels.
 
 use super::Boat;
-use super::canvas::{BEHIND, CUT, Canvas, NAME, SMALL};
+use super::canvas::{BEHIND, CUT, Canvas, NAME, OTHER, SMALL};
 use super::mould::{
     CLEAR, Level, both, centreline, heights, lands, level, level_line, mirrored, name, off_levels, set_up_by,
 };
 use crate::backbone::TransomShape;
-use crate::drawing::{Anchor, Dash, Sheet, Stroke, Weight};
+use crate::drawing::{Anchor, Sheet};
 use crate::geom::Point;
 use crate::lines::SectionAt;
-use crate::paper::book::look;
 use crate::spec::{EndSpec, Transom, crown_radius};
 
 /// The pattern of the transom at a section.
@@ -96,9 +95,6 @@ fn bent_level(canvas: &mut Canvas<'_>, points: &[Point], level: &Level, flat: &i
 
 /// Pieces in which a level is followed from the centreline to the edge.
 const PIECES: i32 = 24;
-
-/// The other face's edge.
-const OTHER: Stroke = Stroke::broken(Weight::Medium, look::INK, Dash::Hidden);
 
 fn notes(boat: &Boat<'_>, transom: &Transom, shape: &TransomShape, face: &str, set_up: &str) -> Vec<String> {
     let [x, z] = transom.up();

@@ -107,29 +107,29 @@ fn swelling(plan: &Plan) -> Value {
 }
 
 /// A number to a thousandth; null where it is not finite.
-pub(super) fn num(v: f64) -> Value {
+fn num(v: f64) -> Value {
     rounded(v, 1e3)
 }
 
-pub(super) fn rounded(v: f64, per_unit: f64) -> Value {
+fn rounded(v: f64, per_unit: f64) -> Value {
     let r = (v * per_unit).round() / per_unit;
     // −0 and 0 are the same number and should be the same bytes.
     if r.is_finite() { json!(if r == 0.0 { 0.0 } else { r }) } else { Value::Null }
 }
 
-pub(super) fn degrees(radians: f64) -> Value {
+fn degrees(radians: f64) -> Value {
     num(radians.to_degrees())
 }
 
-pub(super) fn maybe(v: Option<f64>) -> Value {
+fn maybe(v: Option<f64>) -> Value {
     v.map_or(Value::Null, num)
 }
 
-pub(super) fn xyz(p: &Point) -> Value {
+fn xyz(p: &Point) -> Value {
     json!([num(p.x), num(p.y), num(p.z)])
 }
 
-pub(super) fn xy(p: &[f64; 2]) -> Value {
+fn xy(p: &[f64; 2]) -> Value {
     json!([num(p[0]), num(p[1])])
 }
 
