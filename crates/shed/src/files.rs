@@ -136,7 +136,7 @@ fn line_after(text: &[u8]) -> usize {
 /// Writes a whole file or none: aside first, in the same folder, then under its name.
 pub fn write_whole(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), Trouble> {
     let trouble = |why: std::io::Error| match why.kind() {
-        ErrorKind::AlreadyExists => Trouble::Exists { path: path.to_owned() },
+        ErrorKind::AlreadyExists => Trouble::Exists { path: path.to_owned(), what: "file" },
         _ => Trouble::Write { path: path.to_owned(), why },
     };
     // What a link points to is written, and the link kept. A device or a pipe must never be replaced by a file.

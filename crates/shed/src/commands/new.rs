@@ -10,7 +10,7 @@ pub fn run(new: &New) -> Result<ExitCode, Trouble> {
     let example = new.like.files();
     // Looked for first, so that a folder that is refused is left without half an example.
     if let Some(path) = example.iter().map(|(name, _)| new.folder.join(name)).find(|path| path.exists()) {
-        return Err(Trouble::Exists { path });
+        return Err(Trouble::Exists { path, what: "folder" });
     }
     files::make_folder(&new.folder)?;
     let mut made = String::new();

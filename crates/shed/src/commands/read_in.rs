@@ -52,7 +52,7 @@ pub fn run(asked: &ReadIn) -> Result<ExitCode, Trouble> {
     };
     let paths = ["boat.toml", "offsets.csv"].map(|name| folder.join(name));
     if let Some(path) = paths.iter().find(|path| path.exists()) {
-        return Err(Trouble::Exists { path: path.clone() });
+        return Err(Trouble::Exists { path: path.clone(), what: "folder" });
     }
     let source = asked.file.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
     let problem = |problem| Trouble::ReadIn { path: asked.file.clone(), problem };

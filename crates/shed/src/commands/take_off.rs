@@ -21,7 +21,7 @@ const TAPE: [f64; 2] = [0.5, 5.0];
 pub fn run(asked: &TakeOff) -> Result<ExitCode, Trouble> {
     let paths = ["boat.toml", "offsets.csv"].map(|name| asked.folder.join(name));
     if let Some(path) = paths.iter().find(|path| path.exists()) {
-        return Err(Trouble::Exists { path: path.clone() });
+        return Err(Trouble::Exists { path: path.clone(), what: "folder" });
     }
     let hint = "name the list of points; docs/repair.md says what stands in it";
     let missing = || Trouble::Missing { path: asked.points.clone(), what: "file", hint };
