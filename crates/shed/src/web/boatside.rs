@@ -80,12 +80,12 @@ fn to_be(mark: &BuiltMark) -> ToBe {
     ToBe { strake, section, width, mark, height, read }
 }
 
-/// What was planned of a width and what came of it: `planned 3 11/16 in, hangs at 3 7/8 in, 5/32 in above its mark`.
+/// What was planned of a width and what came of it: `Planned 3 11/16 in, hangs at 3 7/8 in, 5/32 in above its mark`.
 fn lies(mark: &BuiltMark, plan: &Plan, lengths: Notation) -> String {
     let at = plan.strakes.get(mark.strake - 1).and_then(|s| s.at.iter().find(|a| a.section == mark.section));
     let off = off(mark, lengths);
     let said = |mm: f64| Number::Width(mm).shown(lengths).join(" ");
-    at.map_or_else(|| off.clone(), |at| format!("planned {}, hangs at {}, {off}", said(mark.width), said(at.width)))
+    at.map_or_else(|| off.clone(), |at| format!("Planned {}, hangs at {}, {off}", said(mark.width), said(at.width)))
 }
 
 fn job(job: &Job, lengths: Notation) -> Value {

@@ -155,7 +155,7 @@ test("the keypad opens on what the big number asks for, and a height may be type
     assert.ok(Math.abs(height.value - 15.5625 * 25.4) < 1e-9, `${height.value}`);
     // What was asked for stays beside what was read.
     await page.locator("#back").tap();
-    await page.waitForFunction(() => /planned .*, hangs at .*its mark/.test(document.getElementById("told").textContent));
+    await page.waitForFunction(() => /Planned .*, hangs at .*its mark/.test(document.getElementById("told").textContent));
     assert.deepEqual(await shown(page), asked);
     assert.deepEqual(wrong, []);
   } finally {

@@ -39,7 +39,7 @@ const FIELDS: [Field; 8] = [
         "height",
         "Its middle above base",
         "A length; a sitting person\u{2019}s is about 250 mm or 10 in over the seat.",
-        ["550 mm", "1 ft 9 in"],
+        ["550 mm", "1-9-0"],
     ),
     Field("out", "Its middle off the centreline", "A length. Empty: on it.", ["200 mm", "8 in"]),
     Field(
