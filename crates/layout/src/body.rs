@@ -33,9 +33,12 @@ pub struct Body {
 
 impl Body {
     /// # Errors
-    /// An outline that is none.
+    /// An outline that is none, or no way in which it may be turned.
     pub fn of(index: usize, shape: &Shape, gap: f64, within: f64) -> Result<Self, LayoutError> {
         let bad = |why: String| LayoutError::Shape { shape: index, why };
+        if matches!(&shape.turns, Turns::These(turns) if turns.is_empty()) {
+            return Err(bad("it may be turned in no way: give one angle at least".to_owned()));
+        }
         let (low, high) = extent(&shape.outline);
         let middle = [0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1])];
         let few = fewer(&shape.outline, within);

@@ -48,7 +48,7 @@ pub struct Shape {
 /// How a shape may be turned, radians anticlockwise.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Turns {
-    /// By just these angles.
+    /// By just these angles, one at least.
     These(Vec<f64>),
     /// As little off the board's length as this either way, and end for end.
     Along {
@@ -106,7 +106,7 @@ impl Place {
 /// Why nothing can be laid out.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum LayoutError {
-    /// A shape's outline crosses itself or has no area.
+    /// A shape's outline crosses itself, has no area or a corner that is nowhere, or it may be turned in no way.
     #[error("shape {shape}: {why}")]
     Shape {
         /// Its index.

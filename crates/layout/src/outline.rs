@@ -38,11 +38,14 @@ pub fn from_line(p: [f64; 2], a: [f64; 2], b: [f64; 2]) -> f64 {
     off(p, [a[0] + along[0] * t, a[1] + along[1] * t])
 }
 
-/// A polygon about `middle`, in single precision.
+/// A polygon about `middle`, in single precision, `wider` all round, mm.
 ///
 /// # Errors
 /// Why it is none, in words.
 pub fn polygon(outline: &[[f64; 2]], middle: [f64; 2], wider: f64) -> Result<SPolygon, String> {
+    if let Some(p) = outline.iter().find(|p| !p.iter().all(|v| v.is_finite())) {
+        return Err(format!("a corner at {} by {} is nowhere", p[0], p[1]));
+    }
     let mut points: Vec<Point> =
         outline.iter().map(|p| Point((p[0] - middle[0]) as f32, (p[1] - middle[1]) as f32)).collect();
     points.dedup();

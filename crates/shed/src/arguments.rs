@@ -1,19 +1,18 @@
 //! The command line.
 
+mod choices;
+mod lengths;
 mod read_in;
 
 use crate::examples::Example;
 use crate::trouble::Trouble;
-use boat::exchange;
-use boat::paper::patterns::Kind;
-use boat::paper::{PaperSize, roll};
-use boat::taken_off::On;
-use boat::units::{Notation, read_length};
 use boat::words;
-use clap::{Args, CommandFactory, Parser, Subcommand, ValueEnum};
+use clap::{Args, CommandFactory, Parser, Subcommand};
 use std::net::Ipv4Addr;
 use std::path::{Path, PathBuf};
 
+pub use choices::{Face, FileKind, Form, Lengths, Lines, Paper, Sheet, TakenOn, What};
+pub use lengths::{named_length, roll_width, spacing, width_of_roll};
 pub use read_in::{ReadAs, ReadIn};
 
 /// Plans the planking of a clinker boat from her table of offsets, and writes the bench book to build her by.
@@ -178,15 +177,6 @@ pub struct Completions {
     pub shell: clap_complete::Shell,
 }
 
-/// A face of the planking.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Face {
-    /// Its inside.
-    Inside,
-    /// Its outside.
-    Outside,
-}
-
 /// `take-off`.
 #[derive(Debug, Args)]
 pub struct TakeOff {
@@ -218,38 +208,6 @@ pub struct TakeOff {
     /// Her name; the folder's where nothing is said.
     #[arg(long)]
     pub name: Option<String>,
-}
-
-/// Where on the planks points are taken.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum TakenOn {
-    /// A hull without lands.
-    Surface,
-    /// The lower outer edge of every plank that lies over another.
-    Edge,
-    /// The middle of what shows of every plank.
-    Middle,
-}
-
-impl TakenOn {
-    /// As the library calls it.
-    pub fn on(self) -> On {
-        match self {
-            TakenOn::Surface => On::Surface,
-            TakenOn::Edge => On::Edge,
-            TakenOn::Middle => On::Middle,
-        }
-    }
-}
-
-/// A length of the command line after its `name`, within `range`, mm.
-pub fn named_length(name: &str, text: &str, lengths: Notation, range: [f64; 2]) -> Result<f64, String> {
-    let mm = read_length(text, Some(lengths)).map_err(|e| format!("{name}: {e}"))?;
-    if (range[0]..=range[1]).contains(&mm) {
-        return Ok(mm);
-    }
-    let [least, most] = range.map(|mm| lengths.said_fine(mm));
-    Err(format!("{name}: {text} is out of range: {least} to {most} is allowed; check its digits and its unit"))
 }
 
 /// `repair`.
@@ -417,6 +375,13 @@ pub struct Boards {
     pub paper: Paper,
 }
 
+impl Boards {
+    /// Most rounds.
+    pub fn rounds(&self) -> usize {
+        self.rounds as usize
+    }
+}
+
 /// `quote`.
 #[derive(Debug, Args)]
 pub struct Quote {
@@ -437,193 +402,4 @@ pub struct Record {
     /// The boat's folder; where you are, if it is left out.
     #[arg(default_value = ".")]
     pub folder: PathBuf,
-}
-
-impl Boards {
-    /// Most rounds.
-    pub fn rounds(&self) -> usize {
-        self.rounds as usize
-    }
-}
-
-/// Forms of pictures.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Lines {
-    /// An SVG file for each picture.
-    Svg,
-    /// A DXF file (R12) for each picture.
-    Dxf,
-}
-
-/// Kinds of files for other programs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum FileKind {
-    /// All of her as glTF 2.0 in one file, each plank a part with its name; metres.
-    Glb,
-    /// Each plank, mould, timber and transom as a closed solid, and her outside; mm.
-    Stl,
-    /// Planks, moulds, stem and transom for a router: closed lines and arcs in layers; mm.
-    Dxf,
-    /// The same as pictures at full size; mm.
-    Svg,
-    /// Every table, in the unit that her plan is in.
-    Csv,
-}
-
-impl FileKind {
-    /// As the library calls it.
-    pub fn kind(self) -> exchange::Kind {
-        match self {
-            FileKind::Glb => exchange::Kind::Glb,
-            FileKind::Stl => exchange::Kind::Stl,
-            FileKind::Dxf => exchange::Kind::Dxf,
-            FileKind::Svg => exchange::Kind::Svg,
-            FileKind::Csv => exchange::Kind::Csv,
-        }
-    }
-}
-
-/// Forms of patterns.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Form {
-    /// One PDF for a printer with a roll of paper.
-    Roll,
-    /// One PDF for an ordinary printer, its sheets to be stuck together.
-    Tiles,
-    /// An SVG file for each pattern.
-    Svg,
-    /// A DXF file (R12) for each pattern.
-    Dxf,
-}
-
-/// Things to draw patterns of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum What {
-    /// The moulds, both halves.
-    Moulds,
-    /// The rabbet of stem and sternpost.
-    Stem,
-    /// The rabbet of the keel in profile, plan and sections.
-    Keel,
-    /// The transom, both halves.
-    Transom,
-    /// The planks laid flat.
-    Planks,
-    /// The lands straightened: strips with a tick for every rivet, timber and station.
-    Tapes,
-    /// Ends of thwarts, breasthooks and knees, where boat.toml asks for any.
-    Interior,
-}
-
-impl What {
-    /// As the library calls it.
-    pub fn kind(self) -> Kind {
-        match self {
-            What::Moulds => Kind::Mould,
-            What::Stem => Kind::Stem,
-            What::Keel => Kind::Keel,
-            What::Transom => Kind::Transom,
-            What::Planks => Kind::Plank,
-            What::Tapes => Kind::Tape,
-            What::Interior => Kind::Interior,
-        }
-    }
-}
-
-/// Paper for tiles.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Sheet {
-    /// 210 mm × 297 mm.
-    A4,
-    /// 297 mm × 420 mm.
-    A3,
-    /// 420 mm × 594 mm.
-    A2,
-    /// 8½ in × 11 in.
-    Letter,
-    /// 11 in × 17 in.
-    Tabloid,
-}
-
-impl Sheet {
-    /// As the library calls it.
-    pub fn size(self) -> PaperSize {
-        match self {
-            Sheet::A4 => PaperSize::A4,
-            Sheet::A3 => PaperSize::A3,
-            Sheet::A2 => PaperSize::A2,
-            Sheet::Letter => PaperSize::Letter,
-            Sheet::Tabloid => PaperSize::Tabloid,
-        }
-    }
-}
-
-/// The width of a roll, mm; a bare number is mm.
-pub fn roll_width(text: &str) -> Result<f64, String> {
-    width_of_roll(text).map_err(|why| format!("--width: {why}"))
-}
-
-/// The same, after another word of the command line.
-pub fn repair_roll(text: &str) -> Result<f64, String> {
-    width_of_roll(text).map_err(|why| format!("--roll: {why}"))
-}
-
-/// The same, wherever it is asked for.
-pub fn width_of_roll(text: &str) -> Result<f64, String> {
-    let mm = read_length(text, Some(Notation::Mm)).map_err(|e| e.to_string())?;
-    if (roll::NARROWEST..=roll::WIDEST).contains(&mm) {
-        return Ok(mm);
-    }
-    let (least, most) = (roll::NARROWEST, roll::WIDEST);
-    Err(format!("{text} is {mm:.0} mm, and a roll is between {least:.0} and {most:.0} mm wide"))
-}
-
-/// Paper sizes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Paper {
-    /// 210 mm × 297 mm.
-    A4,
-    /// 8½ in × 11 in.
-    Letter,
-}
-
-impl Paper {
-    /// As the library calls it.
-    pub fn size(self) -> PaperSize {
-        match self {
-            Paper::A4 => PaperSize::A4,
-            Paper::Letter => PaperSize::Letter,
-        }
-    }
-}
-
-/// What a bare number means.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Lengths {
-    /// Millimetres.
-    #[value(name = "mm")]
-    Mm,
-    /// Inches.
-    #[value(name = "in")]
-    Inches,
-    /// Feet-inches-eighths, such as 1-3-4+.
-    #[value(name = "ft-in-8ths")]
-    FeetInchesEighths,
-}
-
-impl Lengths {
-    /// As the library calls it.
-    pub fn notation(self) -> Notation {
-        match self {
-            Lengths::Mm => Notation::Mm,
-            Lengths::Inches => Notation::Inches,
-            Lengths::FeetInchesEighths => Notation::FeetInchesEighths,
-        }
-    }
-}
-
-/// The spacing given with `check -`, mm.
-pub fn spacing(text: &str, lengths: Notation) -> Result<f64, String> {
-    let mm = read_length(text, Some(lengths)).map_err(|e| format!("--spacing: {e}"))?;
-    if mm > 0.0 { Ok(mm) } else { Err(format!("--spacing: {text} must be more than 0")) }
 }

@@ -10,7 +10,7 @@ use std::io::{ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 
 /// No boat's file is larger than this, bytes.
-const LARGEST: u64 = 4 << 20;
+pub const LARGEST: u64 = 4 << 20;
 
 /// The texts of the boat asked for, and what to call it in messages.
 pub fn boat(which: &Which) -> Result<(BoatTexts, PathBuf), Trouble> {
@@ -89,39 +89,44 @@ fn folder(path: &Path) -> Result<BoatTexts, Trouble> {
 }
 
 /// The text of a file; `None` where there is none.
+///
+/// # Errors
+/// What cannot be read, is larger than [`LARGEST`], or is no UTF-8.
 pub fn text(path: &Path) -> Result<Option<String>, Trouble> {
-    let file = match File::open(path) {
-        Ok(file) => file,
-        Err(why) if why.kind() == ErrorKind::NotFound => return Ok(None),
-        Err(why) => return Err(Trouble::Read { path: path.to_owned(), why }),
-    };
-    read_text(file, path).map(Some)
+    opened(path)?.map(|file| read_text(file, path)).transpose()
 }
 
-/// All bytes of a file that may be large; `None` where there is none.
+/// All bytes of a file of at most `limit`; `None` where there is none.
+///
+/// # Errors
+/// What cannot be read, or is larger.
 pub fn bytes(path: &Path, limit: u64) -> Result<Option<Vec<u8>>, Trouble> {
-    let read = |why| Trouble::Read { path: path.to_owned(), why };
-    let file = match File::open(path) {
-        Ok(file) => file,
-        Err(why) if why.kind() == ErrorKind::NotFound => return Ok(None),
-        Err(why) => return Err(read(why)),
-    };
+    opened(path)?.map(|file| read_bytes(file, path, limit)).transpose()
+}
+
+fn opened(path: &Path) -> Result<Option<File>, Trouble> {
+    match File::open(path) {
+        Ok(file) => Ok(Some(file)),
+        Err(why) if why.kind() == ErrorKind::NotFound => Ok(None),
+        Err(why) => Err(Trouble::Read { path: path.to_owned(), why }),
+    }
+}
+
+fn read_bytes(from: impl Read, path: &Path, limit: u64) -> Result<Vec<u8>, Trouble> {
     let mut bytes = Vec::new();
-    file.take(limit + 1).read_to_end(&mut bytes).map_err(read)?;
+    from.take(limit + 1).read_to_end(&mut bytes).map_err(|why| Trouble::Read { path: path.to_owned(), why })?;
     if bytes.len() as u64 > limit {
         return Err(Trouble::TooLarge { path: path.to_owned(), limit });
     }
-    Ok(Some(bytes))
+    Ok(bytes)
 }
 
 /// All of `from` as text; `path` is what to call it.
+///
+/// # Errors
+/// As of [`text`].
 pub fn read_text(from: impl Read, path: &Path) -> Result<String, Trouble> {
-    let mut bytes = Vec::new();
-    from.take(LARGEST + 1).read_to_end(&mut bytes).map_err(|why| Trouble::Read { path: path.to_owned(), why })?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(Trouble::TooLarge { path: path.to_owned(), limit: LARGEST });
-    }
-    String::from_utf8(bytes).map_err(|e| {
+    String::from_utf8(read_bytes(from, path, LARGEST)?).map_err(|e| {
         let good = e.utf8_error().valid_up_to();
         Trouble::NotText { path: path.to_owned(), line: line_after(&e.as_bytes()[..good]), at: good + 1 }
     })
@@ -155,6 +160,33 @@ pub fn write_whole(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), Tro
     let aside = write_aside(folder, bytes).map_err(trouble)?;
     let kept = if overwrite { aside.persist(&target) } else { aside.persist_noclobber(&target) };
     kept.map(drop).map_err(|e| trouble(e.error))
+}
+
+/// That none of these files is there.
+///
+/// # Errors
+/// The first that is: it is left as it is.
+pub fn none_there<'a>(paths: impl IntoIterator<Item = &'a PathBuf>) -> Result<(), Trouble> {
+    let there = paths.into_iter().find(|path| path.exists());
+    there.map_or(Ok(()), |path| Err(Trouble::Exists { path: path.clone(), what: "folder" }))
+}
+
+/// Writes new files, all of them or none, overwriting nothing.
+///
+/// # Errors
+/// What cannot be written; those written before it are taken away again.
+pub fn write_new(files: &[(PathBuf, &str)]) -> Result<(), Trouble> {
+    none_there(files.iter().map(|(path, _)| path))?;
+    for (i, (path, text)) in files.iter().enumerate() {
+        if let Err(why) = write_whole(path, text.as_bytes(), false) {
+            for (path, _) in &files[..i] {
+                // Where even that fails, it is the first trouble that is to be told.
+                let _ = fs::remove_file(path);
+            }
+            return Err(why);
+        }
+    }
+    Ok(())
 }
 
 /// Names of files aside: they begin and end so, with something that no other run has taken between.
@@ -243,6 +275,20 @@ mod tests {
         drop(held);
         write_whole(&path("b.pdf"), b"whole", true).unwrap();
         assert_eq!(names(folder.path()), mine);
+    }
+
+    #[test]
+    fn new_files_are_written_all_or_none_and_over_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = |name: &str| folder.path().join(name);
+        let to_nowhere = [(path("boat.toml"), "a"), (path("none/offsets.csv"), "b")];
+        assert!(matches!(write_new(&to_nowhere), Err(Trouble::NoFolder { .. })));
+        assert!(names(folder.path()).is_empty(), "half of it was left");
+        fs::write(path("offsets.csv"), "mine").unwrap();
+        let over = [(path("boat.toml"), "a"), (path("offsets.csv"), "b")];
+        assert!(matches!(write_new(&over), Err(Trouble::Exists { .. })));
+        assert_eq!(names(folder.path()), ["offsets.csv"]);
+        assert_eq!(fs::read_to_string(path("offsets.csv")).unwrap(), "mine");
     }
 
     #[test]

@@ -8,6 +8,7 @@ mod commands;
 mod examples;
 mod files;
 mod interrupt;
+mod new_boat;
 mod output;
 mod progress;
 mod record;

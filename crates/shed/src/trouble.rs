@@ -121,7 +121,7 @@ pub enum Trouble {
     Missing {
         /// Where.
         path: PathBuf,
-        /// `folder` or `file`.
+        /// `folder`, `file` or `record`.
         what: &'static str,
         /// What to do.
         hint: &'static str,

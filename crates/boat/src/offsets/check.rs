@@ -1,7 +1,7 @@
 //! What a table must have at every station, and what looks odd in it.
 
 use super::problem::TableProblem as Problem;
-use super::{RowKind, Table};
+use super::{RowKind, StationAt, Table};
 use crate::findings::{Finding, Measure, Stage};
 use crate::units::Notation;
 
@@ -60,72 +60,70 @@ fn entry(table: &Table, kind: &RowKind, station: usize) -> Option<f64> {
 /// What can be read but should be looked at. `other_forms` are the places of entries in another notation than the
 /// table's own.
 pub fn findings(table: &Table, lengths: Notation, other_forms: &[String]) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    if let Some(first) = other_forms.first() {
-        let others = other_forms.len() - 1;
-        findings.push(Finding {
-            stage: Stage::Offsets,
-            place: if others == 0 { first.clone() } else { format!("{first}, and {others} more") },
-            measured: Measure::Count(other_forms.len() as f64),
-            limit: Measure::Count(0.0),
-            hint: format!(
-                "written in another notation than the rest of the table ({}): read as written, but check it is meant",
-                lengths.word()
-            ),
-        });
-    }
+    let mut findings: Vec<Finding> = other_notation(lengths, other_forms).into_iter().collect();
     findings.extend(names_in_order(table));
+    findings.extend(no_rabbet(table));
+    findings.extend(off_planking(table));
+    findings
+}
+
+/// Entries in another notation than the table's own.
+fn other_notation(lengths: Notation, places: &[String]) -> Option<Finding> {
+    let first = places.first()?;
+    let others = places.len() - 1;
+    Some(Finding {
+        stage: Stage::Offsets,
+        place: if others == 0 { first.clone() } else { format!("{first}, and {others} more") },
+        measured: Measure::Count(places.len() as f64),
+        limit: Measure::Count(0.0),
+        hint: format!(
+            "written in another notation than the rest of the table ({}): read as written, but check it is meant",
+            lengths.word()
+        ),
+    })
+}
+
+/// Stations without the rabbet's height, between those that have it.
+fn no_rabbet(table: &Table) -> Option<Finding> {
+    let given = |c: usize| entry(table, &RowKind::HeightRabbet, c).is_some();
     // Before the first entry and after the last, a plumb stem or post may leave no keel rabbet to measure.
-    let given: Vec<usize> =
-        (0..table.stations.len()).filter(|&c| entry(table, &RowKind::HeightRabbet, c).is_some()).collect();
-    let asked = match given[..] {
+    let all: Vec<usize> = (0..table.stations.len()).filter(|&c| given(c)).collect();
+    let asked = match all[..] {
         [first, .., last] => first..last,
         _ => 0..table.stations.len(),
     };
-    let no_rabbet: Vec<&str> = table
-        .stations
-        .iter()
-        .enumerate()
-        .filter(|(c, s)| {
-            asked.contains(c)
-                && entry(table, &RowKind::HeightRabbet, *c).is_none()
-                && matches!(s.at, super::StationAt::Square(_))
-        })
-        .map(|(_, s)| s.name.as_str())
-        .collect();
-    if !no_rabbet.is_empty() {
-        findings.push(Finding {
-            stage: Stage::Offsets,
-            place: format!("height rabbet, station {}", no_rabbet.join(", ")),
-            measured: Measure::Count(no_rabbet.len() as f64),
-            limit: Measure::Count(0.0),
-            hint: "no entry, so the rabbet there is drawn fair through its neighbours; fill it in if the plan has it"
-                .to_owned(),
-        });
-    }
+    let square = |c: &usize| matches!(table.stations[*c].at, StationAt::Square(_));
+    let without: Vec<&str> =
+        asked.filter(|&c| !given(c)).filter(square).map(|c| table.stations[c].name.as_str()).collect();
+    (!without.is_empty()).then(|| Finding {
+        stage: Stage::Offsets,
+        place: format!("height rabbet, station {}", without.join(", ")),
+        measured: Measure::Count(without.len() as f64),
+        limit: Measure::Count(0.0),
+        hint: "no entry, so the rabbet there is drawn fair through its neighbours; fill it in if the plan has it"
+            .to_owned(),
+    })
+}
+
+/// Entries of waterlines above the sheer or below the rabbet.
+fn off_planking(table: &Table) -> Vec<Finding> {
+    let mut findings = Vec::new();
     for row in &table.rows {
         let RowKind::HalfBreadthWaterline(level) = row.kind else { continue };
-        for (c, station) in table.stations.iter().enumerate() {
-            if row.cells[c].is_none() {
-                continue;
-            }
-            let ends = [(RowKind::HeightSheer, true), (RowKind::HeightRabbet, false)];
-            for (kind, above) in ends {
-                let Some(end) = entry(table, &kind, c) else { continue };
-                if if above { level > end } else { level < end } {
-                    let (side, edge) = if above { ("above", "sheer") } else { ("below", "rabbet") };
-                    findings.push(Finding {
-                        stage: Stage::Offsets,
-                        place: format!("{}, station {}", row.name, station.name),
-                        measured: Measure::Length(level),
-                        limit: Measure::Length(end),
-                        hint: format!(
-                            "an entry {side} the {edge}, where there is no planking: the {edge}'s height or this \
-                             entry is wrong, or leave the cell empty"
-                        ),
-                    });
-                }
-            }
+        for (c, station) in table.stations.iter().enumerate().filter(|(c, _)| row.cells[*c].is_some()) {
+            let [sheer, rabbet] = [RowKind::HeightSheer, RowKind::HeightRabbet].map(|kind| entry(table, &kind, c));
+            let above = sheer.filter(|sheer| level > *sheer).map(|z| (z, "above", "sheer"));
+            let below = rabbet.filter(|rabbet| level < *rabbet).map(|z| (z, "below", "rabbet"));
+            findings.extend(above.into_iter().chain(below).map(|(end, side, edge)| Finding {
+                stage: Stage::Offsets,
+                place: format!("{}, station {}", row.name, station.name),
+                measured: Measure::Length(level),
+                limit: Measure::Length(end),
+                hint: format!(
+                    "an entry {side} the {edge}, where there is no planking: the {edge}'s height or this entry is wrong, \
+                     or leave the cell empty"
+                ),
+            }));
         }
     }
     findings

@@ -26,7 +26,7 @@ pub const HEIGHTS: [f64; 2] = [-3000.0, 6000.0];
 /// Greatest half-breadth or distance along a diagonal, mm.
 pub const WIDEST: f64 = 5000.0;
 /// Stations nearer than this are one station, mm.
-pub const LEAST_SPACING: f64 = 20.0;
+const LEAST_SPACING: f64 = 20.0;
 /// Levels nearer than this are one level, mm.
 const SAME_LEVEL: f64 = 0.5;
 /// Positions by the row `at` and by the spacing may differ by this, mm: the rounding of a plan.

@@ -437,6 +437,11 @@ mod tests {
     use std::collections::BTreeSet;
 
     #[test]
+    fn what_is_said_of_the_strip_is_how_wide_it_is() {
+        assert!(HOW.contains(&format!("a strip {OVERLAP} mm wide")));
+    }
+
+    #[test]
     fn no_two_marks_have_the_same_letters() {
         assert_eq!([0, 23, 24, 47, 48].map(letters), ["A", "Z", "AA", "AZ", "BA"]);
         let all: BTreeSet<String> = (0..2000).map(letters).collect();

@@ -147,18 +147,17 @@ pub fn station(text: &str) -> String {
 
 /// The units that a title, a comment or a heading speaks of; a unit after a number is a length and says nothing.
 pub fn units_spoken_of(text: &str) -> Vec<Bare> {
-    let low = text.to_lowercase();
-    let joined = low.replace(['-', '_'], " ");
+    let mut rest = text.to_lowercase().replace(['-', '_'], " ");
     let mut found = Vec::new();
-    if joined.contains("feet inches eighths")
-        || joined.contains("ft in 8ths")
-        || joined.contains("feet, inches and eighths")
-    {
-        found.push(Bare::FeetInchesEighths);
-        return found;
+    for phrase in ["feet inches eighths", "ft in 8ths", "feet, inches and eighths"] {
+        // Its words are none of the units that they are by themselves.
+        if rest.contains(phrase) && !found.contains(&Bare::FeetInchesEighths) {
+            found.push(Bare::FeetInchesEighths);
+        }
+        rest = rest.replace(phrase, ";");
     }
     let marks = |c: char| !(c.is_alphanumeric() || matches!(c, '(' | '['));
-    let words: Vec<&str> = low.split(marks).filter(|w| !w.is_empty()).collect();
+    let words: Vec<&str> = rest.split(marks).filter(|w| !w.is_empty()).collect();
     for (i, word) in words.iter().enumerate() {
         let before = i.checked_sub(1).and_then(|i| words.get(i)).copied().unwrap_or_default();
         let numbered = before.ends_with(|c: char| c.is_ascii_digit());
@@ -216,6 +215,11 @@ mod tests {
         assert_eq!(units_spoken_of("All dimensions in millimetres"), [Bare::Mm]);
         assert_eq!(units_spoken_of("offsets (cm), faired to 1 mm"), [Bare::Cm]);
         assert_eq!(units_spoken_of("Feet-Inches-Eighths; + is half an eighth more"), [Bare::FeetInchesEighths]);
+        assert_eq!(units_spoken_of("Offsets (ft-in-8ths)"), [Bare::FeetInchesEighths]);
+        assert_eq!(
+            units_spoken_of("in mm (feet, inches and eighths on the plan)"),
+            [Bare::FeetInchesEighths, Bare::Mm]
+        );
         assert!(units_spoken_of("drawn in the winter").is_empty());
     }
 }

@@ -10,7 +10,7 @@ use super::names::{Named, bare_level, group, named, station, units_spoken_of};
 use super::problem::{Cells, ReadInError, ReadInProblem as Problem};
 use super::sheet::{Cell, Sheet, in_csv};
 use super::{Comma, TableIn};
-use crate::offsets::{Expected, TableProblem, read_table};
+use crate::offsets::{Expected, TableError, TableProblem, read_table};
 use crate::units::{Form, Notation, read_length_as};
 use crate::words::quoted;
 
@@ -100,10 +100,7 @@ fn unit(shape: &Shape, sheet: &Sheet, asked: Option<Bare>) -> Result<(Option<Bar
     let mut spoken: Vec<Bare> = Vec::new();
     let names = shape.rows.iter().map(|r| r.0.text.as_str());
     for text in sheet.comments.iter().chain(&shape.titles).map(String::as_str).chain(names) {
-        // A unit of a row's name counts in brackets only: what stands after a level is the level's.
-        spoken.extend(
-            units_spoken_of(text).into_iter().filter(|u| *u != Bare::FeetInchesEighths || !text.contains('(')),
-        );
+        spoken.extend(units_spoken_of(text));
     }
     spoken.sort_by_key(|u| u.word());
     spoken.dedup();
@@ -255,18 +252,8 @@ fn blank(text: &str) -> bool {
     matches!(text, "" | "-" | "--" | "\u{2013}" | "\u{2014}" | "\u{2212}")
 }
 
-/// The table written as a boat's folder keeps it, and read back.
-fn written(
-    shape: &mut Shape,
-    bare: Option<Bare>,
-    comma: bool,
-    lengths: Notation,
-    source: &str,
-    asked: &Asked,
-    mut said: Vec<String>,
-) -> Result<TableIn, ReadInError> {
-    let mut left_out = std::mem::take(&mut shape.left_out);
-    let mut names: Vec<String> = shape.stations.iter().map(|c| station(&c.text)).collect();
+/// Takes out the columns of ends that are no stations, and tells of them.
+fn take_out_ends(shape: &mut Shape, names: &mut Vec<String>, left_out: &mut Vec<String>) {
     let ends: Vec<usize> =
         (0..names.len()).filter(|&i| ["stem", "sternpost"].contains(&names[i].to_lowercase().as_str())).collect();
     for &i in ends.iter().rev() {
@@ -283,16 +270,34 @@ fn written(
             }
         }
     }
-    let (mut known, mut at, mut notes): (Vec<Known>, Option<Vec<Cell>>, Vec<String>) = (Vec::new(), None, Vec::new());
-    for (name, entries) in shape.rows.drain(..) {
-        let asis = || entries.iter().map(|c| c.text.clone()).collect::<Vec<_>>().join(", ");
+}
+
+/// A file's rows by what they are.
+#[derive(Default)]
+struct Rows {
+    known: Vec<Known>,
+    /// The stations' distances.
+    at: Option<Vec<Cell>>,
+    /// Rows that are not known, as comments of the table.
+    notes: Vec<String>,
+}
+
+/// Parts the rows that are known from those that are not, which are told.
+fn sorted(
+    rows: impl Iterator<Item = (Cell, Vec<Cell>)>,
+    bare: Option<Bare>,
+    comma: bool,
+    left_out: &mut Vec<String>,
+) -> Result<Rows, ReadInError> {
+    let mut found = Rows::default();
+    for (name, entries) in rows {
         match named(&name.text, bare, comma) {
-            Named::At if at.is_none() => at = Some(entries),
+            Named::At if found.at.is_none() => found.at = Some(entries),
             Named::At => {
-                return Err(Problem::Twice { first: at.and_then(|a| a.first().map(|c| c.line)).unwrap_or(0) }
-                    .at(name.line, "distances"));
+                let first = found.at.as_ref().and_then(|a| a.first()).map_or(0, |c| c.line);
+                return Err(Problem::Twice { first }.at(name.line, "distances"));
             }
-            Named::Row(_, ours) => known.push(Known { ours, entries, name }),
+            Named::Row(_, ours) => found.known.push(Known { ours, entries, name }),
             other => {
                 let why = match other {
                     Named::Diagonal => {
@@ -301,18 +306,34 @@ fn written(
                     _ => "not understood; docs/read-in.md lists the names of rows",
                 };
                 left_out.push(format!("line {}, row {}: {why}", name.line, quoted(&name.text)));
-                notes.push(format!("# left out: {}: {}", name.text, asis()));
+                let typed = entries.iter().map(|c| c.text.clone()).collect::<Vec<_>>().join(", ");
+                found.notes.push(format!("# left out: {}: {typed}", name.text));
             }
         }
     }
-    if known.is_empty() {
+    if found.known.is_empty() {
         return Err(Problem::Shape { why: "none of its rows is known".to_owned() }.nowhere());
     }
-    let is_transom = |n: &String| ["transom", "bow transom"].contains(&n.to_lowercase().as_str());
+    Ok(found)
+}
+
+/// The table written as a boat's folder keeps it, and read back.
+fn written(
+    shape: &mut Shape,
+    bare: Option<Bare>,
+    comma: bool,
+    lengths: Notation,
+    source: &str,
+    asked: &Asked,
+    mut said: Vec<String>,
+) -> Result<TableIn, ReadInError> {
+    let mut left_out = std::mem::take(&mut shape.left_out);
+    let mut names: Vec<String> = shape.stations.iter().map(|c| station(&c.text)).collect();
+    take_out_ends(shape, &mut names, &mut left_out);
+    let Rows { known, at, notes } = sorted(shape.rows.drain(..), bare, comma, &mut left_out)?;
     let mut bad: Vec<String> = Vec::new();
     let positions = positions(&names, at.as_deref(), asked, bare, &mut said, &mut bad)?;
     let mut lines = vec![("row".to_owned(), names.clone()), ("at".to_owned(), positions)];
-    let mut places: Vec<Option<&Known>> = vec![None, None];
     for row in &known {
         let cells = row.entries.iter().zip(&names).map(|(cell, station)| {
             if blank(&cell.text) {
@@ -327,7 +348,6 @@ fn written(
             )
         });
         lines.push((row.ours.clone(), cells.collect()));
-        places.push(Some(row));
     }
     if !bad.is_empty() {
         let more = bad.len().saturating_sub(MOST_TOLD);
@@ -343,24 +363,9 @@ fn written(
     }
     let [transom, bow_transom] = ["transom", "bow transom"].map(|t| names.iter().any(|n| n.to_lowercase() == t));
     let expected = Expected { lengths, spacing: None, diagonals: &[], transom, bow_transom };
-    let (table, findings) = read_table(&text, &expected).map_err(|why| {
-        let row = why.line.and_then(|l| l.checked_sub(comments + 1)).and_then(|l| places.get(l).copied().flatten());
-        let cell = row.and_then(|r| why.column.and_then(|c| c.checked_sub(2)).and_then(|c| r.entries.get(c)));
-        let named = row.map(|r| format!("row {}", quoted(&r.name.text)));
-        let station = why.station.as_ref().map(|s| format!("station {}", quoted(s)));
-        ReadInError {
-            line: cell.map(|c| c.line).or(row.map(|r| r.name.line)),
-            cell: cell.map(|c| c.column),
-            at: Some([named, station].into_iter().flatten().collect::<Vec<_>>().join(", ")).filter(|t| !t.is_empty()),
-            problem: Box::new(match why.problem {
-                TableProblem::SameRow { first_line, .. } => {
-                    let first = first_line.checked_sub(comments + 1).and_then(|l| places.get(l).copied().flatten());
-                    Problem::Twice { first: first.map_or(first_line, |r| r.name.line) }
-                }
-                other => Problem::Table(other),
-            }),
-        }
-    })?;
+    // Two lines, of names and of distances, stand over the rows.
+    let row_on = |line: usize| line.checked_sub(comments + 3).and_then(|i| known.get(i));
+    let (table, findings) = read_table(&text, &expected).map_err(|why| in_the_file(why, row_on))?;
     let entries = table.rows.iter().flat_map(|r| &r.cells).flatten().count();
     let square = names.iter().filter(|n| !is_transom(n)).count();
     said.push(format!(
@@ -370,6 +375,30 @@ fn written(
     ));
     left_out.extend(findings.iter().map(|f| format!("{}: {}", f.place, f.hint)));
     Ok(TableIn { table: text, lengths, transom, bow_transom, said, look_at: left_out })
+}
+
+fn is_transom(name: &str) -> bool {
+    ["transom", "bow transom"].contains(&name.to_lowercase().as_str())
+}
+
+/// Trouble with the table that was written, told by where it stands in the file that was read; `row_on` gives the row that was
+/// written on a line.
+fn in_the_file<'a>(why: TableError, row_on: impl Fn(usize) -> Option<&'a Known>) -> ReadInError {
+    let row = why.line.and_then(&row_on);
+    let cell = row.and_then(|r| why.column.and_then(|c| c.checked_sub(2)).and_then(|c| r.entries.get(c)));
+    let named = row.map(|r| format!("row {}", quoted(&r.name.text)));
+    let station = why.station.as_ref().map(|s| format!("station {}", quoted(s)));
+    ReadInError {
+        line: cell.map(|c| c.line).or(row.map(|r| r.name.line)),
+        cell: cell.map(|c| c.column),
+        at: Some([named, station].into_iter().flatten().collect::<Vec<_>>().join(", ")).filter(|t| !t.is_empty()),
+        problem: Box::new(match why.problem {
+            TableProblem::SameRow { first_line, .. } => {
+                Problem::Twice { first: row_on(first_line).map_or(first_line, |r| r.name.line) }
+            }
+            other => Problem::Table(other),
+        }),
+    }
 }
 
 /// A name that would be taken for a comment, as `#3` where stations stand one under another, with a word for that sign.
@@ -386,8 +415,7 @@ fn positions(
     said: &mut Vec<String>,
     bad: &mut Vec<String>,
 ) -> Result<Vec<String>, ReadInError> {
-    let square: Vec<bool> =
-        names.iter().map(|n| !["transom", "bow transom"].contains(&n.to_lowercase().as_str())).collect();
+    let square: Vec<bool> = names.iter().map(|n| !is_transom(n)).collect();
     let count = square.iter().filter(|s| **s).count();
     let mut found: Vec<Option<(f64, String)>> = Vec::with_capacity(names.len());
     let given = asked.at.clone().or_else(|| asked.spacing.map(|s| (0..count).map(|i| s * i as f64).collect()));

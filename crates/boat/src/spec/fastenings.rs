@@ -148,7 +148,7 @@ impl FasteningSpec {
 }
 
 /// Nail sides from one fastening to the next, at least. Common practice, no source.
-pub const LEAST_SIDES: f64 = 4.0;
+const LEAST_SIDES: f64 = 4.0;
 
 impl Default for FasteningSpec {
     fn default() -> Self {

@@ -203,7 +203,7 @@ fn carried_on(end: &[Spot]) -> Vec<Spot> {
 }
 
 /// The lines of a pattern's DXF read back by ezdxf: the broken line stands the allowance off the net end and off the net
-/// sheer, all along.
+/// sheer, all along, to the thousandth that docs/patterns.md tells.
 #[test]
 fn what_is_left_long_is_read_back_the_allowance_off_the_net_end() {
     let plan = changed("corncrake", &LONG);
@@ -233,7 +233,7 @@ fn what_is_left_long_is_read_back_the_allowance_off_the_net_end() {
             for p in &run[1..run.len() - 1] {
                 let gap = off(*p, &[carried_on(edge)]);
                 most = most.max((gap - allowance).abs());
-                assert!((gap - allowance).abs() < WITHIN, "{name}: {gap} for {allowance}");
+                assert!((gap - allowance).abs() < 0.001, "{name}: {gap} for {allowance}");
             }
         };
         measure(&lines[0], &hood, fore);
@@ -245,7 +245,7 @@ fn what_is_left_long_is_read_back_the_allowance_off_the_net_end() {
         assert!(apart(lines[0][0], net(&flat.lower[0])) < WITHIN);
         let made = &plan.made[k - 1].left;
         let board = Bounds::of(runs("OUTLINE").concat().into_iter().chain(lines.concat())).unwrap();
-        assert!((board.width() - made.board[0]).abs() < WITHIN && (board.height() - made.board[1]).abs() < WITHIN);
+        assert!((board.width() - made.board[0]).abs() < 1e-4 && (board.height() - made.board[1]).abs() < 1e-4);
         let words: Vec<&str> =
             found["texts"].as_array().unwrap().iter().map(|t| t["words"].as_str().unwrap()).collect();
         assert!(words.contains(&"left long 3/4 in"), "{words:?}");
@@ -271,7 +271,7 @@ fn every_plank_and_part_has_what_is_left_long() {
                     assert!(run.len() >= 4, "{} strake {}", plan.spec.name, flat.strake);
                     for p in &run[1..run.len() - 1] {
                         let gap = off(*p, &[carried_on(&net)]);
-                        assert!((gap - mm).abs() < WITHIN, "{} strake {}: {gap}", plan.spec.name, flat.strake);
+                        assert!((gap - mm).abs() < 0.05, "{} strake {}: {gap}", plan.spec.name, flat.strake);
                     }
                 }
             }

@@ -91,7 +91,7 @@ fn solids_read_by_trimesh_are_closed_and_hold_what_we_say() {
         let sheer = &parts[&format!("strake {} port", plan.strakes.len())];
         assert!(number(&sheer["high"][1]) > number(&port["high"][1]));
         let bow = plan.strakes[2].rulings[0].upper.x;
-        assert!((number(&port["high"][2]) * 1000.0 + bow).abs() < 40.0, "{port} {bow}");
+        assert!((number(&port["high"][2]) * 1000.0 + bow).abs() < 3.1, "{port} {bow}");
     }
 }
 
@@ -99,7 +99,7 @@ fn solids_read_by_trimesh_are_closed_and_hold_what_we_say() {
 fn same_body(place: &str, solid: &Solid, found: &Value, unit: f64) {
     assert!(found["watertight"] == true && found["winding"] == true, "{place}: {found}");
     let volume = number(&found["volume"]) * unit.powi(3);
-    assert!((volume / solid.volume() - 1.0).abs() < 1e-4, "{place}: {volume} for {}", solid.volume());
+    assert!((volume / solid.volume() - 1.0).abs() < 2.5e-5, "{place}: {volume} for {}", solid.volume());
     assert_eq!(found["faces"].as_u64().unwrap() as usize, solid.faces.len(), "{place}");
 }
 
@@ -152,8 +152,8 @@ fn planks_lie_on_one_another() {
                 share(0.75)
             );
             assert!(off.len() > 150, "{place}: {}", off.len());
-            assert!(share(0.5).abs() < 0.02 && share(0.05) > -0.1 && share(0.75) < 0.1, "{place}");
-            assert!(off[0] > -1.0, "{place}: {}", off[0]);
+            assert!(share(0.5).abs() < 0.01 && share(0.05) > -0.1 && share(0.75) < 0.1, "{place}");
+            assert!(off[0] > -0.85, "{place}: {}", off[0]);
         }
     }
 }
@@ -335,7 +335,7 @@ fn flats_read_by_ezdxf_are_closed_arcs_within_a_twentieth_of_a_millimetre() {
         };
         for (found, shape) in cut("moulds.dxf").iter().zip(&plan.setting_up.moulds) {
             let ours = area(&shape.outline());
-            assert!((found / ours - 1.0).abs() < 2e-4, "mould {}: {found} for {ours}", shape.name);
+            assert!((found / ours - 1.0).abs() < 7e-5, "mould {}: {found} for {ours}", shape.name);
         }
         assert_eq!(cut("moulds.dxf").len(), plan.moulds.len());
         let whole = plan.backbone.posts.iter().filter(|p| p.outline().is_some());

@@ -133,7 +133,7 @@ fn rivets_are_placed_from_the_nearest_station_and_know_their_gains() {
             let [tangent, normal] = [(fore.tangent, aft.tangent), (fore.normal, aft.normal)]
                 .map(|(u, v)| (u + (v - u) * part).normalize());
             let up = r.axis.dot(&tangent.cross(&normal).normalize());
-            assert!((up - r.lean.sin()).abs() < 1e-4, "{name} {} {}: {up} for {}", r.land, r.n, r.lean.sin());
+            assert!((up - r.lean.sin()).abs() < 1e-9, "{name} {} {}: {up} for {}", r.land, r.n, r.lean.sin());
             match said["head_leans"].as_str() {
                 Some("up") => assert!(up > 0.0),
                 Some("down") => assert!(up < 0.0),

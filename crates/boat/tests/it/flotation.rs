@@ -174,7 +174,7 @@ fn a_cylinder_floats_as_by_formula() {
     let body = prism(&section, 2000.0);
     let half = std::f64::consts::PI * r * r * 2000.0 / 2.0 * 1e-6;
     let f = floating(&body, &load(half, 1000.0, 0.0, 300.0), FRESH).unwrap();
-    assert!((f.draught - r).abs() < 1e-3, "{}", f.draught);
+    assert!((f.draught - r).abs() < 4e-4, "{}", f.draught);
     near(f.breadth, 2.0 * r, "breadth");
     near(f.buoyancy.z, r - 4.0 * r / (3.0 * std::f64::consts::PI), "centre of buoyancy");
     near(f.metacentres[0], r - 300.0, "metacentre");
@@ -238,9 +238,11 @@ fn the_parabolic_hull_finds_her_waterline() {
     let (coarse, fine) = (measured(60), measured(120));
     let wanted = [t, 3.0 / 35.0 * b * b / t, 3.0 / 40.0 * l * l / t, 4.0 / 9.0, 2.0 / 3.0];
     for (i, wanted) in wanted.into_iter().enumerate() {
-        let found = (4.0 * fine[i] - coarse[i]) / 3.0;
-        // The faces over the water are wall-sided and those under it not: where they meet the fall with size squared is not clean.
-        assert!((found / wanted - 1.0).abs() < 2e-5, "{i}: {found} {wanted}");
+        near(
+            (4.0 * fine[i] - coarse[i]) / 3.0,
+            wanted,
+            ["waterline", "BM across", "BM along", "block", "prismatic"][i],
+        );
     }
 }
 

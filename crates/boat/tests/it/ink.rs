@@ -58,7 +58,7 @@ fn a_box_shows_the_edges_known_by_hand() {
         assert_eq!(found.len(), 9, "from {at}");
         assert_eq!(found.iter().filter(|r| r.outline).count(), 6);
         let whole: f64 = found.iter().map(long).sum();
-        assert!((whole - 3.0 * 2.0 * (half.x + half.y + half.z)).abs() < 0.1, "{whole}");
+        assert!((whole - 3.0 * 2.0 * (half.x + half.y + half.z)).abs() < 1e-9, "{whole}");
         // The three hidden edges meet in the corner furthest off.
         let furthest = Point::new(-half.x * signs[0], -half.y * signs[1], -half.z * signs[2]);
         assert!(found.iter().flat_map(|r| &r.points).all(|p| (p - furthest).norm() > 1.0));
@@ -251,7 +251,7 @@ fn the_outline_goes_all_round() {
             let most = |axis: usize, sign: f64| outline().map(|p| sign * p[axis]).fold(f64::MIN, f64::max);
             let found = [-most(0, -1.0), most(0, 1.0), -most(1, -1.0), most(1, 1.0)];
             for (a, b) in found.into_iter().zip([left, right, low, high]) {
-                assert!((a - b).abs() < 2.0, "{}, {}: {a:.1} and not {b:.1}", plan.spec.name, eye.name);
+                assert!((a - b).abs() < 1e-9, "{}, {}: {a:.1} and not {b:.1}", plan.spec.name, eye.name);
             }
         }
     }

@@ -184,7 +184,7 @@ proptest! {
     }
 
     /// Deeper she displaces more; where she comes to rest, what she displaces weighs what she does, and its middle stands plumb under
-    /// the middle of her weight.
+    /// the middle of her weight: to twice what the search is told to reach.
     #[test]
     fn she_displaces_more_deeper_and_rests_in_balance(
         boat in 0..EXAMPLES.len(), mass in 60.0_f64..450.0, fore in -120.0_f64..120.0, across in -40.0_f64..40.0, low in 0.0_f64..1.0,
@@ -195,11 +195,10 @@ proptest! {
         let density = 1000.0;
         let load = Load { mass, centre: Point::new(middle.x + fore, across, middle.z - 150.0 * low) };
         let Ok(found) = afloat(&hull.solid, &load, density) else { return Err(TestCaseError::reject("she does not float")) };
-        prop_assert!((found.under.volume * density * 1e-9 - mass).abs() < 1e-4 * mass, "{} kg", found.under.volume * 1e-6);
+        prop_assert!((found.under.volume * density * 1e-9 - mass).abs() < 2e-10 * mass, "{} kg", found.under.volume * 1e-6);
         let [aft, over, _] = found.at.axes();
         let off = found.under.centre(&found.at) - load.centre;
-        println!("off by {:.1e} of her mass, {:.1e} mm", found.under.volume * density * 1e-9 / mass - 1.0, off.dot(&aft).abs().max(off.dot(&over).abs()));
-        prop_assert!(off.dot(&aft).abs() < 0.05 && off.dot(&over).abs() < 0.05, "{off}");
+        prop_assert!(off.dot(&aft).abs() < 2e-6 && off.dot(&over).abs() < 2e-6, "{off}");
         let mut before = 0.0;
         for water in (0..30).map(|i| found.at.water - 150.0 + 10.0 * f64::from(i)) {
             let volume = hull.solid.under(&boat::flotation::Attitude { water, ..found.at }).volume;

@@ -131,7 +131,7 @@ fn variation_has_its_closed_forms() {
         let (n, a) = (f64::from(waves), 5.0);
         let expected = LENGTH * 2.0 * n * a * (n * PI / LENGTH).powi(2);
         let found = of(&[wave(n, a)]).lands[0].variation;
-        assert!((found.all / expected - 1.0).abs() < 0.01, "{waves}: {} and not {expected}", found.all);
+        assert!((found.all / expected - 1.0).abs() < 0.0032, "{waves}: {} and not {expected}", found.all);
         assert!(found.most < found.all && found.at >= 0.0 && found.at <= SPANS as f64);
     }
     let (r, pitch, turns) = (700.0, 300.0, 1.5);
@@ -145,7 +145,7 @@ fn variation_has_its_closed_forms() {
     let length = square.sqrt() * turns * FRAC_PI_2;
     let expected = length * length * (r / square) * (pitch / square);
     let found = variation(&points, &tangents, 16.0).all;
-    assert!((found / expected - 1.0).abs() < 0.02, "{found} and not {expected}");
+    assert!((found / expected - 1.0).abs() < 3e-5, "{found} and not {expected}");
 }
 
 /// A sudden bend is where the bend changes most.

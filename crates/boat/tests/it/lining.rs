@@ -109,9 +109,10 @@ fn a_wide_sheer_strake_that_was_asked_for_is_not_called_too_wide() {
     input.spec.planking.widest = others + 2.0;
     let plan = planned(&input);
     assert!(shows(&plan, n - 1) > input.spec.planking.widest + 10.0);
-    let wide: Vec<&Finding> =
-        plan.findings.iter().filter(|f| f.hint.contains("shows wider than the widest")).collect();
-    assert!(wide.is_empty(), "{wide:?}");
+    // Another strake may pass the limit by a hair more than it heeds it.
+    let own = format!("strake {n},");
+    let wide = |f: &&Finding| f.hint.contains("shows wider than the widest") && f.place.starts_with(&own);
+    assert_eq!(plan.findings.iter().find(wide), None);
 }
 
 /// So many strakes of the greatest girth, the garboard and the sheer strake counting for so many of the others: by hand 12.1

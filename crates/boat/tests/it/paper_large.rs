@@ -10,7 +10,7 @@ use boat::geom::monotone;
 use boat::paper::PaperSize;
 use boat::plan::Plan;
 
-use crate::paper::{check_sheet, sheets, words_of};
+use crate::paper::{PAPERS, check_sheet, sheets, words_of};
 
 /// Sandgrouse with two stations more between each two of hers, and with many narrow strakes.
 fn large() -> &'static [Plan; 2] {
@@ -69,7 +69,7 @@ fn between(offsets: &str) -> String {
 fn no_words_touch_and_nothing_leaves_the_page_however_large_she_is() {
     let mut troubles = Vec::new();
     for plan in large() {
-        for paper in [PaperSize::A4, PaperSize::Letter] {
+        for paper in PAPERS {
             for sheet in sheets(plan, paper) {
                 let name = format!("{} strakes, {} sections", plan.strakes.len(), plan.sections.len());
                 let checked = std::panic::catch_unwind(|| check_sheet(&name, &sheet));

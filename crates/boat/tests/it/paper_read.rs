@@ -1,7 +1,8 @@
 //! The book's bytes read back by other people's programs.
 
 use crate::paper::{PAPERS, boats, sheets};
-use crate::readers::{run, run_bytes, scratch};
+use crate::pdf_read::{boxes, read};
+use crate::readers::{run, scratch};
 use boat::drawing::Scale;
 use boat::paper::{PaperSize, book};
 
@@ -45,21 +46,13 @@ fn others_read_the_book() {
 fn the_measured_box_measures_right_in_the_bytes() {
     for (plan, paper) in boats().iter().zip(PAPERS.iter().cycle()) {
         let bytes = book::write(plan, *paper).expect("a book");
-        let path = scratch(&format!("{}-box", plan.spec.name));
-        std::fs::write(&path, &bytes).expect("a scratch file");
-        let plain =
-            run_bytes("qpdf", "qpdf", &["--qdf", "--object-streams=disable", path.to_str().expect("path"), "-"]);
-        let _ = std::fs::remove_file(&path);
-        let contents = page_contents(&plain);
+        let pages = read(&format!("{}-box", plan.spec.name), &bytes);
         let sheets = sheets(plan, *paper);
-        assert_eq!(contents.len(), sheets.len());
+        assert_eq!(pages.len(), sheets.len());
         let mut measured = 0;
-        for (content, sheet) in contents.iter().zip(&sheets) {
+        for (page, sheet) in pages.iter().zip(&sheets) {
             let Scale::Measured { size, .. } = sheet.scale else { continue };
-            let boxes = upright_boxes(content);
-            let mm = 25.4 / 72.0;
-            let fits = |b: &[f64; 2]| (b[0] * mm - size[0]).abs() <= 0.05 && (b[1] * mm - size[1]).abs() <= 0.05;
-            assert!(boxes.iter().any(fits), "{}: no box of {size:?} mm among {boxes:?}", sheet.title);
+            assert!(boxes(page, size, 0.05) >= 1, "{}: no box of {size:?} mm", sheet.title);
             measured += 1;
         }
         assert!(measured > 2 * plan.strakes.len(), "only {measured} sheets carry a box");
@@ -74,64 +67,4 @@ fn the_measured_box_measures_right_in_the_bytes() {
             }
         }
     }
-}
-
-/// The content streams of the pages, in order, from qpdf's plain form.
-pub fn page_contents(plain: &[u8]) -> Vec<String> {
-    let text = String::from_utf8_lossy(plain);
-    let mut found = Vec::new();
-    let mut rest = text.as_ref();
-    while let Some(at) = rest.find("%% Contents for page ") {
-        rest = &rest[at..];
-        let (Some(start), Some(end)) = (rest.find("stream\n"), rest.find("endstream")) else { break };
-        found.push(rest[start + 7..end].to_owned());
-        rest = &rest[end..];
-    }
-    found
-}
-
-/// Widths and heights, in points, of every closed four-cornered path with upright sides.
-fn upright_boxes(content: &str) -> Vec<[f64; 2]> {
-    let mut stack = Vec::new();
-    let mut now = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
-    let (mut saved, mut points, mut found) = (Vec::new(), Vec::new(), Vec::new());
-    let number = |stack: &[f64], back: usize| stack[stack.len() - back];
-    for token in content.split_ascii_whitespace() {
-        if let Ok(value) = token.parse::<f64>() {
-            stack.push(value);
-            continue;
-        }
-        let moved = |x: f64, y: f64, m: &[f64; 6]| [m[0] * x + m[2] * y + m[4], m[1] * x + m[3] * y + m[5]];
-        match token {
-            "q" => saved.push(now),
-            "Q" => now = saved.pop().expect("as many q as Q"),
-            "cm" if stack.len() >= 6 => {
-                let m: Vec<f64> = stack[stack.len() - 6..].to_vec();
-                let (a, b, c) = (moved(m[0], m[1], &now), moved(m[2], m[3], &now), moved(m[4], m[5], &now));
-                now = [a[0] - now[4], a[1] - now[5], b[0] - now[4], b[1] - now[5], c[0], c[1]];
-            }
-            "m" => points = vec![moved(number(&stack, 2), number(&stack, 1), &now)],
-            "l" => points.push(moved(number(&stack, 2), number(&stack, 1), &now)),
-            "h" if points.len() == 4 => {
-                let side = |i: usize| {
-                    let (a, b): ([f64; 2], [f64; 2]) = (points[i], points[(i + 1) % 4]);
-                    [(b[0] - a[0]).abs(), (b[1] - a[1]).abs()]
-                };
-                let sides = [side(0), side(1)];
-                if sides[0][1] < 1e-3 && sides[1][0] < 1e-3 {
-                    found.push([sides[0][0], sides[1][1]]);
-                }
-            }
-            _ => {}
-        }
-        stack.clear();
-    }
-    found
-}
-
-#[test]
-fn the_box_finder_measures_through_transforms() {
-    // 72 points are an inch; a scale of 2 makes two of it; a turned one is not upright.
-    let content = "q 2 0 0 -2 10 500 cm 0 0 m 72 0 l 72 36 l 0 36 l h S Q 0 0 m 10 0 l 10 5 l 0 5 l h S 0 0 m 5 5 l 0 10 l -5 5 l h S";
-    assert_eq!(upright_boxes(content), [[144.0, 72.0], [10.0, 5.0]]);
 }

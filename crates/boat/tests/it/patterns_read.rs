@@ -14,128 +14,10 @@ use boat::spec::EndSpec;
 
 use crate::measure::{apart, off_segment};
 use crate::paper::boats;
-use crate::paper_read::page_contents;
-use crate::patterns::{PAPERS, POINTS, WITHIN, all, face, named};
-use crate::readers::{run, run_bytes, scratch, told_of};
+use crate::patterns::{PAPERS, WITHIN, all, face, named};
+use crate::pdf_read::{Ink, ReadPage, boxes, read};
+use crate::readers::told_of;
 use crate::tapes_read::land_of;
-
-/// A path of a page: how wide its pen is, mm, and its points, mm from the page's top left corner.
-#[derive(Debug, Clone)]
-struct Ink {
-    pen: f64,
-    points: Vec<Spot>,
-}
-
-/// The stroked paths of straight lines on a page `height` mm tall, curves left out; closed ones end where they began.
-fn paths(content: &str, height: f64) -> Vec<Ink> {
-    let mut stack: Vec<f64> = Vec::new();
-    let mut now = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
-    let (mut pen, mut saved) = (1.0, Vec::new());
-    let (mut open, mut done): (Vec<Spot>, Vec<Vec<Spot>>) = (Vec::new(), Vec::new());
-    let mut curved = false;
-    let mut found = Vec::new();
-    let spaced = content.replace('[', " [ ").replace(']', " ] ");
-    for token in spaced.split_ascii_whitespace() {
-        if let Ok(value) = token.parse::<f64>() {
-            stack.push(value);
-            continue;
-        }
-        let last = |n: usize| stack[stack.len() - n..].to_vec();
-        let to_mm = |x: f64, y: f64, m: &[f64; 6]| {
-            let (px, py) = (m[0] * x + m[2] * y + m[4], m[1] * x + m[3] * y + m[5]);
-            [px / POINTS, height - py / POINTS]
-        };
-        match token {
-            "q" => saved.push((now, pen)),
-            "Q" => (now, pen) = saved.pop().expect("as many q as Q"),
-            "cm" => {
-                let m = last(6);
-                let [a, b, c, d, e, f] = now;
-                now = [
-                    a * m[0] + c * m[1],
-                    b * m[0] + d * m[1],
-                    a * m[2] + c * m[3],
-                    b * m[2] + d * m[3],
-                    a * m[4] + c * m[5] + e,
-                    b * m[4] + d * m[5] + f,
-                ];
-            }
-            "w" => pen = last(1)[0],
-            "m" => {
-                done.push(std::mem::replace(&mut open, vec![to_mm(last(2)[0], last(2)[1], &now)]));
-            }
-            "l" => open.push(to_mm(last(2)[0], last(2)[1], &now)),
-            "c" | "v" | "y" => curved = true,
-            "h" => open.extend(open.first().copied()),
-            "S" | "s" | "B" | "b" | "f" | "n" => {
-                done.push(std::mem::take(&mut open));
-                let stroked = !curved && (token == "S" || token == "B");
-                let scale = (now[0] * now[3] - now[1] * now[2]).abs().sqrt();
-                let runs = std::mem::take(&mut done).into_iter().filter(|run| stroked && run.len() > 1);
-                found.extend(runs.map(|points| Ink { pen: pen * scale / POINTS, points }));
-                curved = false;
-            }
-            _ => {}
-        }
-        stack.clear();
-    }
-    found
-}
-
-/// A page read back from the bytes.
-struct ReadPage {
-    size: [f64; 2],
-    paths: Vec<Ink>,
-    /// Words and the middle of each.
-    words: Vec<(String, Spot)>,
-}
-
-/// All pages of a PDF as qpdf and poppler read them.
-fn read(name: &str, bytes: &[u8]) -> Vec<ReadPage> {
-    let path = scratch(name);
-    std::fs::write(&path, bytes).expect("a scratch file");
-    let file = path.to_str().expect("a plain path");
-    run("qpdf", "qpdf", &["--check", file]);
-    let plain = run_bytes("qpdf", "qpdf", &["--qdf", "--object-streams=disable", file, "-"]);
-    let boxes = run("pdftotext", "poppler-utils", &["-bbox", file, "-"]);
-    let _ = std::fs::remove_file(&path);
-    let attribute = |line: &str, name: &str| -> f64 {
-        let rest = line.split(&format!("{name}=\"")).nth(1).expect("the attribute");
-        rest.split('"').next().and_then(|v| v.parse().ok()).expect("a number")
-    };
-    let mut pages: Vec<ReadPage> = Vec::new();
-    for line in boxes.lines().map(str::trim) {
-        if line.starts_with("<page ") {
-            let size = ["width", "height"].map(|side| attribute(line, side) / POINTS);
-            pages.push(ReadPage { size, paths: Vec::new(), words: Vec::new() });
-        } else if line.starts_with("<word ") {
-            let mid = |a, b| 0.5 * (attribute(line, a) + attribute(line, b)) / POINTS;
-            let word = line.split('>').nth(1).and_then(|w| w.split('<').next()).expect("a word").to_owned();
-            pages.last_mut().expect("a page").words.push((word, [mid("xMin", "xMax"), mid("yMin", "yMax")]));
-        }
-    }
-    let contents = page_contents(&plain);
-    assert_eq!(contents.len(), pages.len());
-    for (page, content) in pages.iter_mut().zip(contents) {
-        page.paths = paths(&content, page.size[1]);
-    }
-    pages
-}
-
-/// How many measured boxes of that size a page carries, lying or standing.
-fn boxes(page: &ReadPage, [w, h]: [f64; 2]) -> usize {
-    let is_box = |p: &[Spot]| {
-        let sides: Vec<Spot> = p.windows(2).map(|w| [(w[1][0] - w[0][0]).abs(), (w[1][1] - w[0][1]).abs()]).collect();
-        let fits = |wide: Spot, tall: Spot| {
-            (wide[0] - w).abs() <= WITHIN && wide[1] < 0.01 && (tall[1] - h).abs() <= WITHIN && tall[0] < 0.01
-        };
-        let turned = |side: Spot| [side[1], side[0]];
-        sides.len() == 4
-            && (fits(sides[0], sides[1]) && fits(sides[2], sides[3])
-                || fits(turned(sides[0]), turned(sides[1])) && fits(turned(sides[2]), turned(sides[3])))
-    };
-    page.paths.iter().filter(|path| is_box(&path.points)).count()
-}
 
 fn box_of(sheet: &Sheet) -> [f64; 2] {
     let Scale::Measured { size, .. } = sheet.scale else { panic!("{}: no box", sheet.title) };
@@ -156,7 +38,7 @@ fn every_page_carries_a_box_that_measures_right_in_the_bytes() {
             let pages = read(&format!("tiles-{}-{paper:?}", plan.spec.name), &bytes);
             assert!(pages.len() > few.len());
             for (i, page) in pages.iter().enumerate() {
-                assert_eq!(boxes(page, size), 1, "{}, {paper:?}, page {}", plan.spec.name, i + 1);
+                assert_eq!(boxes(page, size, WITHIN), 1, "{}, {paper:?}, page {}", plan.spec.name, i + 1);
             }
         }
         for width in [roll::USUAL, 420.0] {
@@ -164,9 +46,9 @@ fn every_page_carries_a_box_that_measures_right_in_the_bytes() {
             let pages = read(&format!("roll-{}-{width}", plan.spec.name), &bytes);
             for page in &pages {
                 assert!((page.size[1] - width).abs() < WITHIN && page.size[0] < 5080.0, "{:?}", page.size);
-                assert!(boxes(page, size) >= 1, "{}: a page of the roll has no box", plan.spec.name);
+                assert!(boxes(page, size, WITHIN) >= 1, "{}: a page of the roll has no box", plan.spec.name);
             }
-            let all: usize = pages.iter().map(|page| boxes(page, size)).sum();
+            let all: usize = pages.iter().map(|page| boxes(page, size, WITHIN)).sum();
             assert!(all >= found.len(), "{}: {all} boxes", plan.spec.name);
         }
     }
@@ -395,7 +277,7 @@ fn the_map_says_which_sheet_lies_where_and_every_sheet_says_it_too() {
         // Nothing prints outside the frame but the foot: the frame is the largest upright box.
         let [w, h] = page.size;
         let frame = [w - 16.0, h - 16.0 - 24.0];
-        assert_eq!(boxes(page, frame), 1);
+        assert_eq!(boxes(page, frame, WITHIN), 1);
         for path in page.paths.iter().filter(is_pattern) {
             let inside = |p: &Spot| p[0] > 7.99 && p[0] < w - 7.99 && p[1] > 7.99 && p[1] < h - 31.99;
             assert!(path.points.iter().all(inside), "sheet {i}: a line leaves the frame");

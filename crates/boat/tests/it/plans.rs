@@ -126,29 +126,33 @@ fn each_strake_lies_on_the_one_below() {
     }
 }
 
-/// A flat plank keeps the lengths of its edges to the strain it reports, and lies in its board.
-pub fn flats_keep_their_edges(plan: &Plan) {
+/// A flat plank keeps the lengths of its edges to the strain it reports, and lies in its board; the most that an edge is longer or shorter,
+/// as a share of it.
+pub fn flats_keep_their_edges(plan: &Plan) -> f64 {
+    let mut most = 0.0_f64;
     for (strake, flat) in plan.strakes.iter().zip(&plan.flats) {
         let surface = boat::development::neutral_surface(strake);
         let space = |c: usize| surface.windows(2).map(|w| (w[1][c] - w[0][c]).norm()).sum::<f64>();
         for (edge, column) in [(&flat.lower, 0), (&flat.upper, surface[0].len() - 1)] {
             let stretch = (length(edge) / space(column) - 1.0).abs();
+            most = most.max(stretch);
             assert!(stretch <= flat.strain_max + 1e-9, "{} strake {}: {stretch}", plan.spec.name, strake.strake);
         }
         for p in flat.lower.iter().chain(&flat.upper) {
             assert!(p[0] > -1e-6 && p[0] < flat.length + 1e-6 && p[1] > -1e-6 && p[1] < flat.board_width + 1e-6);
         }
     }
+    most
 }
 
-/// Our boats' planks hardly stretch: their edges by four in ten thousand at most.
+/// Our boats' planks hardly stretch along their edges: by four in ten thousand at most.
 #[test]
 fn flat_planks_keep_their_edges() {
     for name in BOATS {
         let p = planned(name);
-        flats_keep_their_edges(&p);
+        let most = flats_keep_their_edges(&p);
+        assert!(most < 4e-4, "{name}: {most}");
         for f in &p.flats {
-            assert!(f.strain_max < 4e-4, "{name} strake {}: {}", f.strake, f.strain_max);
             assert!(f.stations[0].upper[0] < f.stations.last().unwrap().upper[0], "bow to the left");
             let mid = &f.stations[f.stations.len() / 2];
             assert!(mid.upper[1] > mid.lower[1], "sheer up");

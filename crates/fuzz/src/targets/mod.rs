@@ -1,7 +1,7 @@
 //! What is fed.
 
 mod drawn;
-mod files;
+mod entries;
 mod folders;
 mod hung;
 mod lengths;
@@ -24,7 +24,7 @@ pub const ALL: &[Target] = &[
     drawn::SVG,
     points::CLOUD,
     lengths::LENGTHS,
-    files::ENTRY,
+    entries::ENTRY,
     picked::PLAN_SHEET,
     hung::HUNG,
     made::PLAN,

@@ -80,9 +80,15 @@ fn read_sheet(input: &[u8]) {
         Err(why) => return told(&why, input),
     };
     for view in [View::BodyPlan, View::Profile, View::HalfBreadth] {
-        let entries = match read_off(&laid, view, &sheet.stations, &sheet.picks) {
+        // The body plan gets all, the others what they show: one pick of something else and nothing would be read off them.
+        let shown = |p: &&Pick| view == View::BodyPlan || p.row.is_height() == (view == View::Profile);
+        let picks: Vec<Pick> = sheet.picks.iter().filter(shown).cloned().collect();
+        let entries = match read_off(&laid, view, &sheet.stations, &picks) {
             Ok(entries) => entries,
-            Err(why) => return told(&why, input),
+            Err(why) => {
+                told(&why, input);
+                continue;
+            }
         };
         assert!(entries.iter().all(|e| e.mm.is_finite()), "{entries:?}");
         for lengths in [Notation::Mm, Notation::FeetInchesEighths] {

@@ -1,9 +1,10 @@
 //! `strakewise boards`.
 
-use super::{OnBoards, is_standard_output, on_boards, say, tell};
+use super::write::is_standard_output;
+use super::{OnBoards, on_boards, say, tell};
 use crate::arguments::Boards;
 use crate::progress::Progress;
-use crate::said::{leaf_name, longest_of, piece, places, size};
+use crate::said::{boards_cut, count, leaf_name, longest_of, piece, places, size, strakes};
 use crate::trouble::Trouble;
 use boat::drawing::typeface::Type;
 use boat::paper::{PaperError, book as bench_book};
@@ -42,14 +43,12 @@ pub fn run(asked: &Boards) -> Result<ExitCode, Trouble> {
 fn told(plan: &Plan, boards: &[Board], found: &Sawing, parted: &[Parted], stopped: bool) -> String {
     let lengths = plan.spec.lengths;
     let pieces: usize = found.boards.iter().map(|b| b.laid.len()).sum();
-    let mut cut: Vec<usize> = found.boards.iter().map(|b| b.board).collect();
-    cut.dedup();
     let mut text = format!(
         "{}: {} for both sides from {}; {} uncut.\n",
         plan.spec.name,
-        say::count(pieces, "plank or part", "planks and parts"),
-        say::count(cut.len(), "board", "boards"),
-        say::count(found.whole.len(), "board stays", "boards stay"),
+        count(pieces, "plank or part", "planks and parts"),
+        count(boards_cut(&found.boards), "board", "boards"),
+        count(found.whole.len(), "board stays", "boards stay"),
     );
     if found.cut_area > 0.0 {
         let share = 100.0 * found.laid_area / found.cut_area;
@@ -72,7 +71,7 @@ fn told(plan: &Plan, boards: &[Board], found: &Sawing, parted: &[Parted], stoppe
     }
     text.push_str(&say::columns(&rows));
     if found.apart > 0 {
-        let pairs = say::count(found.apart, "pair comes", "pairs come");
+        let pairs = count(found.apart, "pair comes", "pairs come");
         text.push_str(&format!("\n{pairs} out of two boards, port and starboard: look for wood alike.\n"));
     }
     text.push_str(&resawn(boards, found));
@@ -127,23 +126,16 @@ fn missing(plan: &Plan, boards: &[Board], found: &Sawing) -> String {
     if found.short.is_empty() {
         return String::new();
     }
-    let count: usize = found.short.iter().map(|s| s.count).sum();
-    let has = if count == 1 { "has" } else { "have" };
-    let pieces = say::count(count, "plank or part", "planks and parts");
+    let without: usize = found.short.iter().map(|s| s.count).sum();
+    let has = if without == 1 { "has" } else { "have" };
+    let pieces = count(without, "plank or part", "planks and parts");
     let mut text = format!("\n{pieces} {has} no room in the rack. A board each, to buy, planed and at least:\n");
     let thick = |b: &Buy| lengths.said_fine(b.thickness);
     let rows: Vec<Vec<String>> = found
         .buy
         .iter()
         .map(|b| {
-            let strakes: Vec<String> = b.pieces.iter().map(|p| piece(*p)).collect();
-            let what = if strakes.len() == 1 { "strake" } else { "strakes" };
-            vec![
-                format!("  {}", b.count),
-                size(lengths, b.size),
-                format!("{} thick", thick(b)),
-                format!("{what} {}", strakes.join(", ")),
-            ]
+            vec![format!("  {}", b.count), size(lengths, b.size), format!("{} thick", thick(b)), strakes(&b.pieces)]
         })
         .collect();
     text.push_str(&say::columns(&rows));

@@ -1,9 +1,11 @@
 //! `strakewise book`.
 
-use super::{is_standard_output, on_boards, planned, say};
+use super::write::{file_name, is_standard_output};
+use super::{on_boards, planned};
 use crate::arguments::{Book, Which};
 use crate::progress::Progress;
 use crate::record::{counting, done_so_far, read, readings};
+use crate::said::count;
 use crate::trouble::Trouble;
 use crate::{files, output, standing};
 use boat::drawing::typeface::Type;
@@ -17,7 +19,6 @@ use boat::stock::Board;
 use boat::worked::Worked;
 use boat::{folder, lines};
 use std::io::IsTerminal;
-use std::path::PathBuf;
 use std::process::ExitCode;
 
 /// Plans and writes.
@@ -48,7 +49,7 @@ pub fn run(asked: &Book) -> Result<ExitCode, Trouble> {
         output::result(format!("{}\n", path.display()).as_bytes())?;
     }
     if let Some(page) = drawn.findings_page {
-        let things = say::count(drawn.findings, "thing", "things");
+        let things = count(drawn.findings, "thing", "things");
         output::remark(&format!("{things} to look at: page {page} of the book"));
     }
     Ok(ExitCode::SUCCESS)
@@ -105,27 +106,5 @@ impl Recorded {
 
     fn built(&self) -> Built<'_> {
         Built { sides: self.sides.each_ref().map(Option::as_ref), worked: self.worked.clone() }
-    }
-}
-
-/// A file named after the boat: small letters and digits of any script, hyphens between words, then `end`.
-pub fn file_name(boat: &str, end: &str) -> PathBuf {
-    let plain: String =
-        boat.chars().flat_map(char::to_lowercase).map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
-    let words: Vec<&str> = plain.split_whitespace().collect();
-    let name = if words.is_empty() { "boat".to_owned() } else { words.join("-") };
-    PathBuf::from(format!("{name}{end}"))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn books_are_named_after_their_boats() {
-        assert_eq!(file_name("Corncrake", "-book.pdf"), PathBuf::from("corncrake-book.pdf"));
-        assert_eq!(file_name("../Old  Sarah II.", "-book.pdf"), PathBuf::from("old-sarah-ii-book.pdf"));
-        assert_eq!(file_name("Æðr", "-book.pdf"), PathBuf::from("æðr-book.pdf"));
-        assert_eq!(file_name("!", "-book.pdf"), PathBuf::from("boat-book.pdf"));
     }
 }

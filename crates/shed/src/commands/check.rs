@@ -2,6 +2,7 @@
 
 use super::{Faired, faired, say};
 use crate::arguments::{self, Check};
+use crate::said::{count, signed};
 use crate::trouble::Trouble;
 use crate::{files, output};
 use boat::findings::Finding;
@@ -41,9 +42,9 @@ fn report(spec: &Spec, table: &Table, lines: &Lines, findings: &[Finding]) -> (S
     let mut text = format!(
         "{}: {} in {} at {}; faired within {}{by}.\n\n",
         spec.name,
-        say::count(entries(table), "entry", "entries"),
-        say::count(table.rows.len(), "row", "rows"),
-        say::count(table.stations.len(), "station", "stations"),
+        count(entries(table), "entry", "entries"),
+        count(table.rows.len(), "row", "rows"),
+        count(table.stations.len(), "station", "stations"),
         lengths.said(spec.lines.fair_within),
     );
     text.push_str(&format!("Corrections, fair less given, {}; ! marks a doubtful entry:\n\n", unit(lengths)));
@@ -82,7 +83,7 @@ fn fairness(fairness: &Fairness, lengths: Notation) -> String {
     let largest = fairness.moved.iter().filter(|(view, _)| *view != View::Body).filter_map(|(view, moved)| {
         let most = moved.largest.as_ref()?;
         let (row, station) = (&most.row, &most.station);
-        Some(format!("{} {} ({row}, station {station})", view.word(), signed(most.change, lengths)))
+        Some(format!("{} {} ({row}, station {station})", view.word(), signed(lengths, most.change)))
     });
     let largest: Vec<String> = largest.collect();
     let mut text = String::new();
@@ -144,7 +145,7 @@ fn corrections(table: &Table, fair: &[FairRow], lengths: Notation) -> String {
             let mut line = vec![row.name.clone()];
             line.extend(abreast.clone().map(|c| match fair.cells.get(c) {
                 Some(Some(cell)) => {
-                    format!("{}{}", signed(cell.change, lengths), if cell.suspect { "!" } else { " " })
+                    format!("{}{}", signed(lengths, cell.change), if cell.suspect { "!" } else { " " })
                 }
                 _ => "· ".to_owned(),
             }));
@@ -153,13 +154,6 @@ fn corrections(table: &Table, fair: &[FairRow], lengths: Notation) -> String {
         blocks.push(say::columns(&rows));
     }
     blocks.join("\n")
-}
-
-/// A correction with its sign, which nought has not.
-fn signed(mm: f64, lengths: Notation) -> String {
-    let change = lengths.exact(mm);
-    let plus = if mm > 0.0 && change.chars().any(|c| ('1'..='9').contains(&c)) { "+" } else { "" };
-    format!("{plus}{change}")
 }
 
 fn doubtful(table: &Table, fair: &[FairRow], lengths: Notation) -> Vec<String> {
@@ -216,9 +210,9 @@ fn table_alone(check: &Check) -> Result<ExitCode, Trouble> {
     let (table, findings) = read_table(&text, &expected).map_err(of_table_alone)?;
     let mut text = format!(
         "The table can be read: {} in {} at {}. It is not faired: that takes the stem and the after end, in boat.toml.\n",
-        say::count(entries(&table), "entry", "entries"),
-        say::count(table.rows.len(), "row", "rows"),
-        say::count(table.stations.len(), "station", "stations"),
+        count(entries(&table), "entry", "entries"),
+        count(table.rows.len(), "row", "rows"),
+        count(table.stations.len(), "station", "stations"),
     );
     if !findings.is_empty() {
         text.push_str("\nTo look at:\n");

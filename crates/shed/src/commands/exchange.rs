@@ -1,9 +1,7 @@
 //! `strakewise files`.
 
-use super::book::file_name;
-use super::is_standard_output;
-use super::patterns::write_folder;
 use super::planned;
+use super::write::{file_name, is_standard_output, write_folder};
 use crate::arguments::Files;
 use crate::progress::Progress;
 use crate::trouble::Trouble;

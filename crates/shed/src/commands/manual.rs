@@ -1,6 +1,6 @@
 //! `strakewise manual`.
 
-use super::patterns::write_folder;
+use super::write::write_folder;
 use crate::arguments::{Arguments, Manual, VERSION};
 use crate::trouble::Trouble;
 use boat::exchange::File;

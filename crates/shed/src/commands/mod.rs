@@ -1,5 +1,6 @@
 //! The commands, one to a file.
 
+mod begun;
 mod boards;
 mod book;
 mod check;
@@ -18,6 +19,7 @@ mod repair;
 mod say;
 mod screen;
 mod take_off;
+mod write;
 
 use crate::arguments::{Arguments, Command, Which};
 use crate::files;
@@ -31,7 +33,7 @@ use boat::plan::Plan;
 use boat::sawing::{self, Effort, Suited};
 use boat::stock::Board;
 use std::ops::ControlFlow;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 /// Runs the command; the code to end with.
@@ -136,9 +138,4 @@ fn tell(text: &str, drawn: Option<(PathBuf, Vec<u8>)>) -> Result<ExitCode, Troub
         output::result(format!("\n{}\n", path.display()).as_bytes())?;
     }
     Ok(ExitCode::SUCCESS)
-}
-
-/// Whether the output asked for is standard output, by whichever name: as a file it could not be replaced.
-fn is_standard_output(path: &Path) -> bool {
-    ["-", "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"].iter().any(|name| path == Path::new(name))
 }

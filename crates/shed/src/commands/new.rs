@@ -7,18 +7,10 @@ use std::process::ExitCode;
 
 /// Copies the example, overwriting nothing.
 pub fn run(new: &New) -> Result<ExitCode, Trouble> {
-    let example = new.like.files();
-    // Looked for first, so that a folder that is refused is left without half an example.
-    if let Some(path) = example.iter().map(|(name, _)| new.folder.join(name)).find(|path| path.exists()) {
-        return Err(Trouble::Exists { path, what: "folder" });
-    }
+    let all: Vec<_> = new.like.files().into_iter().map(|(name, text)| (new.folder.join(name), text)).collect();
     files::make_folder(&new.folder)?;
-    let mut made = String::new();
-    for (name, text) in example {
-        let path = new.folder.join(name);
-        files::write_whole(&path, text.as_bytes(), false)?;
-        made.push_str(&format!("{}\n", path.display()));
-    }
+    files::write_new(&all)?;
+    let made: String = all.iter().map(|(path, _)| format!("{}\n", path.display())).collect();
     output::result(made.as_bytes())?;
     output::remark(&format!("change them into your own boat; then: strakewise check {}", new.folder.display()));
     Ok(ExitCode::SUCCESS)

@@ -1,6 +1,7 @@
 //! `strakewise offsets`.
 
-use super::{Faired, faired, is_standard_output};
+use super::write::is_standard_output;
+use super::{Faired, faired};
 use crate::arguments::Offsets;
 use crate::trouble::Trouble;
 use crate::{files, output};

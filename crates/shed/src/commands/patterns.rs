@@ -1,8 +1,7 @@
 //! `strakewise patterns`.
 
-use super::book::file_name;
-use super::is_standard_output;
 use super::planned;
+use super::write::{file_name, is_standard_output, write_folder};
 use crate::arguments::{Form, Patterns, roll_width};
 use crate::progress::Progress;
 use crate::trouble::Trouble;
@@ -12,7 +11,6 @@ use boat::exchange::File;
 use boat::paper::patterns::{self, Kind, Pattern};
 use boat::paper::{PaperError, PaperSize, roll, write_dxf, write_svg};
 use std::io::IsTerminal;
-use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Plans and writes.
@@ -88,20 +86,5 @@ fn check(asked: &Patterns) -> Result<f64, Trouble> {
     if to_output && std::io::stdout().is_terminal() {
         return usage("a PDF is nothing for a terminal: give a file after -o, or send the output on with > or |");
     }
-    asked.width.as_deref().map_or(Ok(roll::USUAL), roll_width).map_err(Trouble::Usage)
-}
-
-/// Writes each file whole into the folder, which is made if it is not there; says where each is. `what` they are, in words.
-pub(super) fn write_folder(what: &'static str, folder: &Path, files: &[File]) -> Result<(), Trouble> {
-    if folder.exists() && !folder.is_dir() {
-        return Err(Trouble::NotAFolder { what, path: folder.to_owned() });
-    }
-    files::make_folder(folder)?;
-    let mut written = String::new();
-    for file in files {
-        let path: PathBuf = folder.join(&file.name);
-        files::write_whole(&path, &file.bytes, true)?;
-        written.push_str(&format!("{}\n", path.display()));
-    }
-    output::result(written.as_bytes())
+    asked.width.as_deref().map_or(Ok(roll::USUAL), |text| roll_width("--width", text)).map_err(Trouble::Usage)
 }

@@ -4,6 +4,7 @@ use super::{planned, say};
 use crate::arguments::Plan as Asked;
 use crate::output;
 use crate::progress::Progress;
+use crate::said::count;
 use crate::trouble::Trouble;
 use boat::fastenings::stock::COMPUTED;
 use boat::plan::Plan;
@@ -33,11 +34,11 @@ fn summary(plan: &Plan) -> String {
     }
     text.push_str(&format!(
         "\n{} a side, {} thick, lands {} wide; {}, {}\n\n",
-        say::count(plan.strakes.len(), "strake", "strakes"),
+        count(plan.strakes.len(), "strake", "strakes"),
         lengths.said(spec.planking.thickness),
         lengths.said(spec.planking.lap),
-        say::count(plan.moulds.len(), "mould", "moulds"),
-        say::count(plan.timbers.len(), "timber", "timbers"),
+        count(plan.moulds.len(), "mould", "moulds"),
+        count(plan.timbers.len(), "timber", "timbers"),
     ));
     text.push_str(&strakes(plan));
     if spec.glued() {
@@ -63,7 +64,7 @@ fn summary(plan: &Plan) -> String {
     if plan.findings.is_empty() {
         text.push_str("\nNothing to look at.\n");
     } else {
-        text.push_str(&format!("\n{} to look at:\n", say::count(plan.findings.len(), "thing", "things")));
+        text.push_str(&format!("\n{} to look at:\n", count(plan.findings.len(), "thing", "things")));
         plan.findings.iter().for_each(|f| text.push_str(&say::finding(f, lengths)));
     }
     text
@@ -74,16 +75,16 @@ fn rivets(plan: &Plan) -> String {
     let mut text = String::new();
     text.push_str(&format!(
         "\n{} a side through the lands. To order for both sides, {:.0} in the hundred over:\n",
-        say::count(plan.rivets.len(), "rivet", "rivets"),
+        count(plan.rivets.len(), "rivet", "rivets"),
         spec.fastenings.spare * 100.0,
     ));
     let mut rows = Vec::new();
     for line in &plan.order {
         let buy = match (line.pack, line.in_hand) {
             (None, _) => String::new(),
-            (Some(_), 0) => format!("{} of {}", say::count(line.packs as usize, "pack", "packs"), line.pieces(1)),
+            (Some(_), 0) => format!("{} of {}", count(line.packs as usize, "pack", "packs"), line.pieces(1)),
             (Some(_), n) => {
-                let packs = say::count(line.packs as usize, "pack", "packs");
+                let packs = count(line.packs as usize, "pack", "packs");
                 format!("{packs} of {} besides {n} in hand", line.pieces(1))
             }
         };

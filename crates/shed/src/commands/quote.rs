@@ -1,6 +1,7 @@
 //! `strakewise quote`.
 
-use super::{is_standard_output, tell};
+use super::tell;
+use super::write::is_standard_output;
 use crate::arguments::Quote as Asked;
 use crate::files;
 use crate::progress::Progress;

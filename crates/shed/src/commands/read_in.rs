@@ -1,12 +1,10 @@
 //! `strakewise read-in`.
 
-use super::take_off::still_wanted;
+use super::begun::{Begun, Said};
 use crate::arguments::{Face, ReadAs, ReadIn};
+use crate::new_boat::fields::{AFT, FORE, TABLE, Typed};
 use crate::trouble::Trouble;
-use crate::web::pages::begin::fields::{AFT, FORE, TABLE, Typed};
-use crate::web::pages::begin::written;
 use crate::{files, output};
-use boat::folder::BoatTexts;
 use boat::read_in::{
     Asked, Bare, CloudAsked, CloudForm, DrawingAsked, Lines, Make, Post, ReadInError, TableIn, boards, cloud, rabbet,
     sections, table,
@@ -18,11 +16,15 @@ use std::process::ExitCode;
 const LARGEST_POINTS: u64 = 128 << 20;
 /// And no drawing.
 const LARGEST_DRAWING: u64 = 32 << 20;
-/// What may be given, and the trim in degrees.
+/// How many times smaller than the boat a drawing may be.
 const SCALES: [f64; 2] = [0.001, 1000.0];
+/// How far down by the bow points may lie, degrees: beyond that another of their axes points up.
 const TRIMS: [f64; 2] = [-45.0, 45.0];
+/// Lengths that may be given, mm: stations apart, stations aft of the first, half siding, a board's thickness.
 const SPACING: [f64; 2] = [20.0, 10_000.0];
+const AT: [f64; 2] = [-30_000.0, 30_000.0];
 const SIDING: [f64; 2] = [0.0, 300.0];
+const BOARD: [f64; 2] = [3.0, 150.0];
 /// Stations in a list.
 const MOST_STATIONS: usize = 60;
 
@@ -50,10 +52,7 @@ pub fn run(asked: &ReadIn) -> Result<ExitCode, Trouble> {
         let told = "say after --drawn-to to which face of the planking the lines are: inside or outside; the plan says so, a hull is measured outside";
         return Err(Trouble::Usage(told.to_owned()));
     };
-    let paths = ["boat.toml", "offsets.csv"].map(|name| folder.join(name));
-    if let Some(path) = paths.iter().find(|path| path.exists()) {
-        return Err(Trouble::Exists { path: path.clone(), what: "folder" });
-    }
+    let begun = Begun::at(folder)?;
     let source = asked.file.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
     let problem = |problem| Trouble::ReadIn { path: asked.file.clone(), problem };
     let found = match what {
@@ -69,38 +68,27 @@ pub fn run(asked: &ReadIn) -> Result<ExitCode, Trouble> {
         }
         _ => sections(&drawn(&asked.file)?, make(&ending)?, &source, &drawing(asked)?).map_err(problem)?,
     };
-    let (written, mut wanted) =
-        written::as_far_as_known(&typed(asked, face, &found, folder), &format!("read in from {source}"));
-    if wanted.is_empty() {
-        wanted.extend(written.read(&BoatTexts::default()).err());
-    }
-    files::make_folder(folder)?;
-    for (path, text) in paths.iter().zip([&written.toml, &written.offsets]) {
-        files::write_whole(path, text.as_bytes(), false)?;
-    }
-    let paths: String = paths.iter().map(|path| format!("{}\n", path.display())).collect();
-    output::result((told(&found.said) + &paths).as_bytes())?;
-    found.look_at.iter().for_each(|l| output::remark(&format!("{}: {l}", asked.file.display())));
-    wanted.iter().for_each(|wrong| output::remark(&still_wanted(wrong)));
-    output::remark(&format!("look it through; then: strakewise check {}", folder.display()));
-    Ok(ExitCode::SUCCESS)
+    let text = found.said.iter().map(|s| format!("{s}\n")).collect();
+    let said = Said { text, remarks: to_look_at(asked, &found.look_at) };
+    begun.write(&typed(asked, begun.name(), face, &found), &format!("read in from {source}"), said)
 }
 
-fn told(said: &[String]) -> String {
-    said.iter().map(|s| format!("{s}\n")).collect()
+/// What of the file is to be looked at, each with the file's name.
+fn to_look_at(asked: &ReadIn, found: &[String]) -> Vec<String> {
+    found.iter().map(|l| format!("{}: {l}", asked.file.display())).collect()
+}
+
+fn missing(path: &Path) -> Trouble {
+    Trouble::Missing { path: path.to_owned(), what: "file", hint: "docs/read-in.md says what can be read in" }
 }
 
 fn text(path: &Path) -> Result<String, Trouble> {
-    let missing =
-        || Trouble::Missing { path: path.to_owned(), what: "file", hint: "docs/read-in.md says what can be read in" };
-    files::text(path)?.ok_or_else(missing)
+    files::text(path)?.ok_or_else(|| missing(path))
 }
 
 /// A drawing's text. Older DXF files have letters of other tables in their names, which nothing hangs on.
 fn drawn(path: &Path) -> Result<String, Trouble> {
-    let missing =
-        || Trouble::Missing { path: path.to_owned(), what: "file", hint: "docs/read-in.md says what can be read in" };
-    let bytes = files::bytes(path, LARGEST_DRAWING)?.ok_or_else(missing)?;
+    let bytes = files::bytes(path, LARGEST_DRAWING)?.ok_or_else(|| missing(path))?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
@@ -140,7 +128,7 @@ fn at(asked: &ReadIn) -> Result<Option<Vec<(String, f64)>>, Trouble> {
     let mark = if list.contains(';') { ';' } else { ',' };
     let one = |item: &str| {
         let (name, text) = item.split_once('=').unwrap_or(("", item));
-        Ok((name.trim().to_lowercase(), length("--at", text, asked, [-30_000.0, 30_000.0])?))
+        Ok((name.trim().to_lowercase(), length("--at", text, asked, AT)?))
     };
     let all = list.split(mark).filter(|i| !i.trim().is_empty()).map(one).collect::<Result<Vec<_>, Trouble>>()?;
     if all.len() > MOST_STATIONS {
@@ -194,9 +182,7 @@ fn of_points(asked: &ReadIn, ending: &str, source: &str) -> Result<TableIn, Trou
         at: at(asked)?.map(|l| l.into_iter().map(|(_, mm)| mm).collect()),
         half_siding: half_siding.unwrap_or(usual.half_siding),
     };
-    let hint = "docs/read-in.md says what can be read in";
-    let missing = || Trouble::Missing { path: asked.file.clone(), what: "file", hint };
-    let bytes = files::bytes(&asked.file, LARGEST_POINTS)?.ok_or_else(missing)?;
+    let bytes = files::bytes(&asked.file, LARGEST_POINTS)?.ok_or_else(|| missing(&asked.file))?;
     let form = if ending == "ply" { CloudForm::Ply } else { CloudForm::Text };
     let found = cloud(&bytes, form, source, &own);
     found.map(|f| f.table).map_err(|problem| Trouble::ReadIn { path: asked.file.clone(), problem })
@@ -213,7 +199,7 @@ fn lines(asked: &ReadIn, what: ReadAs, ending: &str) -> Result<ExitCode, Trouble
             ));
         }
         (ReadAs::Boards, Some(thickness)) => {
-            length("--thickness", thickness, asked, [3.0, 150.0])?;
+            length("--thickness", thickness, asked, BOARD)?;
             boards(&text, make, thickness, &own).map_err(problem)?
         }
         (ReadAs::Sternpost, _) => rabbet(&text, make, Post::Sternpost, &own).map_err(problem)?,
@@ -221,18 +207,17 @@ fn lines(asked: &ReadIn, what: ReadAs, ending: &str) -> Result<ExitCode, Trouble
     };
     output::result(found.text.as_bytes())?;
     found.said.iter().for_each(|s| output::remark(s));
-    found.look_at.iter().for_each(|l| output::remark(&format!("{}: {l}", asked.file.display())));
+    to_look_at(asked, &found.look_at).iter().for_each(|l| output::remark(l));
     Ok(ExitCode::SUCCESS)
 }
 
 /// What the file tells, as it would be typed for a new boat.
-fn typed(asked: &ReadIn, face: Face, found: &TableIn, folder: &Path) -> Typed {
+fn typed(asked: &ReadIn, usual_name: String, face: Face, found: &TableIn) -> Typed {
     let mut typed = Typed::default();
     let mut put = |key: &str, text: &str| {
         typed.0.insert(key.to_owned(), text.to_owned());
     };
-    let folder = folder.file_name().map(|n| n.to_string_lossy().into_owned());
-    put("name", &asked.name.clone().or(folder).unwrap_or_default());
+    put("name", asked.name.as_ref().unwrap_or(&usual_name));
     put("lengths", found.lengths.word());
     put("lines.drawn_to", if face == Face::Inside { "inside of plank" } else { "outside of plank" });
     if found.bow_transom {

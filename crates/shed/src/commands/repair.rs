@@ -1,19 +1,22 @@
 //! `strakewise repair`.
 
-use super::book::file_name;
-use crate::arguments::{Repair, repair_roll};
+use super::write::{file_name, is_standard_output};
+use crate::arguments::{Repair, roll_width};
 use crate::trouble::Trouble;
 use crate::{files, output};
 use boat::drawing::Sheet;
 use boat::drawing::typeface::Type;
 use boat::paper::{PaperError, book, patterns, roll, tile};
 use boat::repair::{Again, Job, Mended};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Makes the plank, and writes its card and its pattern.
 pub fn run(asked: &Repair) -> Result<ExitCode, Trouble> {
-    let width = asked.roll.as_deref().map(repair_roll).transpose().map_err(Trouble::Usage)?;
+    if asked.output.as_deref().is_some_and(is_standard_output) {
+        return Err(Trouble::Usage("a card and a pattern are two files: give a file after -o".to_owned()));
+    }
+    let width = asked.roll.as_deref().map(|text| roll_width("--roll", text)).transpose().map_err(Trouble::Usage)?;
     let (texts, folder) = files::repair(asked.folder.as_deref())?;
     let job =
         boat::folder::read_repair(&texts).map_err(|problem| Trouble::Repair { folder: folder.clone(), problem })?;
@@ -43,7 +46,7 @@ pub fn run(asked: &Repair) -> Result<ExitCode, Trouble> {
 }
 
 /// `X-plank.pdf` has its pattern in `X-plank-pattern.pdf`.
-fn beside(path: &std::path::Path) -> PathBuf {
+fn beside(path: &Path) -> PathBuf {
     let stem = path.file_stem().map_or_else(|| "plank".to_owned(), |s| s.to_string_lossy().into_owned());
     path.with_file_name(format!("{stem}-pattern.pdf"))
 }

@@ -1,4 +1,4 @@
-//! Values in words for the screen.
+//! Values in words for the terminal.
 
 use boat::findings::Finding;
 use boat::units::Notation;
@@ -8,11 +8,6 @@ pub fn finding(f: &Finding, lengths: Notation) -> String {
     let figures =
         f.figures(lengths).map_or_else(String::new, |[measured, limit]| format!("{measured} (limit {limit}): "));
     format!("{}: {}: {figures}{}\n", f.stage.word(), f.place, f.hint)
-}
-
-/// `1 rivet`, `2 rivets`.
-pub fn count(n: usize, one: &str, more: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { more })
 }
 
 /// Columns of text: the first set left, the others right.

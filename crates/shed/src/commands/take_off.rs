@@ -1,12 +1,11 @@
 //! `strakewise take-off`.
 
+use super::begun::{Begun, Said};
 use super::say;
 use crate::arguments::{TakeOff, named_length};
+use crate::files;
+use crate::new_boat::fields::{AFT, FORE, TABLE, Typed};
 use crate::trouble::Trouble;
-use crate::web::pages::begin::fields::{self, AFT, FORE, TABLE, Typed};
-use crate::web::pages::begin::written::{self, Wrong};
-use crate::{files, output};
-use boat::folder::BoatTexts;
 use boat::taken_off::{Again, EndFound, Part, Section, Settings, TakenOff, take_off};
 use boat::units::{Notation, inches};
 use std::process::ExitCode;
@@ -19,10 +18,7 @@ const TAPE: [f64; 2] = [0.5, 5.0];
 
 /// Makes a boat folder of the points, overwriting nothing.
 pub fn run(asked: &TakeOff) -> Result<ExitCode, Trouble> {
-    let paths = ["boat.toml", "offsets.csv"].map(|name| asked.folder.join(name));
-    if let Some(path) = paths.iter().find(|path| path.exists()) {
-        return Err(Trouble::Exists { path: path.clone(), what: "folder" });
-    }
+    let begun = Begun::at(&asked.folder)?;
     let hint = "name the list of points; docs/repair.md says what stands in it";
     let missing = || Trouble::Missing { path: asked.points.clone(), what: "file", hint };
     let text = files::text(&asked.points)?.ok_or_else(missing)?;
@@ -31,21 +27,9 @@ pub fn run(asked: &TakeOff) -> Result<ExitCode, Trouble> {
     let settings = settings(asked, &sections)?;
     let taken =
         take_off(&sections, &settings).map_err(|problem| Trouble::TakeOff { path: asked.points.clone(), problem })?;
-    let typed = typed(asked, &taken, settings.lengths);
-    let (written, mut wanted) = written::as_far_as_known(&typed, "taken off the standing boat");
-    if wanted.is_empty() {
-        wanted.extend(written.read(&BoatTexts::default()).err());
-    }
-    files::make_folder(&asked.folder)?;
-    for (path, text) in paths.iter().zip([&written.toml, &written.offsets]) {
-        files::write_whole(path, text.as_bytes(), false)?;
-    }
-    let paths: String = paths.iter().map(|path| format!("{}\n", path.display())).collect();
-    output::result((told(&taken, &settings) + &paths).as_bytes())?;
-    taken.again.iter().for_each(|again| output::remark(&once_more(again, settings.lengths)));
-    wanted.iter().for_each(|wrong| output::remark(&still_wanted(wrong)));
-    output::remark(&format!("look it through; then: strakewise check {}", asked.folder.display()));
-    Ok(ExitCode::SUCCESS)
+    let remarks = taken.again.iter().map(|again| once_more(again, settings.lengths)).collect();
+    let said = Said { text: told(&taken, &settings), remarks };
+    begun.write(&typed(asked, begun.name(), &taken, settings.lengths), "taken off the standing boat", said)
 }
 
 fn settings(asked: &TakeOff, sections: &[Section]) -> Result<Settings, Trouble> {
@@ -69,13 +53,12 @@ fn settings(asked: &TakeOff, sections: &[Section]) -> Result<Settings, Trouble> 
 }
 
 /// What the points tell, as it would be typed for a new boat.
-fn typed(asked: &TakeOff, taken: &TakenOff, lengths: Notation) -> Typed {
+fn typed(asked: &TakeOff, usual_name: String, taken: &TakenOff, lengths: Notation) -> Typed {
     let mut typed = Typed::default();
     let mut put = |key: &str, text: String| {
         typed.0.insert(key.to_owned(), text);
     };
-    let folder = asked.folder.file_name().map(|n| n.to_string_lossy().into_owned());
-    put("name", asked.name.clone().or(folder).unwrap_or_default());
+    put("name", asked.name.clone().unwrap_or(usual_name));
     put("lengths", lengths.word().to_owned());
     put("lines.drawn_to", "outside of plank".to_owned());
     let fine = |mm: f64| format!("{} {}", lengths.exact(mm), lengths.unit());
@@ -144,10 +127,4 @@ fn once_more(again: &Again, lengths: Notation) -> String {
         said(again.taken),
         said(again.others)
     )
-}
-
-/// What the new folder wants before it can be planned.
-pub fn still_wanted(wrong: &Wrong) -> String {
-    let label = fields::all().find(|f| Some(f.key) == wrong.key).map_or("the new folder", |f| f.label);
-    format!("still wanted: {label}: {}", wrong.why)
 }

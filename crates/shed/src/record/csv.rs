@@ -1,6 +1,6 @@
 //! The record as a table for spreadsheets.
 
-use super::{State, Stored, states};
+use super::{Kind, State, Stored, states};
 use boat::exchange::cell;
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -59,10 +59,10 @@ impl Stored {
     /// What its value counts.
     pub fn unit(&self) -> &'static str {
         match self.entry.kind {
-            super::Kind::Reading => "mm",
-            super::Kind::Hours => "h",
-            super::Kind::Done if self.entry.what == "riveted" => "rivets",
-            super::Kind::Done | super::Kind::Withdrawn => "",
+            Kind::Reading => "mm",
+            Kind::Hours => "h",
+            Kind::Done if self.entry.counts_rivets() => "rivets",
+            Kind::Done | Kind::Withdrawn => "",
         }
     }
 }
@@ -99,6 +99,23 @@ fn date(days: i64) -> (i64, i64, i64) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::record::Entry;
+
+    #[test]
+    fn every_value_has_its_unit() {
+        let of = |kind: &str, what: &str| {
+            let text = format!(
+                r#"{{"id": "0123456789abcdef0123456789abcdef", "at": 0, "kind": "{kind}", "side": "port", "strake": 3, "section": "4",
+                    "what": "{what}", "value": 3, "against": 3, "typed": "3"}}"#
+            );
+            let entry = Entry::read(&text).unwrap();
+            let kept = [Arc::new(Stored { seq: 1, entry, device: "a phone".to_owned(), stored: 0 })];
+            csv(&kept).lines().nth(1).unwrap().split(',').rev().nth(2).unwrap().to_owned()
+        };
+        let done = ["riveted", "riveted at the mould"].map(|what| of("done", what));
+        assert_eq!(done, ["rivets", "rivets"]);
+        assert_eq!([of("reading", "width"), of("hours", "timbers"), of("done", "hung")], ["mm", "h", ""]);
+    }
 
     #[test]
     fn times_are_those_of_the_calendar() {

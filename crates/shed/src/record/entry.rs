@@ -209,7 +209,7 @@ impl Entry {
     }
 
     /// Whether its value is a number of rivets: between two sections, or where a mould stood.
-    fn counts_rivets(&self) -> bool {
+    pub(super) fn counts_rivets(&self) -> bool {
         self.kind == Kind::Done && ["riveted", "riveted at the mould"].contains(&self.what.as_str())
     }
 

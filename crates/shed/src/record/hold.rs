@@ -30,6 +30,8 @@ pub struct Held {
 struct Opened {
     path: PathBuf,
     at: Option<Place>,
+    /// The log beside it, where SQLite keeps one: commits stand there alone until they are brought over.
+    log_at: Option<Place>,
     // Let go with the process, however that ends.
     _lock: File,
 }
@@ -63,19 +65,21 @@ impl Held {
         db.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false).map_err(trouble)?;
         durable(&db).and_then(|()| made(&db)).map_err(trouble)?;
         sync_folder(folder).map_err(|why| RecordError::Write { path: path.clone(), why: why.to_string() })?;
-        let at = place(&path);
-        Ok(Held { db, file: Some(Opened { path, at, _lock: lock }) })
+        let (at, log_at) = (place(&path), place(&log_of(&path)));
+        Ok(Held { db, file: Some(Opened { path, at, log_at, _lock: lock }) })
     }
 
-    /// That the file is still the one that was opened: what is written to one that was taken away is lost.
+    /// That the file and its log are still those that were opened: what is written to one that was taken away is lost.
     ///
     /// # Errors
     /// [`RecordError::Gone`].
     pub fn still_there(&self) -> Result<(), RecordError> {
-        match &self.file {
-            Some(file) if place(&file.path) != file.at => Err(RecordError::Gone { path: file.path.clone() }),
-            _ => Ok(()),
-        }
+        let gone = |file: &&Opened| {
+            let log_gone = file.log_at.is_some() && place(&log_of(&file.path)) != file.log_at;
+            log_gone || place(&file.path) != file.at
+        };
+        let gone = self.file.as_ref().filter(gone);
+        gone.map_or(Ok(()), |file| Err(RecordError::Gone { path: file.path.clone() }))
     }
 
     /// What SQLite says, as trouble of this record.
@@ -90,14 +94,16 @@ impl Held {
 /// [`RecordError`].
 pub fn read(folder: &Path) -> Result<Kept, RecordError> {
     let path = folder.join(FILE);
-    if !path.exists() {
-        return Ok(Kept::default());
+    match path.try_exists() {
+        Ok(true) => {}
+        Ok(false) => return Ok(Kept::default()),
+        Err(why) => return Err(RecordError::Read { path, why: why.to_string() }),
     }
     let found = read_as(&path, "mode=ro");
     // In a folder that cannot be written SQLite reads only what is in the one file, and must be told that nobody writes to it.
     let locked_up = |why: &rusqlite::Error| {
         matches!(why.sqlite_error_code(), Some(ErrorCode::CannotOpen | ErrorCode::ReadOnly))
-            && fs::metadata(folder.join(format!("{FILE}-wal"))).map_or(true, |wal| wal.len() == 0)
+            && fs::metadata(log_of(&path)).map_or(true, |log| log.len() == 0)
     };
     match found {
         Err(why) if locked_up(&why) => read_as(&path, "mode=ro&immutable=1"),
@@ -110,13 +116,29 @@ pub fn read(folder: &Path) -> Result<Kept, RecordError> {
 }
 
 fn read_as(path: &Path, how: &str) -> rusqlite::Result<Kept> {
-    let sign = |c: char| if matches!(c, '%' | '?' | '#') { format!("%{:02x}", u32::from(c)) } else { c.to_string() };
-    let path: String = path.to_string_lossy().chars().map(sign).collect();
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    let db = Connection::open_with_flags(format!("file:{path}?{how}"), flags)?;
+    let db = Connection::open_with_flags(format!("{}?{how}", address_of(path)), flags)?;
     db.busy_timeout(PATIENCE)?;
     // One that was killed before it had made its tables has nothing in it yet.
     if tables(&db)? == 0 { Ok(Kept::default()) } else { load(&db) }
+}
+
+/// A file as SQLite takes it in an address: signs that mean something there, and letters that not every name can be told in,
+/// as the numbers of their bytes.
+fn address_of(path: &Path) -> String {
+    let bytes = path.as_os_str().as_encoded_bytes();
+    // Two strokes would begin the name of a machine: none is said, and the path follows whole.
+    let machine = if bytes.starts_with(b"/") { "//" } else { "" };
+    let plain = |b: u8| b.is_ascii_alphanumeric() || matches!(b, b'/' | b'\\' | b':' | b'.' | b'-' | b'_');
+    let sign = |b: &u8| if plain(*b) { char::from(*b).to_string() } else { format!("%{b:02x}") };
+    format!("file:{machine}{}", bytes.iter().map(sign).collect::<String>())
+}
+
+/// Where SQLite keeps the log of a database.
+fn log_of(path: &Path) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push("-wal");
+    PathBuf::from(name)
 }
 
 /// Takes the lock beside the record, or says who has it.

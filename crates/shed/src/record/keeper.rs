@@ -218,8 +218,10 @@ impl Writer {
             for job in &mut *jobs {
                 change.take(job.work(&transaction)?);
             }
+            // Read before it is committed: one that cannot be read is not stored either, as is said then.
+            let anew = if change.others { Some(load(&transaction)?) } else { None };
             transaction.commit()?;
-            if change.others { load(&held.db).map(Some) } else { Ok(None) }
+            Ok(anew)
         };
         let anew = all().map_err(|why| held.trouble(&why))?;
         self.told(anew, change);

@@ -129,7 +129,7 @@ pub enum RecordError {
         /// The record.
         path: PathBuf,
     },
-    /// Somebody took the file away.
+    /// Somebody took the file away, or the log beside it.
     #[error(
         "{}: the record was moved or replaced while it was open: nothing was stored. Put it back and send it again, or end the \
          program and start it anew",

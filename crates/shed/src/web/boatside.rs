@@ -26,11 +26,7 @@ pub fn routes() -> Router<Shared> {
 const TOLD: f64 = 1.0;
 
 async fn now(State(shed): State<Shared>) -> Response {
-    let found = worked(move || {
-        Ok(stands(&shed).map(|found| {
-            found.map(|s| said(&shed.desk.view().plan.as_ref().map_or_else(String::new, |p| p.spec.name.clone()), &s))
-        }))
-    });
+    let found = worked(move || Ok(stands(&shed).map(|found| found.map(|now| said(&now)))));
     match found.await {
         Ok(Ok(Some(now))) => Json(now).into_response(),
         Ok(Ok(None)) => (StatusCode::NOT_FOUND, "there is no plan of her yet").into_response(),
@@ -40,9 +36,9 @@ async fn now(State(shed): State<Shared>) -> Response {
 }
 
 /// All that the page needs.
-fn said(name: &str, now: &Stands) -> Value {
+fn said(now: &Stands) -> Value {
     let [port, starboard] = &now.sides;
-    let lengths = port.plan.spec.lengths;
+    let (name, lengths) = (&port.plan.spec.name, port.plan.spec.lengths);
     // Two sides that are alike are told once.
     let alike = [port, starboard].iter().all(|s| s.standing.is_none() && s.trouble.is_none());
     let entries: Vec<&crate::record::Entry> = now.counts.iter().map(|s| &s.entry).collect();

@@ -5,6 +5,7 @@
 //! Changes made to the files by other programs are taken in the same way and can be undone like one's own.
 
 use super::store::{FileName, Stamp, Store, Texts};
+use crate::files::LARGEST;
 use crate::trouble::Trouble;
 use boat::drawing::Sheet;
 use boat::drawing::typeface::Type;
@@ -17,7 +18,7 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 use tokio::sync::watch;
 
-/// Changes that can be undone.
+/// Changes that can be undone; the oldest are forgotten.
 const MOST_UNDO: usize = 500;
 
 /// The texts at one time, and what comes of them.
@@ -44,6 +45,23 @@ pub struct View {
 }
 
 impl View {
+    /// She as `before` has her, one of her files being unreadable now.
+    fn unreadable(before: &View, why: String) -> View {
+        View {
+            revision: before.revision + 1,
+            texts: before.texts.clone(),
+            input: before.input.clone(),
+            lines: before.lines.clone(),
+            plan: before.plan.clone(),
+            trouble: Some(why),
+            what: "one of her files cannot be read".to_owned(),
+            undo: None,
+            redo: None,
+            book: OnceLock::new(),
+            patterns: OnceLock::new(),
+        }
+    }
+
     /// The bench book's sheets.
     pub fn book(&self, t: &Type) -> &[Sheet] {
         self.book.get_or_init(|| self.plan.as_ref().map_or_else(Vec::new, |p| book::sheets(t, p, PaperSize::A4)))
@@ -94,7 +112,30 @@ struct State {
     view: Arc<View>,
     undo: Vec<Change>,
     redo: Vec<Change>,
+    /// Each file as it was when its text was read or written here.
     stamp: Stamp,
+    unread: Unread,
+}
+
+/// What was found at the last look that cannot be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Unread {
+    /// Nothing.
+    No,
+    /// Something, once: it may be in the middle of being written.
+    Once(String),
+    /// It was so at two looks running, and the view says so.
+    Told,
+}
+
+impl State {
+    /// A change that has been made: it can be undone, and nothing redone over it.
+    fn made(&mut self, change: Change) {
+        self.undo.push(change);
+        let over = self.undo.len().saturating_sub(MOST_UNDO);
+        self.undo.drain(..over);
+        self.redo.clear();
+    }
 }
 
 /// Why a change was not made; nothing has been written.
@@ -139,7 +180,7 @@ impl Desk {
         };
         let stamp = store.stamp();
         let view = Arc::new(view(texts, 1, String::new(), None));
-        let state = State { view, undo: Vec::new(), redo: Vec::new(), stamp };
+        let state = State { view, undo: Vec::new(), redo: Vec::new(), stamp, unread: Unread::No };
         Ok(Desk { store, t, state: Mutex::new(state), news: watch::Sender::new(1) })
     }
 
@@ -172,19 +213,20 @@ impl Desk {
     /// [`Refused`], and then nothing has changed.
     pub fn change_all(&self, seen: u64, what: &str, files: &[NewText]) -> Result<Arc<View>, Refused> {
         let mut state = self.lock();
-        self.take_in(&mut state);
+        self.take_in(&mut state)?;
         if state.view.revision != seen {
             return Err(Refused::Stale);
+        }
+        let too_long = files.iter().find(|(_, text)| text.as_ref().is_some_and(|t| t.len() as u64 > LARGEST));
+        if let Some((file, _)) = too_long {
+            return Err(Refused::Wrong(format!("{} would be larger than {LARGEST} bytes, the limit", file.word())));
         }
         let change = Change::between(what.to_owned(), &state.view.texts, files);
         if change.files.is_empty() {
             return Ok(Arc::clone(&state.view));
         }
         self.put(&mut state, &change.texts(false), what)?;
-        state.undo.push(change);
-        let over = state.undo.len().saturating_sub(MOST_UNDO);
-        state.undo.drain(..over);
-        state.redo.clear();
+        state.made(change);
         Ok(self.told(&mut state))
     }
 
@@ -194,7 +236,7 @@ impl Desk {
     /// [`Refused`].
     pub fn undo(&self) -> Result<Arc<View>, Refused> {
         let mut state = self.lock();
-        self.take_in(&mut state);
+        self.take_in(&mut state)?;
         let change = state.undo.last().cloned().ok_or(Refused::Nothing("undo"))?;
         self.put(&mut state, &change.texts(true), &format!("undone: {}", change.what))?;
         state.undo.pop();
@@ -208,7 +250,7 @@ impl Desk {
     /// [`Refused`].
     pub fn redo(&self) -> Result<Arc<View>, Refused> {
         let mut state = self.lock();
-        self.take_in(&mut state);
+        self.take_in(&mut state)?;
         let change = state.redo.last().cloned().ok_or(Refused::Nothing("redo"))?;
         self.put(&mut state, &change.texts(false), &change.what)?;
         state.redo.pop();
@@ -216,27 +258,37 @@ impl Desk {
         Ok(self.told(&mut state))
     }
 
-    /// Looks whether another program has written to the folder, and takes it in.
+    /// Looks whether another program has written to the folder, and takes it in; what stays unreadable is told.
     pub fn look(&self) {
         let mut state = self.lock();
-        if self.take_in(&mut state) {
-            self.told(&mut state);
-        }
+        let Err(why) = self.take_in(&mut state) else { return };
+        let why = why.to_string();
+        state.unread = match std::mem::replace(&mut state.unread, Unread::Told) {
+            Unread::Once(before) if before == why => {
+                let view = View::unreadable(&state.view, why);
+                state.view = Arc::new(view);
+                self.told(&mut state);
+                Unread::Told
+            }
+            Unread::Told if state.view.trouble.as_ref() == Some(&why) => Unread::Told,
+            _ => Unread::Once(why),
+        };
     }
 
     /// Writes, and makes the view of what is now there; it has still to be told.
     fn put(&self, state: &mut State, files: &[NewText], what: &str) -> Result<(), Refused> {
         for (i, (file, text)) in files.iter().enumerate() {
-            if let Err(why) = self.store.write(*file, text.as_deref()) {
-                // Those already written go back, so that the folder never holds half a change.
+            if let Err(why) = self.write(state, *file, text.as_deref()) {
+                // Those already written go back, so that the folder never holds half a change. What cannot go back is taken in
+                // as any other program's at the next look: its stamp is not the one that is known.
                 for (file, _) in &files[..i] {
-                    let _ = self.store.write(*file, state.view.texts.get(*file));
+                    state.stamp[*file as usize] = None;
+                    let before = state.view.texts.get(*file).map(str::to_owned);
+                    let _ = self.write(state, *file, before.as_deref());
                 }
-                state.stamp = self.store.stamp();
                 return Err(why.into());
             }
         }
-        state.stamp = self.store.stamp();
         let mut texts = state.view.texts.clone();
         for (file, text) in files {
             texts.put(*file, text.clone());
@@ -245,27 +297,41 @@ impl Desk {
         Ok(())
     }
 
-    /// Changes from outside, if there are any: those found together are undone together.
-    fn take_in(&self, state: &mut State) -> bool {
-        let Store::Folder(folder) = &self.store else { return false };
+    /// Writes one file. Only its own stamp is known anew: what another program has written meanwhile is found at the next look.
+    fn write(&self, state: &mut State, file: FileName, text: Option<&str>) -> Result<(), Trouble> {
+        self.store.write(file, text)?;
+        state.stamp[file as usize] = self.store.stamp_of(file);
+        Ok(())
+    }
+
+    /// Takes changes from outside in and tells of them, if there are any: those found together are undone together.
+    ///
+    /// # Errors
+    /// What another program has written and cannot be read: it must not be written over.
+    fn take_in(&self, state: &mut State) -> Result<(), Trouble> {
+        let Store::Folder(folder) = &self.store else { return Ok(()) };
         let stamp = self.store.stamp();
-        if stamp == state.stamp {
-            return false;
+        if stamp == state.stamp && state.unread == Unread::No {
+            return Ok(());
         }
-        // A file that is being written may not be readable yet: the next look will tell.
-        let Ok(texts) = Store::read(folder) else { return false };
+        let texts = Store::read(folder)?;
         state.stamp = stamp;
+        let was_unread = std::mem::replace(&mut state.unread, Unread::No);
         let files = state.view.texts.differing(&texts);
-        if files.is_empty() {
-            return false;
-        }
-        let names: Vec<&str> = files.iter().map(|f| f.word()).collect();
-        let what = format!("{} written by another program", names.join(", "));
-        let after: Vec<NewText> = files.iter().map(|f| (*f, texts.get(*f).map(str::to_owned))).collect();
-        state.undo.push(Change::between(what.clone(), &state.view.texts, &after));
-        state.redo.clear();
+        let what = if !files.is_empty() {
+            let names: Vec<&str> = files.iter().map(|f| f.word()).collect();
+            let what = format!("{} written by another program", names.join(", "));
+            let after: Vec<NewText> = files.iter().map(|f| (*f, texts.get(*f).map(str::to_owned))).collect();
+            state.made(Change::between(what.clone(), &state.view.texts, &after));
+            what
+        } else if was_unread == Unread::Told {
+            "her files can be read again".to_owned()
+        } else {
+            return Ok(());
+        };
         state.view = Arc::new(view(texts, state.view.revision + 1, what, Some(&state.view)));
-        true
+        self.told(state);
+        Ok(())
     }
 
     /// Says what can be undone, and tells everybody.
@@ -333,58 +399,4 @@ pub fn boat_texts(texts: &Texts) -> Result<BoatTexts, String> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::examples::Example;
-    use std::fs;
-
-    fn files(example: Example) -> Vec<NewText> {
-        let texts = Texts::of(&example.files());
-        FileName::ALL.map(|f| (f, texts.get(f).map(str::to_owned))).into()
-    }
-
-    fn desk(folder: &std::path::Path) -> Desk {
-        Desk::open(Some(folder.to_owned()), Texts::default(), Type::embedded().unwrap()).unwrap()
-    }
-
-    #[test]
-    fn several_files_are_changed_and_undone_as_one() {
-        let folder = tempfile::tempdir().unwrap();
-        let desk = desk(folder.path());
-        let here = || FileName::ALL.into_iter().filter(|f| folder.path().join(f.word()).exists()).count();
-        assert!(desk.view().plan.is_none() && desk.view().trouble.is_none());
-        let made = desk.change_all(1, "a new boat", &files(Example::Pram)).unwrap();
-        assert_eq!((made.revision, made.undo.as_deref(), here()), (2, Some("a new boat"), 3));
-        assert!(made.plan.is_some());
-        assert!(matches!(desk.change_all(1, "from an old page", &files(Example::Dinghy)), Err(Refused::Stale)));
-        let undone = desk.undo().unwrap();
-        assert!(undone.undo.is_none() && undone.plan.is_none() && here() == 0);
-        assert_eq!((desk.redo().unwrap().texts.clone(), here()), (made.texts.clone(), 3));
-        // What is as it was is no change.
-        assert_eq!(desk.change_all(4, "again", &files(Example::Pram)).unwrap().revision, 4);
-    }
-
-    #[test]
-    fn a_change_that_cannot_be_written_whole_is_not_made() {
-        let folder = tempfile::tempdir().unwrap();
-        let desk = desk(folder.path());
-        // A folder stands where the second file should go.
-        fs::create_dir(folder.path().join("offsets.csv")).unwrap();
-        assert!(matches!(desk.change_all(1, "a new boat", &files(Example::Pram)), Err(Refused::Trouble(_))));
-        assert!(!folder.path().join("boat.toml").exists(), "half a boat was left");
-        assert!(desk.view().texts.no_boat() && desk.view().undo.is_none());
-    }
-
-    #[test]
-    fn files_written_together_by_another_program_are_one_step_back() {
-        let folder = tempfile::tempdir().unwrap();
-        let desk = desk(folder.path());
-        for (name, text) in Example::Pram.files() {
-            fs::write(folder.path().join(name), text).unwrap();
-        }
-        desk.look();
-        let said = "boat.toml, offsets.csv, rates.toml written by another program";
-        assert_eq!(desk.view().undo.as_deref(), Some(said));
-        assert!(desk.undo().unwrap().undo.is_none() && !folder.path().join("boat.toml").exists());
-    }
-}
+mod tests;

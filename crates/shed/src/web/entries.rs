@@ -20,8 +20,29 @@ pub fn routes() -> Router<Shared> {
     Router::new().route("/boat/entries", get(entries).post(send))
 }
 
+/// Whose record entries are for.
+#[derive(Debug, Deserialize)]
+struct For {
+    /// The record's own name, where whoever sends them knows one; empty: none yet.
+    #[serde(default)]
+    record: String,
+}
+
 /// Stores what a device sends: a JSON array of entries. Each is answered for by itself.
-async fn send(State(shed): State<Shared>, Extension(caller): Extension<Caller>, body: Bytes) -> Response {
+async fn send(
+    State(shed): State<Shared>,
+    Extension(caller): Extension<Caller>,
+    Query(of): Query<For>,
+    body: Bytes,
+) -> Response {
+    // A phone that is paired with two boats finds either at the same address, and still has what it put down at the other.
+    match shed.record.kept() {
+        Ok(kept) if !of.record.is_empty() && of.record != kept.identity => {
+            let why = "these were put down at another boat: they are kept until she is open here again";
+            return (StatusCode::PRECONDITION_FAILED, why).into_response();
+        }
+        _ => {}
+    }
     let sent: Vec<&RawValue> = match serde_json::from_slice(&body) {
         Ok(sent) => sent,
         Err(why) => {

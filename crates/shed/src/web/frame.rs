@@ -129,7 +129,7 @@ macro_rules! asset {
 }
 
 /// Everything that pages load.
-const ASSETS: [(&str, &str, &str); 21] = [
+const ASSETS: [(&str, &str, &str); 20] = [
     asset!("style.css", "text/css; charset=utf-8"),
     asset!("live.js", "text/javascript; charset=utf-8"),
     asset!("draw.js", "text/javascript; charset=utf-8"),
@@ -145,7 +145,6 @@ const ASSETS: [(&str, &str, &str); 21] = [
     asset!("plan-view.js", "text/javascript; charset=utf-8"),
     asset!("record.js", "text/javascript; charset=utf-8"),
     asset!("phones.js", "text/javascript; charset=utf-8"),
-    asset!("built.js", "text/javascript; charset=utf-8"),
     asset!("boat.js", "text/javascript; charset=utf-8"),
     asset!("kept.js", "text/javascript; charset=utf-8"),
     asset!("keypad.js", "text/javascript; charset=utf-8"),
@@ -180,13 +179,26 @@ async fn stepped(shed: Shared, headers: HeaderMap, redo: bool) -> Response {
     }
 }
 
-/// The page that a form was sent from, to go back to; the first where the browser does not say, and from the page of a new
+/// Addresses that show a page only as the answer to a form, each with the page that the form stands on; and the page of a new
 /// boat, which has nothing to show of one that is there.
+const NOT_TO_GO_BACK_TO: [(&str, &str); 8] = [
+    ("new", ""),
+    ("new/table", ""),
+    ("new/example", ""),
+    ("phones/open", "phones"),
+    ("phones/pair", "phones"),
+    ("phones/out", "phones"),
+    ("record/back", "record"),
+    ("weights/aboard/out", "weights/aboard"),
+];
+
+/// The page that a form was sent from, to go back to; the first where the browser does not say.
 fn pressed_on(headers: &HeaderMap) -> String {
     let from = headers.get(header::REFERER).and_then(|from| from.to_str().ok());
     let path = from.and_then(|from| from.strip_prefix("http://")?.split_once('/'));
     let path = path.map_or("", |(_, path)| path.trim_start_matches('/'));
-    format!("/{}", if ["new", "new/table"].contains(&path) { "" } else { path })
+    let other = NOT_TO_GO_BACK_TO.iter().find(|(at, _)| *at == path);
+    format!("/{}", other.map_or(path, |(_, page)| page))
 }
 
 /// Does something that takes a while where nobody waits for it.
@@ -263,7 +275,9 @@ pub type FileForm = Form<FileText>;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use axum::http::HeaderValue;
+    use axum::body::Body;
+    use axum::http::{HeaderValue, Request};
+    use tower::ServiceExt;
 
     #[test]
     fn a_step_goes_back_to_the_page_it_was_asked_on_and_nowhere_else() {
@@ -275,7 +289,19 @@ mod tests {
         assert_eq!(back("http://127.0.0.1:4000//boats.example/"), "/boats.example/");
         assert_eq!(back("http://127.0.0.1:4000/new"), "/");
         assert_eq!(back("http://127.0.0.1:4000/new/table"), "/");
+        assert_eq!(back("http://127.0.0.1:4000/record/back"), "/record");
+        assert_eq!(back("http://127.0.0.1:4000/record?before=7"), "/record?before=7");
         assert_eq!(back("about:blank"), "/");
         assert_eq!(pressed_on(&HeaderMap::new()), "/");
+    }
+
+    #[tokio::test]
+    async fn where_a_step_goes_back_to_can_be_looked_at() {
+        let router = crate::web::router(crate::web::shed_for_tests(), 4000);
+        for (at, page) in NOT_TO_GO_BACK_TO {
+            let asked = Request::builder().uri(format!("/{page}")).header("host", "127.0.0.1:4000");
+            let answer = router.clone().oneshot(asked.body(Body::empty()).unwrap()).await.unwrap();
+            assert_eq!(answer.status(), StatusCode::OK, "from {at} to {page}");
+        }
     }
 }

@@ -1,19 +1,24 @@
 //! Who is let in.
 //!
-//! The server of her pages listens on this machine alone; what phones may ask for is another's (`phones`). But a page from anywhere may ask the browser to call it, so every request must
-//! name this very host (against names that are made to point here), and whatever changes something, the websocket too, must
-//! come from one of our own pages. Pages may load nothing but what this server sends.
+//! The server of her pages listens on this machine alone; what phones may ask for is another's (`phones`). But a page from
+//! anywhere may ask the browser to call it, so every request must name this very host (against names that are made to point
+//! here), and whatever changes something, the websocket too, must come from one of our own pages. Pages may load nothing but
+//! what this server sends.
 
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use std::net::SocketAddr;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Instant;
 
-/// Changes in a second, and so many at once.
+/// Changes in a second, and so many at once: more than a hand makes that drags or types, and few enough to be worked out.
 const RATE: f64 = 40.0;
 const BURST: f64 = 160.0;
+
+/// The port that browsers leave out of a host's name.
+const UNSAID_PORT: u16 = 80;
 
 /// No request is larger, bytes.
 pub const LARGEST: usize = 4 << 20;
@@ -72,13 +77,13 @@ pub struct Guard {
 impl Guard {
     /// For the server of this machine, on that port.
     pub fn of_this_machine(port: u16) -> Guard {
-        let hosts = ["127.0.0.1", "localhost", "[::1]"].map(|h| format!("{h}:{port}")).into();
+        let hosts = ["127.0.0.1", "localhost", "[::1]"].iter().flat_map(|name| named(name, port)).collect();
         Guard { hosts, largest: LARGEST, bucket: Some(Mutex::new(Bucket::of_changes(Instant::now()))) }
     }
 
-    /// For a server of that name, whose requests are at most `largest` bytes and counted elsewhere.
-    pub fn of(host: String, largest: usize) -> Guard {
-        Guard { hosts: vec![host], largest, bucket: None }
+    /// For a server at that address, whose requests are at most `largest` bytes and counted elsewhere.
+    pub fn at(at: SocketAddr, largest: usize) -> Guard {
+        Guard { hosts: named(&at.ip().to_string(), at.port()), largest, bucket: None }
     }
 
     /// Why a request is not let in.
@@ -115,6 +120,12 @@ impl Guard {
         let take = |b: &Mutex<Bucket>| b.lock().unwrap_or_else(PoisonError::into_inner).take(Instant::now());
         self.bucket.as_ref().is_none_or(take)
     }
+}
+
+/// What a browser calls a host on a port.
+fn named(host: &str, port: u16) -> Vec<String> {
+    let whole = format!("{host}:{port}");
+    if port == UNSAID_PORT { vec![host.to_owned(), whole] } else { vec![whole] }
 }
 
 /// Lets a request in or not, and says on every answer what pages may do.
@@ -176,6 +187,20 @@ mod tests {
         assert_eq!(code(Method::GET, &[host, cross, ("sec-fetch-mode", "no-cors")]), Some(403));
         assert_eq!(code(Method::GET, &[host, cross, ("sec-fetch-mode", "navigate")]), None);
         assert_eq!(code(Method::POST, &[host, own, cross, ("sec-fetch-mode", "navigate")]), Some(403));
+    }
+
+    #[test]
+    fn the_port_that_browsers_leave_out_may_be_left_out() {
+        let phones = SocketAddr::from(([192, 168, 1, 7], 80));
+        for (guard, host, origin) in [
+            (Guard::of_this_machine(80), "127.0.0.1", "http://127.0.0.1"),
+            (Guard::of_this_machine(80), "localhost", "http://localhost"),
+            (Guard::of_this_machine(80), "127.0.0.1:80", "http://127.0.0.1:80"),
+            (Guard::at(phones, LARGEST), "192.168.1.7", "http://192.168.1.7"),
+        ] {
+            assert_eq!(guard.refuses(&Method::POST, &headers(&[("host", host), ("origin", origin)])), None, "{host}");
+            assert!(guard.refuses(&Method::GET, &headers(&[("host", "boats.example")])).is_some());
+        }
     }
 
     #[test]

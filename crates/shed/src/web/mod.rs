@@ -2,9 +2,8 @@
 //!
 //! One `Desk` holds the boat (`desk`), kept in her folder (`store`); pages are made here in full (`pages`), so that they can be
 //! read, printed and gone back to without any script. Scripts, served from this one binary, only bring what moves: a websocket
-//! (`live`) tells of changes and answers while a mark is dragged. `laying` lays
-//! her planks out on her boards; `guard` decides who is let in. What is measured at the boat comes in
-//! over `entries`, from this machine or from `phones`.
+//! (`live`) tells of changes and answers while a mark is dragged. `laying` lays her planks out on her boards; `guard` decides
+//! who is let in. What is measured at the boat comes in over `entries`, from this machine or from `phones`.
 
 mod boat_live;
 mod boatside;
@@ -17,7 +16,7 @@ mod guard;
 mod laying;
 mod live;
 mod numbers;
-pub mod pages;
+mod pages;
 mod phones;
 mod pins;
 mod stands;

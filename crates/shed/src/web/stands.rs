@@ -74,7 +74,8 @@ pub fn stands(shed: &Shed) -> Result<Option<Arc<Stands>>, RecordError> {
     let seq = kept.entries.last().map_or(0, |s| s.seq);
     // Held while it is worked out, so that many who ask at once wait for one answer.
     let mut last = shed.stands.0.lock().unwrap_or_else(PoisonError::into_inner);
-    if let Some(there) = last.as_ref().filter(|l| l.revision == view.revision && l.seq == seq) {
+    let same = |l: &&Arc<Stands>| (l.revision, l.seq, &l.record) == (view.revision, seq, &kept.identity);
+    if let Some(there) = last.as_ref().filter(same) {
         return Ok(Some(Arc::clone(there)));
     }
     let Some(plan) = &view.plan else { return Ok(None) };

@@ -83,7 +83,7 @@ pub enum Store {
     Memory,
 }
 
-/// When a folder's files were last written and how long they are: differs when somebody else has written one.
+/// When a folder's files were last written and how long they are, bytes: differs when somebody else has written one.
 pub type Stamp = [Option<(SystemTime, u64)>; FileName::ALL.len()];
 
 impl Store {
@@ -101,11 +101,14 @@ impl Store {
 
     /// When its files were last written.
     pub fn stamp(&self) -> Stamp {
-        let Store::Folder(folder) = self else { return Stamp::default() };
-        FileName::ALL.map(|f| {
-            let meta = fs::metadata(folder.join(f.word())).ok()?;
-            Some((meta.modified().ok()?, meta.len()))
-        })
+        FileName::ALL.map(|f| self.stamp_of(f))
+    }
+
+    /// When one of them was; `None` where it is not there.
+    pub fn stamp_of(&self, file: FileName) -> Option<(SystemTime, u64)> {
+        let Store::Folder(folder) = self else { return None };
+        let meta = fs::metadata(folder.join(file.word())).ok()?;
+        Some((meta.modified().ok()?, meta.len()))
     }
 
     /// Writes a file whole, or takes it away.

@@ -21,6 +21,9 @@ fn a_repair_is_a_card_and_a_pattern_that_other_readers_open() {
     ends(&rolled, 0, &[]);
     assert!(out(&rolled).ends_with("card.pdf\ncard-pattern.pdf\n"), "{}", out(&rolled));
     ends(&strakewise(&["repair", "--roll", "24 furlongs"], folder.path()), 2, &["--roll: ", "furlongs"]);
+    let before = names(folder.path());
+    ends(&strakewise(&["repair", "-o", "-"], folder.path()), 2, &["give a file after -o"]);
+    assert_eq!(names(folder.path()), before);
     ends(
         &strakewise(&["repair", "-o", "no/such/card.pdf"], folder.path()),
         3,

@@ -104,7 +104,7 @@ test("without a rack the page says how to list one, and what is short is to be b
     await begun(page);
     await page.waitForSelector("#buy li", { timeout: 60000 });
     assert.ok((await laidOut(page)).without > 0);
-    assert.match(await page.locator("#buy li").first().innerText(), /^\d+ of .+ thick, for strake \d/);
+    assert.match(await page.locator("#buy li").first().innerText(), /^\d+ of .+ thick, for strakes? \d/);
     const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
     assert.ok(over <= 0, `it runs ${over} px off`);
     rmSync(list);

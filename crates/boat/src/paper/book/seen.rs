@@ -52,7 +52,8 @@ fn pictures<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         let mut page = book.page(TITLE, &plan.spec.name);
         let frame = page.frame;
         if i == 0 {
-            page.frame.top = page.paragraph([frame.left, frame.top - 2.0], frame.width(), look::NOTE, &words(book));
+            page.frame.top =
+                page.paragraph([frame.left, frame.top - 2.0], frame.width(), look::NOTE, &words(book, eyes.len()));
         }
         let tall = frame.bottom - page.frame.top;
         let boxes = (0..pair.len()).map(|k| {
@@ -79,17 +80,20 @@ fn pictures<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     pages
 }
 
-fn words(book: &Book<'_>) -> String {
+/// From where `eyes` eyes look at her, and what not to take from it.
+fn words(book: &Book<'_>, eyes: usize) -> String {
     let lining = &book.plan.spec.lining;
     let off =
         lining.eye_distance.map_or_else(|| "one and a half of her lengths".to_owned(), |d| book.len.long_unit(d));
     format!(
         "The eye stands {off} from her middle, {} above the base line; off the bow and the quarter {:.0}° from the beam; \
-         heeled, she leans {:.0}° away from it ([lining] in boat.toml). What is hidden is left out. All four are equally \
+         heeled, she leans {:.0}° away from it ([lining] in boat.toml). What is hidden is left out. {} are equally \
          large at her middle; what is nearer looks larger, so nothing is to be measured here. Keel and stem outside the rabbet are sketched.",
         book.len.long_unit(lining.eye_height),
         lining.eye_quarter.to_degrees(),
         lining.eye_heel.to_degrees(),
+        // An eye that stands among her planks has no picture.
+        if eyes == 4 { "All four" } else { "All" },
     )
 }
 

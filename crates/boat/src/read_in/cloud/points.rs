@@ -52,7 +52,9 @@ fn text(bytes: &[u8]) -> Result<Read, ReadInError> {
     let mut points = Vec::new();
     let mut said = Vec::new();
     let mut columns: Option<[usize; 3]> = None;
-    for (i, line) in bytes.split(|b| *b == b'\n').enumerate() {
+    // Some old programs end lines with a carriage return alone.
+    let end = if bytes.contains(&b'\n') { b'\n' } else { b'\r' };
+    for (i, line) in bytes.split(|b| *b == end).enumerate() {
         let line = std::str::from_utf8(line).map_err(|_| {
             let found = "bytes that are no text".to_owned();
             let remedy = "save the points as text, or as PLY";
@@ -360,4 +362,20 @@ fn binary_elements(body: &[u8], little: bool, elements: &[Element]) -> Result<Ve
         }
     }
     Err(no_vertex())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lists_are_read_whatever_ends_their_lines() {
+        for head in ["x,y,z\n", ""] {
+            let unix = format!("{head}1,2,3\n4,5,6\n");
+            for text in [unix.clone(), unix.replace('\n', "\r\n"), unix.replace('\n', "\r")] {
+                let read = read(text.as_bytes(), CloudForm::Text).unwrap_or_else(|why| panic!("{why}: {text:?}"));
+                assert_eq!(read.points, [[1.0, 2.0, 3.0], [4.0, 5.0, 6.0]], "{text:?}");
+            }
+        }
+    }
 }

@@ -255,6 +255,35 @@ fn a_record_that_is_taken_away_while_open_is_not_written_into_nothing() {
     assert_eq!(ids(&read(folder.path()).unwrap()), [1, 2]);
 }
 
+/// What was committed last stands in the log alone: without it more is not acknowledged, and what was is brought over first.
+#[cfg(unix)]
+#[test]
+fn a_log_that_is_taken_away_while_open_loses_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join(format!("{FILE}-wal"));
+    with(folder.path(), async |record| {
+        record.store("a phone", vec![entry(1)]).await.unwrap();
+        fs::remove_file(&log).unwrap();
+        let why = record.store("a phone", vec![entry(2)]).await.unwrap_err();
+        assert!(matches!(why, RecordError::Gone { .. }), "{why:?}");
+        // The file is sound and has all that was acknowledged before anything more is.
+        assert_eq!(ids(&read(folder.path()).unwrap()), [1]);
+        record.store("a phone", vec![entry(2)]).await.unwrap();
+    });
+    assert_eq!(ids(&read(folder.path()).unwrap()), [1, 2]);
+}
+
+/// A record that is there and cannot be looked at is not an empty one.
+#[cfg(unix)]
+#[test]
+fn a_record_that_cannot_be_reached_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    std::os::unix::fs::symlink(FILE, folder.path().join(FILE)).unwrap();
+    let why = read(folder.path()).unwrap_err();
+    assert!(matches!(why, RecordError::Read { .. }), "{why:?}");
+    says(&why, &[FILE, "cannot be read"]);
+}
+
 #[test]
 fn a_folder_that_is_not_there_is_told() {
     let folder = tempfile::tempdir().unwrap();
@@ -288,4 +317,21 @@ fn a_folder_may_have_signs_in_its_name_that_mean_something_in_an_address() {
     with(&odd, async |record| record.store("a phone", vec![entry(1)]).await.unwrap());
     assert_eq!(ids(&read(&odd).unwrap()), [1]);
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+}
+
+/// Two strokes at the beginning of a path, and a name of letters as they were before there was Unicode.
+#[cfg(unix)]
+#[test]
+fn a_folder_may_be_named_in_any_bytes_and_by_two_strokes() {
+    use std::os::unix::ffi::OsStrExt;
+    let folder = tempfile::tempdir().unwrap();
+    let old = folder.path().join(std::ffi::OsStr::from_bytes(b"b\xf6te"));
+    // Not every system's disks take such a name.
+    if fs::create_dir(&old).is_ok() {
+        with(&old, async |record| record.store("a phone", vec![entry(1)]).await.unwrap());
+        assert_eq!(ids(&read(&old).unwrap()), [1]);
+    }
+    with(folder.path(), async |record| record.store("a phone", vec![entry(2)]).await.unwrap());
+    let twice = format!("/{}", folder.path().display());
+    assert_eq!(ids(&read(Path::new(&twice)).unwrap()), [2]);
 }

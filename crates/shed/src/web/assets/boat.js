@@ -376,11 +376,13 @@ const pressing = /** @type {Record<string, () => void>} */ ({
   "read-out": () => (el("read-out").getAttribute("aria-pressed") === "true" ? hush() : readOut()),
   settings: () => dialog("set").showModal(),
   hours: () => {
-    el("hours-of").textContent = `Strake ${job().of || 1}, ${at.side}`;
+    el("hours-of").textContent = `Strake ${workedAt()}, ${at.side}`;
     dialog("worked").showModal();
   },
   "put-hours": putHours,
 });
+/** The strake that is worked at; the first where the job is of none. */
+const workedAt = () => step().strake || 1;
 /** @param {string} to */
 function turn(to) {
   settle();
@@ -391,7 +393,7 @@ function putHours() {
   const value = Number(/** @type {HTMLInputElement} */ (el("hours-value")).value);
   const what = /** @type {HTMLSelectElement} */ (el("hours-what")).value;
   if (!(value > 0)) return;
-  const strake = what === "strake" ? job().of || 1 : null;
+  const strake = what === "strake" ? workedAt() : null;
   put(/** @type {Now} */ (now).record, { kind: "hours", what, value, typed: String(value), strake, side: strake ? at.side : null });
   dialog("worked").close();
 }

@@ -8,8 +8,11 @@ const KEY = "strakewise-kept";
 const MOST = 100;
 const AGAIN = 3000;
 
+/** Whether the browser has kept what was written last; where it has not, what there is stands in `kept` alone. */
+let keeps = true;
 /** @type {{boat: string, entries: Entry[]}[]} One for each boat's record. */
-let kept = read();
+let kept = [];
+read();
 let sending = false;
 /** @type {(news: {waiting: number, trouble: string, refused: string[]}) => void} */
 let tell = () => {};
@@ -17,18 +20,22 @@ let tell = () => {};
 let stored = () => {};
 let trouble = "";
 
+/** Takes up what the browser keeps: another page of this phone may have kept something since. */
 function read() {
+  if (!keeps) return;
   try {
-    return JSON.parse(localStorage.getItem(KEY) ?? "[]");
+    kept = JSON.parse(localStorage.getItem(KEY) ?? "[]");
   } catch {
-    return [];
+    // It keeps nothing, or something that is none of ours: what is here stays.
   }
 }
 
 function write() {
   try {
     localStorage.setItem(KEY, JSON.stringify(kept));
+    keeps = true;
   } catch {
+    keeps = false;
     trouble = "This browser keeps nothing: what is not sent yet is lost when the page is closed.";
   }
 }
@@ -52,8 +59,7 @@ function id() {
 /** Keeps an entry, and sends it as soon as may be. @param {string} boat @param {Partial<Entry>} entry @returns {Entry} */
 export function put(boat, entry) {
   const whole = { id: id(), at: Date.now(), kind: "done", side: null, strake: null, section: null, what: "", value: null, against: null, typed: "", corrects: null, ...entry };
-  // Another page of this phone may have kept something since.
-  kept = read();
+  read();
   const list = kept.find((k) => k.boat === boat);
   if (list) list.entries.push(whole);
   else kept.push({ boat, entries: [whole] });
@@ -64,7 +70,7 @@ export function put(boat, entry) {
 
 /** Those that were answered for go. @param {string} boat @param {Set<string>} answered */
 function drop(boat, answered) {
-  kept = read();
+  read();
   const list = kept.find((k) => k.boat === boat);
   if (list) list.entries = list.entries.filter((e) => !answered.has(e.id));
   kept = kept.filter((k) => k.entries.length > 0);
@@ -80,7 +86,8 @@ export async function send(boat) {
   let refused = [];
   let went = false;
   try {
-    const answer = await fetch("/boat/entries", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(some) });
+    // Told whose they are: by now another boat may be open at this address.
+    const answer = await fetch(`/boat/entries?record=${encodeURIComponent(boat)}`, { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(some) });
     if (answer.ok) {
       const told = await answer.json();
       refused = told.refused.map((/** @type {{why: string}} */ r) => r.why);
@@ -89,6 +96,12 @@ export async function send(boat) {
       drop(boat, named);
       went = named.size > 0;
       trouble = "";
+    } else if (answer.status === 412) {
+      // They wait here until theirs is open again; the page takes up the one that is.
+      sending = false;
+      trouble = "";
+      stored();
+      return;
     } else if (answer.status === 401 || answer.status === 403) {
       trouble = "This phone is not let in. What it has put down is kept here, and sent when it is paired again.";
     } else {

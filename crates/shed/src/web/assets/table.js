@@ -95,9 +95,12 @@ function keep() {
       const told = await answer.json();
       page.revision = told.revision;
       for (const { input, text } of sent) kept.set(input, text);
+      delete document.body.dataset.busy;
       say(told.trouble ? `Kept. No plan comes of it: ${told.trouble}` : `Kept: ${told.what}`);
     } else {
-      say(answer ? `Not kept: ${await answer.text()}` : "The program has stopped: what you typed is not kept yet. It will be when it runs again.");
+      // It stands here alone: the page is not shown anew over it.
+      document.body.dataset.busy = "";
+      say(answer ? `Not kept: ${await answer.text()}` : "The program has stopped: what you typed is not kept. It stands here until you load this page again.");
     }
   });
 }

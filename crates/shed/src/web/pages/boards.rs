@@ -1,7 +1,7 @@
 //! The rack, and which plank comes out of which board: begun, looked on at and stopped here.
 
 use super::planks_on_boards::drawn;
-use crate::said::{leaf_name, longest_of, piece, places, size};
+use crate::said::{boards_cut, count, leaf_name, longest_of, places, size, strakes};
 use crate::web::desk::View;
 use crate::web::laying::{Done, Going, Laying, Look};
 use crate::web::{Shared, frame};
@@ -86,10 +86,6 @@ async fn pdf(State(shed): State<Shared>) -> Response {
     }
 }
 
-fn count(n: usize, one: &str, more: &str) -> String {
-    format!("{n} {}", if n == 1 { one } else { more })
-}
-
 /// The two parts that the script puts in place: what can be asked for, and what is there.
 fn laid_out(look: &Look, view: &View) -> Markup {
     let can = view.trouble.is_none() && view.plan.is_some();
@@ -124,16 +120,10 @@ fn seen(going: &Going, view: &View) -> Markup {
     html! {
         p.quiet { "Looking for " (going.began.elapsed().as_secs()) " s, " (count(going.rounds, "round", "rounds")) "." }
         @if let (Some(seen), Some(plan)) = (&going.seen, &view.plan) {
-            (figures(seen.share, distinct(&seen.boards), seen.without, seen.apart))
+            (figures(seen.share, boards_cut(&seen.boards), seen.without, seen.apart))
             (drawn(&seen.boards, boards, plan.spec.lengths))
         }
     }
-}
-
-fn distinct(sawn: &[sawing::Sawn]) -> usize {
-    let mut boards: Vec<usize> = sawn.iter().map(|s| s.board).collect();
-    boards.dedup();
-    boards.len()
 }
 
 fn figures(share: f64, cut: usize, without: usize, apart: usize) -> Markup {
@@ -160,7 +150,7 @@ fn answer(done: &Done) -> Markup {
             @if done.stopped { ": this is the best so far." }
             @else { "; the same as " code { "strakewise boards" @if done.seed > 1 { " --seed " (done.seed) } } "." }
         }
-        (figures(share, distinct(&found.boards), without, found.apart))
+        (figures(share, boards_cut(&found.boards), without, found.apart))
         @if without > 0 { (to_buy(done)) }
         (drawn(&found.boards, &done.boards, lengths))
         @if resawn {
@@ -201,8 +191,7 @@ fn to_buy(done: &Done) -> Markup {
         ul #buy {
             @for b in &found.buy {
                 li {
-                    (b.count) " of " (size(lengths, b.size)) ", " (lengths.said_fine(b.thickness)) " thick, for strake "
-                    (b.pieces.iter().map(|p| piece(*p)).collect::<Vec<_>>().join(", "))
+                    (b.count) " of " (size(lengths, b.size)) ", " (lengths.said_fine(b.thickness)) " thick, for " (strakes(&b.pieces))
                 }
             }
         }

@@ -3,6 +3,7 @@
 use super::patterns::{drawn, file};
 use super::sheets::of_strake;
 use crate::record::done_so_far;
+use crate::said::signed;
 use crate::web::entries::trouble;
 use crate::web::frame::{refusal, worked};
 use crate::web::stands::{OfSide, Stands, stands};
@@ -51,7 +52,7 @@ async fn built(State(shed): State<Shared>) -> Response {
     let view = shed.desk.view();
     let body = match standing(&shed).await {
         Ok(stands) => html! {
-            p.lead {
+            p.lead data-record=(stands.seq) {
                 "What the tape read at the boat, against the marks. The strakes to come are lined again on what hangs, with as little \
                  change as may be; their cards and patterns are for the boat that stands there."
             }
@@ -62,7 +63,7 @@ async fn built(State(shed): State<Shared>) -> Response {
         Err(_) if view.plan.is_none() => html! { p.quiet { "There is no plan of her yet." } },
         Err(answer) => return answer,
     };
-    frame::page(&shed, &view, "/built", "Planned against built", &["built.js"], &body).into_response()
+    frame::page(&shed, &view, "/built", "Planned against built", &["record.js"], &body).into_response()
 }
 
 fn one_side(side: Side, of: &OfSide) -> Markup {
@@ -114,15 +115,12 @@ fn table(side: Side, of: &OfSide, standing: &Standing, lengths: Notation) -> Mar
 }
 
 fn cell(mark: &BuiltMark, lengths: Notation) -> Markup {
-    let off = mark.built - mark.mark;
-    let text = lengths.exact(off);
-    let sign = if off > 0.0 && text.chars().any(|c| ('1'..='9').contains(&c)) { "+" } else { "" };
     let sees = match mark.judged {
         Judged::Fine => "",
         Judged::Watch => " ?",
         Judged::Matters => " !",
     };
-    html! { td.num data-judged=(mark.judged.word()) { (sign) (text) (sees) } }
+    html! { td.num data-judged=(mark.judged.word()) { (signed(lengths, mark.built - mark.mark)) (sees) } }
 }
 
 /// Why places are not fine, each reason once with its places, those that matter first.
@@ -217,7 +215,7 @@ async fn strake(State(shed): State<Shared>, Path((word, strake)): Path<(String, 
     .unwrap_or_default();
     let view = shed.desk.view();
     let body = html! {
-        p { "As she stands with strake " (stands.sides[side].hung()) " hung." }
+        p data-record=(stands.seq) { "As she stands with strake " (stands.sides[side].hung()) " hung." }
         nav.leaf aria-label="This plank" {
             a.button href="/built" { "Planned against built" }
             a.button href={ "/built/" (word) "/" (strake) "/plank.pdf" } { "Full size, PDF" }
@@ -229,7 +227,7 @@ async fn strake(State(shed): State<Shared>, Path((word, strake)): Path<(String, 
         }
     };
     let title = format!("Strake {strake}, {word}, as she stands");
-    frame::page(&shed, &view, "/built", &title, &["built.js"], &body).into_response()
+    frame::page(&shed, &view, "/built", &title, &["record.js"], &body).into_response()
 }
 
 /// The pages of the book that say what has been built.

@@ -1,7 +1,7 @@
 //! The pages, one to a file.
 
 mod aboard;
-pub mod begin;
+mod begin;
 mod boards;
 mod book;
 mod built;

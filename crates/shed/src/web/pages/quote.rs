@@ -20,8 +20,8 @@ use std::sync::Arc;
 pub fn routes() -> Router<Shared> {
     Router::new()
         .route("/quote", get(page))
-        .route("/quote.pdf", get(|State(shed): State<Shared>| pdf(shed, false)))
-        .route("/quote/customer.pdf", get(|State(shed): State<Shared>| pdf(shed, true)))
+        .route("/quote.pdf", get(|State(shed): State<Shared>| pdf(shed, For::Builder)))
+        .route("/quote/customer.pdf", get(|State(shed): State<Shared>| pdf(shed, For::Customer)))
         .route("/quote/{page}/sheet.svg", get(sheet))
 }
 
@@ -125,23 +125,35 @@ async fn sheet(State(shed): State<Shared>, Path(page): Path<usize>) -> Response 
     }
 }
 
-/// All sheets, or the customer's page alone.
-async fn pdf(shed: Shared, customer: bool) -> Response {
+/// Whom sheets are for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum For {
+    /// All of them.
+    Builder,
+    /// The last one alone.
+    Customer,
+}
+
+async fn pdf(shed: Shared, reader: For) -> Response {
     let written = tokio::task::spawn_blocking(move || {
         let found = reckoned(&shed.desk.view()).ok()?;
         let sheets = found.sheets(&shed);
         let name = &found.plan.spec.name;
-        let (title, subject, sheets) = if customer {
-            (format!("{name}: quotation"), "What she costs", sheets.get(sheets.len().checked_sub(1)?..)?)
-        } else {
-            (format!("{name}: quote"), "What she costs, and a page for the customer", &sheets[..])
+        let (title, subject, sheets) = match reader {
+            For::Customer => {
+                (format!("{name}: quotation"), "What she costs", sheets.get(sheets.len().checked_sub(1)?..)?)
+            }
+            For::Builder => (format!("{name}: quote"), "What she costs, and a page for the customer", &sheets[..]),
         };
         book::write_titled(&shed.desk.t, &title, subject, sheets).ok()
     })
     .await;
     match written {
         Ok(Some(bytes)) => {
-            let name = if customer { "inline; filename=\"quotation.pdf\"" } else { "inline; filename=\"quote.pdf\"" };
+            let name = match reader {
+                For::Customer => "inline; filename=\"quotation.pdf\"",
+                For::Builder => "inline; filename=\"quote.pdf\"",
+            };
             ([(header::CONTENT_TYPE, "application/pdf"), (header::CONTENT_DISPOSITION, name)], bytes).into_response()
         }
         _ => (StatusCode::NOT_FOUND, "there is no quote").into_response(),

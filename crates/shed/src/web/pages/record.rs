@@ -1,6 +1,7 @@
 //! The record: every entry, the newest first, and how one is taken back.
 
 use crate::record::{Entry, Kind, State as Now, Stored, csv, now_ms, random_letters, said, states};
+use crate::said::count;
 use crate::web::caller::Caller;
 use crate::web::{Shared, entries, frame};
 use axum::Router;
@@ -38,7 +39,7 @@ fn page(shed: &Shared, before: Option<i64>, why: Option<&str>) -> Markup {
         @if let Some(why) = why { p.trouble role="alert" { (why) } }
         @match &kept {
             Err(why) => p.trouble role="alert" { (why) },
-            Ok(kept) if kept.entries.is_empty() => p { "Nothing has been measured or done yet." },
+            Ok(kept) if kept.entries.is_empty() => p data-record="0" { "Nothing has been measured or done yet." },
             Ok(kept) => (list(&kept.entries, before)),
         }
     };
@@ -54,7 +55,7 @@ fn list(all: &[std::sync::Arc<Stored>], before: Option<i64>) -> Markup {
     html! {
         p.row data-record=(last) {
             a.button href="/record/record.csv" download="record.csv" { "For a spreadsheet (CSV)" }
-            span.quiet { (all.len()) " entries. Nothing is erased: what is taken back stays here." }
+            span.quiet { (count(all.len(), "entry", "entries")) ". Nothing is erased: what is taken back stays here." }
         }
         div.scroll tabindex="0" role="group" aria-label="Entries" {
             table.words.record {

@@ -1,8 +1,9 @@
 //! The table of offsets as a grid of its file's cells: typed in any notation, and what the fairing says beside each.
 
+use crate::web::Shared;
+use crate::web::desk::{Refused, View, boat_texts};
 use crate::web::frame::{self, answer, worked};
 use crate::web::store::FileName;
-use crate::web::{Shared, desk};
 use axum::extract::State;
 use axum::routing::{get, post};
 use axum::{Json, Router};
@@ -44,17 +45,22 @@ struct Edit {
     cells: Vec<Typed>,
 }
 
-/// The table's text with the cells changed.
-fn edited(text: &str, edit: &[Typed]) -> String {
-    let cells: Vec<(usize, usize, String)> =
-        edit.iter().take(MOST).map(|t| (t.line, t.cell, t.text.clone())).collect();
-    offsets::with_cells(text, &cells)
+/// Her table's text with the cells changed.
+///
+/// # Errors
+/// More cells than are changed at once: none of them is.
+fn edited(view: &View, edit: &[Typed]) -> Result<String, String> {
+    if edit.len() > MOST {
+        return Err(format!("{} cells at once, and {MOST} is the most: change them in parts", edit.len()));
+    }
+    let cells: Vec<(usize, usize, String)> = edit.iter().map(|t| (t.line, t.cell, t.text.clone())).collect();
+    Ok(offsets::with_cells(view.texts.get(FileName::Offsets).unwrap_or_default(), &cells))
 }
 
 async fn keep(State(shed): State<Shared>, Json(edit): Json<Edit>) -> axum::response::Response {
     let done = worked(move || {
         let view = shed.desk.view();
-        let text = edited(view.texts.get(FileName::Offsets).unwrap_or_default(), &edit.cells);
+        let text = edited(&view, &edit.cells).map_err(Refused::Wrong)?;
         let what = match &edit.cells[..] {
             [one] => format!("offsets.csv, line {}, cell {}: {}", one.line, one.cell, short(&one.text)),
             many => format!("{} cells of offsets.csv", many.len()),
@@ -77,8 +83,7 @@ async fn remarks(State(shed): State<Shared>) -> Json<Value> {
                 json!({ "revision": view.revision, "cells": of_cells(&input.table, &lines.fair, &input.spec), "trouble": null })
             }
             _ => {
-                let text = view.texts.get(FileName::Offsets).unwrap_or_default().to_owned();
-                let mut said = of_text(&shed, &text);
+                let mut said = of_text(&view, view.texts.get(FileName::Offsets).unwrap_or_default());
                 said["revision"] = json!(view.revision);
                 said
             }
@@ -92,20 +97,22 @@ async fn remarks(State(shed): State<Shared>) -> Json<Value> {
 async fn tried(State(shed): State<Shared>, Json(edit): Json<Edit>) -> Json<Value> {
     let said = tokio::task::spawn_blocking(move || {
         let view = shed.desk.view();
-        let text = edited(view.texts.get(FileName::Offsets).unwrap_or_default(), &edit.cells);
-        of_text(&shed, &text)
+        edited(&view, &edit.cells).map_or_else(nothing, |text| of_text(&view, &text))
     })
     .await;
     Json(said.unwrap_or(Value::Null))
 }
 
-/// Remarks on a table's text.
-fn of_text(shed: &Shared, text: &str) -> Value {
-    let view = shed.desk.view();
+/// No remarks, and why.
+fn nothing(why: String) -> Value {
+    json!({ "cells": [], "trouble": { "line": null, "cell": null, "text": why } })
+}
+
+/// Remarks on a table's text, the other files being as they are.
+fn of_text(view: &View, text: &str) -> Value {
     let mut texts = view.texts.clone();
     texts.put(FileName::Offsets, Some(text.to_owned()));
-    let nothing = |why: String| json!({ "cells": [], "trouble": { "line": null, "cell": null, "text": why } });
-    let read = match desk::boat_texts(&texts) {
+    let read = match boat_texts(&texts) {
         Ok(texts) => folder::read(&texts),
         Err(why) => return nothing(why),
     };
@@ -191,4 +198,19 @@ fn cell(i: usize, column: usize, line: usize, cells: &[String], head: &[String],
         span.remark {}
     };
     html! { @if i == 0 || column == 0 { th scope=(if i == 0 { "col" } else { "row" }) { (input) } } @else { td { (input) } } }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::web::shed_for_tests;
+
+    #[test]
+    fn too_many_cells_at_once_are_refused_and_not_left_out() {
+        let view = shed_for_tests().desk.view();
+        let typed = |count| vec![Typed { line: 2, cell: 2, text: "1-0-0".to_owned() }; count];
+        assert!(edited(&view, &typed(MOST)).is_ok());
+        let why = edited(&view, &typed(MOST + 1)).unwrap_err();
+        assert!(why.starts_with("20001 cells at once, and 20000 is the most"), "{why}");
+    }
 }

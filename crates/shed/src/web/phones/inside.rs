@@ -28,7 +28,7 @@ pub fn router(shed: &Shared, at: SocketAddr) -> Router {
         .merge(frame::assets(&frame::PHONE_ASSETS))
         .layer(DefaultBodyLimit::max(LARGEST))
         .layer(from_fn_with_state((Arc::clone(shed), at), only_paired))
-        .layer(from_fn_with_state(Arc::new(Guard::of(at.to_string(), LARGEST)), guard))
+        .layer(from_fn_with_state(Arc::new(Guard::at(at, LARGEST)), guard))
         .with_state(Arc::clone(shed))
 }
 

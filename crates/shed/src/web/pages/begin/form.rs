@@ -1,9 +1,9 @@
 //! The form of a new boat.
 
 use super::Shown;
-use super::fields::{Field, Kind, STEPS, Step, TABLE, When};
-use super::written::Wrong;
 use crate::examples::Example;
+use crate::new_boat::fields::{self, Field, Kind, STEPS, Step, TABLE, When};
+use crate::new_boat::written::Wrong;
 use crate::web::Shared;
 use crate::web::desk::View;
 use crate::web::store::Store;
@@ -50,7 +50,7 @@ fn told(shown: &Shown) -> Markup {
                     " What you typed stands below."
                     ul {
                         @for w in &shown.wrong {
-                            @if let Some(f) = super::fields::all().find(|f| Some(f.key) == w.key) { li { a href={ "#" (id(f)) } { (f.label) } } }
+                            @if let Some(f) = fields::all().find(|f| Some(f.key) == w.key) { li { a href={ "#" (id(f)) } { (f.label) } } }
                         }
                     }
                 }

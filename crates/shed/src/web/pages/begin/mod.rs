@@ -1,11 +1,11 @@
 //! A new boat: asked for field by field, or begun from an example. Plain forms; what was typed is shown again when something is
 //! wrong with it.
 
-pub mod fields;
 mod form;
-pub mod written;
 
 use crate::examples::Example;
+use crate::new_boat::fields::{AFT, FORE, LENGTHS, TABLE, Typed};
+use crate::new_boat::written::{self, Wrong};
 use crate::web::Shared;
 use crate::web::desk::{NewText, Refused, View};
 use crate::web::frame::{self, refusal, worked};
@@ -18,12 +18,10 @@ use axum::routing::{get, post};
 use boat::folder::BoatTexts;
 use boat::plan;
 use clap::ValueEnum;
-use fields::{AFT, FORE, LENGTHS, TABLE, Typed};
 use maud::Markup;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::sync::Arc;
-use written::Wrong;
 
 pub fn routes() -> Router<Shared> {
     Router::new()

@@ -5,7 +5,8 @@ mod asked;
 mod form;
 mod read;
 
-use super::begin::fields::{AFT, FORE};
+use crate::new_boat::fields::{AFT, FORE};
+use crate::said::count;
 use crate::web::Shared;
 use crate::web::desk::boat_texts;
 use crate::web::desk::{Refused, View};
@@ -89,7 +90,7 @@ fn added_to(view: &Arc<View>, said: &str) -> Json<Value> {
 }
 
 fn entries(n: usize) -> String {
-    if n == 1 { "1 entry".to_owned() } else { format!("{n} entries") }
+    count(n, "entry", "entries")
 }
 
 fn told(filled: usize, changed: usize, kept: usize) -> String {

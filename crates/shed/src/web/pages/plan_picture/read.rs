@@ -1,6 +1,7 @@
 //! Marks and picks worked out: what is left of every mark, how good an entry comes, the entries, and the table of them.
 
 use super::asked::{Asked, Station, ViewTyped, is_transom};
+use crate::said::count;
 use boat::plan_sheet::{self, Entry, Laid, Mark, Marks, Pick, Pixel, View};
 use boat::units::Notation;
 use serde_json::{Value, json};
@@ -11,6 +12,8 @@ const MOST_TIMES: usize = 40;
 const FARTHEST: f64 = 40_000.0;
 /// Picks stand so far outside of the marks before it is told, in parts of what the marks span.
 const OUTSIDE: f64 = 0.1;
+/// Ends of two known distances that are nearer than this are one place marked twice, pixels: hands aim to a pixel or two.
+const SAME_PLACE: f64 = 10.0;
 /// What is aimed at, mm, and how many picks of each place give it in the study.
 const AIM: f64 = 1.0;
 const TIMES: usize = 5;
@@ -203,7 +206,7 @@ fn how_good(laid: &Laid, marks: &Marks, lengths: Notation) -> Vec<String> {
         Some(spread) => format!(
             "The marks are off by {} as a rule, with {} to spare.",
             lengths.said_fine(spread),
-            numbers(laid.to_spare)
+            count(laid.to_spare, "number", "numbers")
         ),
         None => "There are no more marks than it takes: nothing checks them.".to_owned(),
     });
@@ -214,10 +217,6 @@ fn how_good(laid: &Laid, marks: &Marks, lengths: Notation) -> Vec<String> {
     };
     said.push(taken_out.to_owned());
     said
-}
-
-fn numbers(n: usize) -> String {
-    if n == 1 { "1 number".to_owned() } else { format!("{n} numbers") }
 }
 
 /// What would make it better.
@@ -252,7 +251,7 @@ fn advice(laid: &Laid, marks: &Marks, picks: &[Pick]) -> Vec<String> {
 
 /// Known distances and points that are not the same ones marked again.
 fn distinct(marks: &Marks) -> usize {
-    let near = |a: Pixel, b: Pixel| (a[0] - b[0]).hypot(a[1] - b[1]) < 10.0;
+    let near = |a: Pixel, b: Pixel| (a[0] - b[0]).hypot(a[1] - b[1]) < SAME_PLACE;
     let again = |i: usize| {
         let d = &marks.distances[i];
         marks.distances[..i]

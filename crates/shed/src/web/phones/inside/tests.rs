@@ -194,6 +194,21 @@ async fn other_hosts_other_people_s_pages_and_large_requests_are_refused() {
     assert_eq!(net.ask("POST", "/boat/entries", Some(&phone), &long).await.code, 413);
 }
 
+/// Two boats are open at the same address, one after the other, and a phone is paired with both.
+#[tokio::test]
+async fn what_was_put_down_at_another_boat_is_not_taken() {
+    let net = Net::new();
+    let phone = net.pair("Ada's phone").await;
+    let send = async |path: &str| net.ask("POST", path, Some(&phone), ENTRY).await;
+    let other = send("/boat/entries?record=0123456789abcdef").await;
+    assert_eq!(other.code, 412, "{}", other.text);
+    assert!(net.shed.record.kept().unwrap().entries.is_empty());
+    let own = format!("/boat/entries?record={}", net.shed.record.kept().unwrap().identity);
+    assert_eq!(send(&own).await.code, 200);
+    assert_eq!(send("/boat/entries?record=").await.code, 200);
+    assert_eq!(net.shed.record.kept().unwrap().entries.len(), 1);
+}
+
 #[tokio::test]
 async fn each_phone_has_room_for_its_own_changes() {
     let net = Net::new();

@@ -1,8 +1,10 @@
-//! What is aboard, and with whom: `[[loads]]` of boat.toml as a form. The rest of the file stays as it was typed.
+//! What is aboard, and with whom: `[[loads]]` of boat.toml as a form.
 
-use super::begin::written::{length, quoted};
+mod loads;
+
+use crate::new_boat::written::{length, quoted};
 use crate::web::Shared;
-use crate::web::desk::{Refused, View, boat_texts};
+use crate::web::desk::{Refused, View};
 use crate::web::frame::{self, refusal, worked};
 use crate::web::store::FileName;
 use axum::Router;
@@ -11,11 +13,11 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use boat::flotation::FlotationError;
-use boat::folder::{self, BoatTexts, FolderError, loads_as_typed};
+use boat::folder::FolderError;
 use boat::units::Notation;
+use loads::{NotWritten, loads, written};
 use maud::{Markup, html};
 use std::collections::BTreeMap;
-use std::ops::Range;
 use std::sync::Arc;
 
 pub fn routes() -> Router<Shared> {
@@ -75,7 +77,7 @@ impl Shown {
 
     /// Which load is changed, from 1; a new one is none.
     fn which(&self) -> Option<usize> {
-        self.get("which").parse().ok()
+        self.get("which").parse().ok().filter(|n| *n > 0)
     }
 }
 
@@ -90,11 +92,6 @@ async fn asked(State(shed): State<Shared>, Query(query): Query<BTreeMap<String, 
         typed.insert("which".to_owned(), n.to_string());
     }
     page(&shed, &view, &Shown { typed, ..Shown::default() })
-}
-
-/// As they stand in boat.toml.
-fn loads(view: &View) -> Vec<BTreeMap<String, String>> {
-    view.texts.get(FileName::Boat).and_then(loads_as_typed).unwrap_or_default()
 }
 
 fn page(shed: &Shared, view: &View, shown: &Shown) -> Markup {
@@ -280,40 +277,6 @@ async fn taken_out(State(shed): State<Shared>, Form(form): Form<BTreeMap<String,
     }
 }
 
-/// Why boat.toml was not changed.
-#[derive(Debug, thiserror::Error)]
-enum NotWritten {
-    #[error(transparent)]
-    Unread(#[from] FolderError),
-    #[error("{0}")]
-    No(String),
-    #[error(
-        "the loads stand in boat.toml in a form that this page cannot change: change them there, on the page Files"
-    )]
-    Unknown,
-}
-
-/// The texts with that load changed, put in or, without a body, taken out; the folder read again, and which load it is there.
-fn written(
-    view: &View,
-    which: Option<usize>,
-    body: Option<&[String]>,
-) -> Result<(BoatTexts, folder::BoatInput, usize), NotWritten> {
-    let mut texts = boat_texts(&view.texts).map_err(NotWritten::No)?;
-    let before = folder::read(&texts)?;
-    let count = before.spec.loads.len();
-    let n = which.map_or(count, |n| n.saturating_sub(1));
-    texts.toml = changed(&texts.toml, count, n, body).ok_or(NotWritten::Unknown)?;
-    let after = folder::read(&texts)?;
-    // Nothing else may have changed with it.
-    let mut rest = after.spec.clone();
-    rest.loads.clone_from(&before.spec.loads);
-    if rest != before.spec {
-        return Err(NotWritten::Unknown);
-    }
-    Ok((texts, after, n))
-}
-
 /// Where a trouble belongs in the form of load `n`, from 1.
 fn at_field(why: &NotWritten, n: usize) -> (Option<&'static str>, String) {
     if let NotWritten::Unread(FolderError::Boat(boat)) = why
@@ -358,52 +321,6 @@ fn body(shown: &Shown) -> Vec<String> {
         lines.push(format!("when = [{}]", when.join(", ")));
     }
     lines
-}
-
-/// The text with load `n`, from 0, given that body; `n` past the last puts one in, no body takes it out. `None` where the heads of
-/// `count` loads are not found line by line.
-fn changed(text: &str, count: usize, n: usize, body: Option<&[String]>) -> Option<String> {
-    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
-    let blocks = blocks(&lines);
-    if blocks.len() != count {
-        return None;
-    }
-    match (blocks.get(n), body) {
-        (Some(block), Some(body)) => {
-            lines.splice(block.start + 1..block.end, body.iter().cloned());
-        }
-        (Some(block), None) => {
-            // With the empty line over it.
-            let from = block.start - usize::from(block.start > 0 && lines[block.start - 1].trim().is_empty());
-            lines.drain(from..block.end);
-        }
-        (None, Some(body)) => {
-            let at = blocks.last().map_or(lines.len(), |b| b.end);
-            let head = [String::new(), "[[loads]]".to_owned()];
-            lines.splice(at..at, head.into_iter().chain(body.iter().cloned()));
-        }
-        (None, None) => return None,
-    }
-    Some(lines.join("\n") + "\n")
-}
-
-/// The lines of each load, from its head to its last key.
-fn blocks(lines: &[String]) -> Vec<Range<usize>> {
-    let head = |line: &str| line.trim_start().starts_with('[') && !line.trim_start().starts_with("[\"");
-    let is_load = |line: &str| {
-        let bare: String =
-            line.split('#').next().unwrap_or_default().chars().filter(|c| !c.is_whitespace()).collect();
-        bare == "[[loads]]"
-    };
-    let said = |line: &str| !line.trim().is_empty() && !line.trim_start().starts_with('#');
-    let starts = lines.iter().enumerate().filter(|(_, l)| is_load(l)).map(|(i, _)| i);
-    starts
-        .map(|start| {
-            let end = (start + 1..lines.len()).find(|i| head(&lines[*i])).unwrap_or(lines.len());
-            let last = (start..end).rev().find(|i| said(&lines[*i])).unwrap_or(start);
-            start..last + 1
-        })
-        .collect()
 }
 
 #[cfg(test)]
@@ -502,24 +419,15 @@ mod tests {
             astray.sinks
         );
         assert_eq!(toml(&shed), before);
-        assert!(matches!(keep(&shed, form(&shed, &[("mass", "2000"), ("keep", "yes")])), Outcome::Kept));
+        let count = loads(&shed.desk.view()).len();
+        assert!(matches!(
+            keep(&shed, form(&shed, &[("mass", "2000"), ("keep", "yes"), ("which", "0")])),
+            Outcome::Kept
+        ));
+        assert_eq!(loads(&shed.desk.view()).len(), count + 1, "load 0 is none, and not the first");
         assert!(matches!(
             keep(&shed, form(&shed, &[("seen", "1"), ("name", "pan"), ("when", "alone")])),
             Outcome::Again(_, StatusCode::CONFLICT)
         ));
-    }
-
-    #[test]
-    fn loads_are_found_line_by_line_or_not_touched() {
-        let text = "a = 1\n\n[[loads]] # always\nname = \"x\"\nwhen = [\n  \"y\",\n]\n\n# of the next\n[[loads]]\nname = \"z\"\n\n[interior]\n";
-        let body = vec!["name = \"new\"".to_owned()];
-        let put = changed(text, 2, 2, Some(&body)).unwrap();
-        assert!(put.ends_with("name = \"z\"\n\n[[loads]]\nname = \"new\"\n\n[interior]\n"), "{put}");
-        let first = changed(text, 2, 0, Some(&body)).unwrap();
-        assert!(first.contains("[[loads]] # always\nname = \"new\"\n\n# of the next\n[[loads]]"), "{first}");
-        let out = changed(text, 2, 0, None).unwrap();
-        assert!(out.starts_with("a = 1\n\n# of the next\n[[loads]]"), "{out}");
-        // As one list in brackets they are somebody else's.
-        assert_eq!(changed("loads = [{ name = \"x\" }]\n", 1, 1, Some(&body)), None);
     }
 }

@@ -83,10 +83,9 @@ pub fn write(typed: &Typed) -> Result<Written, Vec<Wrong>> {
 pub fn as_far_as_known(typed: &Typed, begun: &str) -> (Written, Vec<Wrong>) {
     let mut wrong: Vec<Wrong> = Vec::new();
     let mut out = Writer { lines: Vec::new(), places: Vec::new() };
-    out.say(&format!(
-        "# {}: {begun}; docs/boat-folder.md says what more may stand here.",
-        typed.get("name").replace(['\n', '\r'], " ")
-    ));
+    // A comment takes no sign that cannot be seen; what is wrong with the name is told at the name.
+    let name = typed.get("name").replace(char::is_control, " ");
+    out.say(&format!("# {name}: {begun}; docs/boat-folder.md says what more may stand here."));
     out.say("strakewise = 1                  # the form of this file");
     out.say("");
     for key in ["name", "kind", "lengths"] {
@@ -291,8 +290,9 @@ mod tests {
         let name = "Whin\"chat\\\" # [planking]";
         let input = write(&with("name", name)).unwrap().read(&BoatTexts::default()).unwrap();
         assert_eq!(input.spec.name, name);
-        let kind = "skiff\u{7}\"\nstrakewise = 2";
-        assert_eq!(trouble(&with("kind", kind)).key, Some("kind"));
+        for key in ["name", "kind"] {
+            assert_eq!(trouble(&with(key, "skiff\u{7}\"\nstrakewise = 2")).key, Some(key));
+        }
     }
 
     #[test]

@@ -1,0 +1,66 @@
+//! A boat's folder made of what is known of her so far, for `take-off` and `read-in`.
+
+use crate::new_boat::fields::{self, Typed};
+use crate::new_boat::written::{self, Wrong};
+use crate::trouble::Trouble;
+use crate::{files, output};
+use boat::folder::BoatTexts;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+/// A folder that is to be made.
+pub struct Begun<'a> {
+    folder: &'a Path,
+    /// Her boat.toml and offsets.csv.
+    paths: [PathBuf; 2],
+}
+
+/// What is said when she is there: a result, and remarks beside it.
+pub struct Said {
+    pub text: String,
+    pub remarks: Vec<String>,
+}
+
+impl<'a> Begun<'a> {
+    /// Where she is to be kept.
+    ///
+    /// # Errors
+    /// One of her files is there already: nothing is written over.
+    pub fn at(folder: &'a Path) -> Result<Begun<'a>, Trouble> {
+        let paths = ["boat.toml", "offsets.csv"].map(|name| folder.join(name));
+        files::none_there(&paths)?;
+        Ok(Begun { folder, paths })
+    }
+
+    /// What she is called where nothing else is said: as her folder.
+    pub fn name(&self) -> String {
+        self.folder.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default()
+    }
+
+    /// Writes her files, and says what came of it, where they are and what they still want. `how` she was begun stands in her
+    /// boat.toml.
+    ///
+    /// # Errors
+    /// What cannot be written; none of her files is left then.
+    pub fn write(&self, typed: &Typed, how: &str, said: Said) -> Result<ExitCode, Trouble> {
+        let (written, mut wanted) = written::as_far_as_known(typed, how);
+        if wanted.is_empty() {
+            wanted.extend(written.read(&BoatTexts::default()).err());
+        }
+        let [toml, offsets] = &self.paths;
+        files::make_folder(self.folder)?;
+        files::write_new(&[(toml.clone(), &written.toml), (offsets.clone(), &written.offsets)])?;
+        let paths: String = self.paths.iter().map(|path| format!("{}\n", path.display())).collect();
+        output::result((said.text + &paths).as_bytes())?;
+        said.remarks.iter().for_each(|remark| output::remark(remark));
+        wanted.iter().for_each(|wrong| output::remark(&still_wanted(wrong)));
+        output::remark(&format!("look it through; then: strakewise check {}", self.folder.display()));
+        Ok(ExitCode::SUCCESS)
+    }
+}
+
+/// What the new folder wants before it can be planned.
+fn still_wanted(wrong: &Wrong) -> String {
+    let label = fields::all().find(|f| Some(f.key) == wrong.key).map_or("the new folder", |f| f.label);
+    format!("still wanted: {label}: {}", wrong.why)
+}
