@@ -73,5 +73,5 @@ pub mod taken_off;
 pub mod timbers;
 pub mod units;
 pub mod weights;
-mod words;
+pub mod words;
 pub mod worked;

@@ -5,9 +5,11 @@ mod lengths;
 mod read_in;
 
 use crate::examples::Example;
-use clap::{Args, Parser, Subcommand};
+use crate::trouble::Trouble;
+use boat::words;
+use clap::{Args, CommandFactory, Parser, Subcommand};
 use std::net::Ipv4Addr;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 pub use choices::{Face, FileKind, Form, Lengths, Lines, Paper, Sheet, TakenOn, What};
 pub use lengths::{named_length, roll_width, spacing, width_of_roll};
@@ -26,6 +28,39 @@ pub struct Arguments {
     /// How the screen opens.
     #[command(flatten)]
     pub screen: Screen,
+}
+
+impl Arguments {
+    /// Reads the command line; ends the program where it asks for help, or is wrong in a way that needs no more words.
+    ///
+    /// # Errors
+    /// A first word that is no command and, as it seems, was meant for one: without a command a boat's folder may stand there.
+    pub fn read() -> Result<Self, Trouble> {
+        let first = std::env::args().nth(1).unwrap_or_default();
+        match Self::try_parse() {
+            Ok(read) if read.command.is_none() => no_command(&first, false).map_or(Ok(read), Err),
+            Ok(read) => Ok(read),
+            Err(why) if why.use_stderr() => Err(no_command(&first, true).unwrap_or_else(|| why.exit())),
+            Err(why) => why.exit(),
+        }
+    }
+}
+
+/// That `word` is no command, unless it is one, an option or a path. Where nothing else is
+/// `wrong`, only if a command is near.
+fn no_command(word: &str, wrong: bool) -> Option<Trouble> {
+    let program = Arguments::command();
+    let known: Vec<&str> = program.get_subcommands().map(clap::Command::get_name).collect();
+    let bare = !word.is_empty() && !word.starts_with('-') && !word.contains(['/', '\\', '.']);
+    if !bare || known.contains(&word) || word == "help" || Path::new(word).exists() {
+        return None;
+    }
+    let near = words::nearest(word, known.iter().copied());
+    let meant =
+        near.map_or_else(|| format!("the commands are {}", known.join(", ")), |near| format!("did you mean {near}?"));
+    (wrong || near.is_some()).then(|| {
+        Trouble::Usage(format!("there is no command {}, and no folder of that name; {meant}", words::quoted(word)))
+    })
 }
 
 /// The screen.

@@ -141,7 +141,7 @@ fn line_after(text: &[u8]) -> usize {
 /// Writes a whole file or none: aside first, in the same folder, then under its name.
 pub fn write_whole(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), Trouble> {
     let trouble = |why: std::io::Error| match why.kind() {
-        ErrorKind::AlreadyExists => Trouble::Exists { path: path.to_owned() },
+        ErrorKind::AlreadyExists => Trouble::Exists { path: path.to_owned(), what: "file" },
         _ => Trouble::Write { path: path.to_owned(), why },
     };
     // What a link points to is written, and the link kept. A device or a pipe must never be replaced by a file.
@@ -168,7 +168,7 @@ pub fn write_whole(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), Tro
 /// The first that is: it is left as it is.
 pub fn none_there<'a>(paths: impl IntoIterator<Item = &'a PathBuf>) -> Result<(), Trouble> {
     let there = paths.into_iter().find(|path| path.exists());
-    there.map_or(Ok(()), |path| Err(Trouble::Exists { path: path.clone() }))
+    there.map_or(Ok(()), |path| Err(Trouble::Exists { path: path.clone(), what: "folder" }))
 }
 
 /// Writes new files, all of them or none, overwriting nothing.

@@ -17,11 +17,10 @@ mod standing;
 mod trouble;
 mod web;
 
-use clap::Parser;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    match commands::run(arguments::Arguments::parse()) {
+    match arguments::Arguments::read().and_then(commands::run) {
         Ok(code) => code,
         Err(trouble) => trouble.end(),
     }

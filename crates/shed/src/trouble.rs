@@ -153,10 +153,12 @@ pub enum Trouble {
         at: usize,
     },
     /// A file that must not be overwritten.
-    #[error("{}: exists already and is left as it is; choose another folder", path.display())]
+    #[error("{}: exists already and is left as it is; choose another {what}", path.display())]
     Exists {
         /// Where.
         path: PathBuf,
+        /// What was to be made: `folder` or `file`.
+        what: &'static str,
     },
     /// Something that is no ordinary file, where one is to be written.
     #[error("{}: cannot be written: it is not an ordinary file and is left as it is; name a file, or - for standard output", path.display())]

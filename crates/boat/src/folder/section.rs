@@ -9,6 +9,17 @@ use toml::de::{DeTable, DeValue};
 /// What a range error advises when there is nothing better to say.
 pub const CHECK: &str = "check its digits and its unit";
 
+/// What to write instead of `line`, where it has what a length is often mistyped with: a stroke that leans back, marks of quotation
+/// that a word processor bent, or none.
+fn to_write(line: &str) -> Option<&'static str> {
+    let code = line.split('#').next().unwrap_or_default();
+    let (_, value) = code.split_once('=')?;
+    let bare = |c: char| c.is_ascii_digit() && value.contains(['/', '-', ' ']);
+    let slipped =
+        value.contains(['\\', '\u{201c}', '\u{201d}', '\u{201e}', '\u{2018}', '\u{2019}', '\u{2032}', '\u{2033}']);
+    (slipped || value.trim_start().starts_with(bare)).then_some("; write lengths as \"3/4 in\", with straight quotes")
+}
+
 /// A TOML text as parsed, and where its lines end.
 pub struct Document<'a> {
     text: &'a str,
@@ -22,10 +33,12 @@ impl<'a> Document<'a> {
     pub fn of(text: &'a str) -> Result<Self, BoatError> {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
         let ends: Vec<usize> = text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(at, _)| at).collect();
-        let table = DeTable::parse(text).map_err(|e| BoatError {
-            line: line_of(&ends, e.span().map_or(0, |s| s.start)),
-            key: String::new(),
-            problem: Problem::Syntax(e.message().replace('\n', ", ")),
+        let table = DeTable::parse(text).map_err(|e| {
+            let line = line_of(&ends, e.span().map_or(0, |s| s.start));
+            let written = text.lines().nth(line.saturating_sub(1)).unwrap_or_default();
+            let parsed = e.message().replace('\n', ", ");
+            let problem = Problem::Syntax(format!("{parsed}{}", to_write(written).unwrap_or_default()));
+            BoatError { line, key: String::new(), problem }
         })?;
         Ok(Document { text, table, ends })
     }

@@ -30,6 +30,8 @@ pub(super) struct Facts {
     pub girths: Vec<Vec<f64>>,
     /// Where each was lined when it was its turn.
     lined: Vec<Vec<f64>>,
+    /// How wide each was to be then: `[strake − 1][section]`, mm.
+    widths: Vec<Vec<f64>>,
     /// Where the readings were used: `[land][section]`, the number of the reading.
     read: Vec<Vec<Option<usize>>>,
     pub again: Vec<Again>,
@@ -88,6 +90,7 @@ pub(super) fn facts(rest: &Rest<'_>, planned: &[Vec<f64>], readings: &[&Reading]
     let mut facts = Facts {
         girths: vec![planned[0].clone()],
         lined: vec![planned[0].clone()],
+        widths: Vec::new(),
         read: vec![none],
         again: Vec::new(),
         own: Own::default(),
@@ -105,6 +108,9 @@ pub(super) fn facts(rest: &Rest<'_>, planned: &[Vec<f64>], readings: &[&Reading]
         for (j, _) in read.iter().enumerate().filter(|(_, r)| r.is_some()) {
             facts.own.take(square[strake - 1][j] * (girths[j] - lined[j]).abs());
         }
+        let as_planned = || rest.planned.strakes[strake - 1].at.iter().map(|a| a.width).collect();
+        let widths = hang.laid(&lined).unwrap_or_else(as_planned);
+        facts.widths.push(widths);
         facts.girths.push(girths);
         facts.lined.push(lined);
         facts.read.push(read);
@@ -190,30 +196,31 @@ type HungUp = (Vec<f64>, Vec<Option<usize>>, Vec<Again>);
 impl Hang<'_> {
     fn up(&mut self, placed: &[Placed<'_>]) -> Result<HungUp, HungError> {
         let mut again = Vec::new();
-        let mut good: Vec<Placed<'_>> = Vec::new();
+        let (mut good, mut wide): (Vec<Placed<'_>>, Vec<Placed<'_>>) = (Vec::new(), Vec::new());
         for p in placed {
             let found = match p.reading.measure {
                 Measure::FromMark { off, mark } => Ok(mark + off),
                 Measure::Height(height) => self.at_height(p.section, height),
-                Measure::Width(_) => Ok(f64::NAN),
+                Measure::Width(_) => {
+                    wide.push(*p);
+                    continue;
+                }
             };
             match found {
                 Ok(girth) => good.push(Placed { girth, ..*p }),
                 Err(doubt) => again.push((*p, doubt)),
             }
         }
-        self.by_width(&mut good, &mut again);
-        let mut used = Vec::new();
-        for p in good {
-            match self.impossible(&p) {
-                None => used.push(p),
-                Some(doubt) if p.believed => return Err(self.no_room(&p, doubt)),
-                Some(doubt) => again.push((p, doubt)),
-            }
-        }
+        // Widths are judged by themselves: a reading that is not used must not turn the plank they are solved on.
+        self.by_width(&mut wide, &mut again);
+        good.extend(wide);
+        good.sort_by_key(|p| p.section);
+        let mut used = self.possible(good, &mut again)?;
         while let Some((i, doubt)) = self.doubtful(&used) {
             again.push((used.remove(i), doubt));
         }
+        self.by_width(&mut used, &mut again);
+        let used = self.possible(used, &mut again)?;
         let mut read = vec![None; self.lined.len()];
         let mut girths = self.filled(&used);
         for p in &used {
@@ -223,6 +230,23 @@ impl Hang<'_> {
         let again =
             again.into_iter().map(|(p, doubt)| Again { reading: p.reading.clone(), section: p.section, doubt });
         Ok((girths, read, again.collect()))
+    }
+
+    /// Those that can be; the others go to `again`.
+    fn possible<'p>(
+        &self,
+        all: Vec<Placed<'p>>,
+        again: &mut Vec<(Placed<'p>, Doubt)>,
+    ) -> Result<Vec<Placed<'p>>, HungError> {
+        let mut can_be = Vec::new();
+        for p in all {
+            match self.impossible(&p) {
+                None => can_be.push(p),
+                Some(doubt) if p.believed => return Err(self.no_room(&p, doubt)),
+                Some(doubt) => again.push((p, doubt)),
+            }
+        }
+        Ok(can_be)
     }
 
     /// Where the section has that height, by its tangent from the mark on.
@@ -247,7 +271,8 @@ impl Hang<'_> {
     /// Brings each width to what was read, the strake laid on the one below as that lies. One that takes its mark where none
     /// can be stays there to be told, and the strake is laid without it; where none can be laid at all, they go to `again`.
     fn by_width<'p>(&self, good: &mut Vec<Placed<'p>>, again: &mut Vec<(Placed<'p>, Doubt)>) {
-        let mut wide: Vec<usize> = (0..good.len()).filter(|&i| good[i].girth.is_nan()).collect();
+        let is_width = |p: &Placed<'_>| matches!(p.reading.measure, Measure::Width(_));
+        let mut wide: Vec<usize> = (0..good.len()).filter(|&i| is_width(&good[i])).collect();
         for &i in &wide {
             good[i].girth = self.lined[good[i].section];
         }
@@ -361,11 +386,14 @@ impl Facts {
         let judged: Vec<Vec<(Judged, Option<Why>)>> = side.judged();
         let at = |strake: usize, section: usize| {
             let (judged, why) = judged[strake - 1][section];
+            let mark = self.lined[strake][section];
             BuiltMark {
                 strake,
                 section,
                 planned: planned[strake][section],
-                mark: self.lined[strake][section],
+                mark,
+                height: side.rest.lines.skin.curves[section].at(mark)[2],
+                width: self.widths[strake - 1][section],
                 built: self.girths[strake][section],
                 read: self.read[strake][section].is_some(),
                 judged,

@@ -115,6 +115,10 @@ pub struct BuiltMark {
     pub planned: f64,
     /// Where it was lined when it was its turn, mm.
     pub mark: f64,
+    /// How high that is above the base line, mm.
+    pub height: f64,
+    /// How wide the strake was to be there, mm.
+    pub width: f64,
     /// Where it lies, mm.
     pub built: f64,
     /// Read there, not taken from what was read beside it.

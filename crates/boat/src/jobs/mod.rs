@@ -82,16 +82,33 @@ pub struct Step {
     pub mark: Option<f64>,
 }
 
-/// All jobs of one side.
+/// What a strake that hangs was to be at a section, when it was its turn. Lengths in mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ToBe {
+    /// From 1.
+    pub strake: usize,
+    /// Index into the plan's sections.
+    pub section: usize,
+    /// Its whole width.
+    pub width: f64,
+    /// Its mark, along the mould from the rabbet.
+    pub mark: f64,
+    /// That mark above the base line.
+    pub height: f64,
+    /// Read there, not taken from what was read beside it.
+    pub read: bool,
+}
+
+/// All jobs of one side. `hung` says what the strakes that hang were to be; `plan` has them as they lie.
 #[must_use]
-pub fn jobs(plan: &Plan) -> Vec<Job> {
+pub fn jobs(plan: &Plan, hung: &[ToBe]) -> Vec<Job> {
     let mut jobs = vec![moulds::set_up(plan)];
     for strake in &plan.strakes {
         let k = strake.strake;
         jobs.push(strake::marks(plan, k));
         jobs.extend(strake::bevel(plan, k));
         jobs.push(strake::fit(plan, strake));
-        jobs.push(strake::measure(plan, strake));
+        jobs.push(strake::measure(plan, strake, hung));
         jobs.extend(riveting::rivet(plan, strake));
     }
     jobs.extend(riveting::waiting(plan));

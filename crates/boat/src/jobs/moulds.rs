@@ -11,6 +11,7 @@ pub fn set_up(plan: &Plan) -> Job {
         Stand::Upright => "the floor",
         Stand::UpsideDown => "the strongback",
     };
+    let first = plan.table.first_square().map_or("", |s| s.name.as_str());
     let steps = up.moulds.iter().enumerate().map(|(i, mould)| {
         let before = i.checked_sub(1).and_then(|b| up.moulds.get(b));
         let (number, from) = match (mould.from_before, before) {
@@ -18,7 +19,10 @@ pub fn set_up(plan: &Plan) -> Job {
             _ => (mould.from_bow, "from the middle of the bow, at the sheer, to the sheer on either side".to_owned()),
         };
         let next = up.moulds.get(i + 1).map(|n| n.name.as_str());
+        let abaft = plan.moulds.iter().find(|m| m.section == mould.section).is_some_and(|m| m.wood_abaft);
         let mut also = vec![
+            ("its body stands".to_owned(), Number::Word(if abaft { "abaft its line" } else { "before its line" })),
+            (format!("aft of station {first}"), Number::Long(mould.x)),
             (format!("sheer over {floor}"), Number::Long(mould.heights.sheer)),
             (format!("rabbet over {floor}"), Number::Long(mould.heights.rabbet)),
             (format!("level line over {floor}"), Number::Long(mould.heights.level)),

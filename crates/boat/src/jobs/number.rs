@@ -1,6 +1,6 @@
 //! A number as it is shown and said.
 
-use crate::units::Notation;
+use crate::units::{Notation, degrees};
 
 /// A number of one kind.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -9,12 +9,14 @@ pub enum Number {
     Width(f64),
     /// A distance on the floor or a height, mm; shown as in a table of offsets.
     Long(f64),
-    /// Something small, mm; shown to 0.1 mm or 1/64 in.
+    /// Something small, mm; shown to 0.1 mm or 1/32 in.
     Small(f64),
-    /// Radians; shown in degrees to a half.
+    /// Radians; shown in degrees to a tenth.
     Angle(f64),
     /// How many.
     Count(usize),
+    /// No number, but which of two: `abaft it`.
+    Word(&'static str),
 }
 
 impl Number {
@@ -26,9 +28,10 @@ impl Number {
             Number::Width(mm) => unit(lengths.short(mm)),
             Number::Long(mm) if lengths == Notation::FeetInchesEighths => [lengths.long(mm), String::new()],
             Number::Long(mm) => unit(lengths.long(mm)),
-            Number::Small(mm) => unit(lengths.exact(mm)),
+            Number::Small(mm) => unit(lengths.fine(mm)),
             Number::Angle(angle) => [degrees(angle), "\u{b0}".to_owned()],
             Number::Count(n) => [n.to_string(), String::new()],
+            Number::Word(word) => [word.to_owned(), String::new()],
         }
     }
 
@@ -37,18 +40,12 @@ impl Number {
     pub fn spoken(self, lengths: Notation) -> String {
         match self {
             Number::Width(mm) | Number::Long(mm) => lengths.spoken(mm),
-            Number::Small(mm) => lengths.spoken_exact(mm),
+            Number::Small(mm) => lengths.spoken_fine(mm),
             Number::Angle(angle) => format!("{} degrees", degrees(angle).replace('\u{2212}', "minus ")),
             Number::Count(n) => n.to_string(),
+            Number::Word(word) => word.to_owned(),
         }
     }
-}
-
-/// To half a degree: no plane does better.
-fn degrees(angle: f64) -> String {
-    let halves = (2.0 * angle.to_degrees()).round() / 2.0;
-    let minus = if halves < 0.0 { "\u{2212}" } else { "" };
-    if halves.fract() == 0.0 { format!("{minus}{:.0}", halves.abs()) } else { format!("{minus}{:.1}", halves.abs()) }
 }
 
 #[cfg(test)]
@@ -61,9 +58,11 @@ mod tests {
         assert_eq!(Number::Width(98.4).shown(mm), ["98", "mm"]);
         assert_eq!(Number::Width(98.425).shown(plan), ["3 7/8", "in"]);
         assert_eq!(Number::Long(395.2875).shown(plan), ["1-3-4+", ""]);
-        assert_eq!(Number::Angle(-0.1).shown(mm), ["\u{2212}5.5", "\u{b0}"]);
-        assert_eq!(Number::Angle(-0.1).spoken(mm), "minus 5.5 degrees");
-        assert_eq!(Number::Angle(-0.001).shown(mm)[0], "0");
+        assert_eq!(Number::Angle(-0.1).shown(mm), ["\u{2212}5.7", "\u{b0}"]);
+        assert_eq!(Number::Angle(-0.1).spoken(mm), "minus 5.7 degrees");
+        assert_eq!(Number::Angle(-0.001).shown(mm)[0], "\u{2212}0.1");
+        assert_eq!(Number::Angle(-0.0003).shown(mm)[0], "0.0");
+        assert_eq!(Number::Small(2.79).shown(plan), ["1/8", "in"]);
         assert_eq!(Number::Small(1.26).spoken(mm), "1.3 millimetres");
         assert_eq!(Number::Small(-0.3).spoken(mm), "minus 0.3 millimetres");
         assert_eq!(Number::Small(2.4).spoken(plan), "3 thirty-seconds of an inch");

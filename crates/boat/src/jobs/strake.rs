@@ -1,6 +1,6 @@
 //! Marks, bevels, widths and readings of one strake.
 
-use super::{Job, Number, Step, Task};
+use super::{Job, Number, Step, Task, ToBe};
 use crate::lining::Mark;
 use crate::plan::Plan;
 use crate::planks::{Strake, StrakeAt};
@@ -108,16 +108,23 @@ fn off_batten(plan: &Plan, k: usize, at: &StrakeAt) -> Vec<(String, Number)> {
     ]
 }
 
-/// What the tape should read on the hung strake, where a reading is taken.
-pub fn measure(plan: &Plan, strake: &Strake) -> Job {
+/// What the tape should read on the hung strake, where a reading is taken. It stays what it was to be when a reading is in.
+pub fn measure(plan: &Plan, strake: &Strake, hung: &[ToBe]) -> Job {
     let k = strake.strake;
     let steps = strake.at.iter().filter_map(|at| {
         let from = "from its lower to its upper edge, square to the plank".to_owned();
-        let mut step = step(plan, k, at.section, Number::Width(at.width), from)?;
-        let mark = mark(plan, k, at.section)?;
-        step.mark = Some(mark.girth);
-        step.also.push(("upper inner edge above the base line".to_owned(), Number::Long(mark.at.z)));
-        step.also.push(("the mark, from the rabbet along the mould".to_owned(), Number::Long(mark.girth)));
+        let to_be = hung.iter().find(|h| (h.strake, h.section) == (k, at.section));
+        let [width, mark, height] = match to_be {
+            Some(h) => [h.width, h.mark, h.height],
+            None => mark(plan, k, at.section).map(|m| [at.width, m.girth, m.at.z])?,
+        };
+        let mut step = step(plan, k, at.section, Number::Width(width), from)?;
+        step.mark = Some(mark);
+        if to_be.is_some_and(|h| h.read) {
+            step.also.push(("hangs at".to_owned(), Number::Width(at.width)));
+        }
+        step.also.push(("upper inner edge above the base line".to_owned(), Number::Long(height)));
+        step.also.push(("the mark, from the rabbet along the mould".to_owned(), Number::Long(mark)));
         Some(step)
     });
     Job {

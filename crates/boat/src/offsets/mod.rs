@@ -41,6 +41,12 @@ impl Table {
         self.rows.iter().map(|r| r.cells.iter().map(|c| c.as_ref().map(|c| c.mm)).collect()).collect()
     }
 
+    /// The foremost of the stations that stand square to her length: what is measured aft is measured from it.
+    #[must_use]
+    pub fn first_square(&self) -> Option<&Station> {
+        self.stations.iter().find(|s| matches!(s.at, StationAt::Square(_)))
+    }
+
     /// Whether the stations stand side by side in the file, as most plans print them, and not one under another.
     #[must_use]
     pub fn stations_run_across(&self) -> bool {

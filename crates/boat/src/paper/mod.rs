@@ -25,7 +25,6 @@ pub use svg::write as write_svg;
 
 use crate::drawing::typeface::TypeError;
 use crate::drawing::{Scale, Sheet, Text};
-use crate::offsets::StationAt;
 use crate::plan::Plan;
 
 /// Why no paper came out.
@@ -71,8 +70,7 @@ pub(crate) fn plain(text: &Text) -> String {
 
 /// Name of the station that distances along the boat are measured from; a long one is cut short.
 fn first_station(plan: &Plan) -> String {
-    let square = plan.table.stations.iter().find(|s| matches!(s.at, StationAt::Square(_)));
-    square.map_or_else(String::new, |s| s.name.chars().take(10).collect())
+    plan.table.first_square().map_or_else(String::new, |s| s.name.chars().take(10).collect())
 }
 
 /// A sheet of paper the printer holds.

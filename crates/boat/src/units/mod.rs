@@ -15,7 +15,7 @@ pub mod slips;
 mod spoken;
 
 pub use gauge::{GAUGES, swg_diameter};
-pub use print::{EighthsParts, Fraction};
+pub use print::{EighthsParts, Fraction, degrees};
 pub use read::{Form, LengthError, Reading, read_length, read_length_as};
 pub use slips::{Slip, slips};
 

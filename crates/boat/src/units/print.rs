@@ -135,7 +135,24 @@ impl Notation {
         }
     }
 
-    /// The unit of [`Notation::short`] and [`Notation::exact`].
+    /// A small depth, as fine as a plane feels it: to 0.1 mm, or 1/32 in.
+    ///
+    /// ```
+    /// use boat::units::Notation;
+    /// assert_eq!(Notation::Inches.fine(2.6), "3/32");
+    /// assert_eq!(Notation::Mm.fine(2.64), "2.6");
+    /// ```
+    #[must_use]
+    pub fn fine(self, mm: f64) -> String {
+        match self {
+            Notation::Mm => self.exact(mm),
+            Notation::FeetInchesEighths | Notation::Inches => {
+                Fraction::of_inches(mm, 32).map_or_else(no_length, |f| f.to_string())
+            }
+        }
+    }
+
+    /// The unit of [`Notation::short`], [`Notation::exact`] and [`Notation::fine`].
     #[must_use]
     pub fn unit(self) -> &'static str {
         match self {
@@ -218,6 +235,14 @@ impl Notation {
             }
         }
     }
+}
+
+/// An angle in degrees, to a tenth, with a true minus sign and no unit.
+#[must_use]
+pub fn degrees(radians: f64) -> String {
+    let tenths = (radians.to_degrees() * 10.0).round() / 10.0;
+    let sign = if tenths < 0.0 { "\u{2212}" } else { "" };
+    format!("{sign}{:.1}", tenths.abs())
 }
 
 /// Steps of fineness: 1, 0.1 and 0.01 mm; 1/16, 1/32 and 1/64 in.

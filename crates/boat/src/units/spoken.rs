@@ -20,18 +20,18 @@ impl Notation {
         }
     }
 
-    /// The same of a small length, to 0.1 mm or 1/64 in, like [`Notation::exact`]: `7 sixty-fourths of an inch`.
+    /// The same of a small length, to 0.1 mm or 1/32 in, like [`Notation::fine`]: `7 thirty-seconds of an inch`.
     ///
     /// ```
     /// use boat::units::{Notation, inches};
-    /// assert_eq!(Notation::FeetInchesEighths.spoken_exact(inches(3.0 / 32.0)), "3 thirty-seconds of an inch");
-    /// assert_eq!(Notation::Mm.spoken_exact(2.44), "2.4 millimetres");
+    /// assert_eq!(Notation::FeetInchesEighths.spoken_fine(inches(3.0 / 32.0)), "3 thirty-seconds of an inch");
+    /// assert_eq!(Notation::Mm.spoken_fine(2.44), "2.4 millimetres");
     /// ```
     #[must_use]
-    pub fn spoken_exact(self, mm: f64) -> String {
-        match Fraction::of_inches(mm, 64) {
+    pub fn spoken_fine(self, mm: f64) -> String {
+        match Fraction::of_inches(mm, 32) {
             Some(inches) if self != Notation::Mm => in_words(inches, false),
-            _ => self.plainly(self.exact(mm)),
+            _ => self.plainly(self.fine(mm)),
         }
     }
 
@@ -79,10 +79,8 @@ fn inches(f: &Fraction) -> String {
         (n, 8) => format!("{n} eighths"),
         (1, 16) => "a sixteenth".to_owned(),
         (n, 16) => format!("{n} sixteenths"),
-        (1, 32) => "a thirty-second".to_owned(),
-        (n, 32) => format!("{n} thirty-seconds"),
-        (1, _) => "a sixty-fourth".to_owned(),
-        (n, _) => format!("{n} sixty-fourths"),
+        (1, _) => "a thirty-second".to_owned(),
+        (n, _) => format!("{n} thirty-seconds"),
     };
     if f.whole == 0 { part } else { format!("{} and {part}", f.whole) }
 }
@@ -121,16 +119,16 @@ mod tests {
 
     #[test]
     fn small_lengths_are_said_as_finely_as_they_are_shown() {
-        let said = |inch: f64| Notation::Inches.spoken_exact(mm(inch));
-        assert_eq!(said(1.0 / 64.0), "a sixty-fourth of an inch");
-        assert_eq!(said(7.0 / 64.0), "7 sixty-fourths of an inch");
+        let said = |inch: f64| Notation::Inches.spoken_fine(mm(inch));
+        assert_eq!(said(1.0 / 64.0), "a thirty-second of an inch");
+        assert_eq!(said(7.0 / 32.0), "7 thirty-seconds of an inch");
         assert_eq!(said(1.0 / 32.0), "a thirty-second of an inch");
         assert_eq!(said(-5.0 / 32.0), "minus 5 thirty-seconds of an inch");
         assert_eq!(said(0.1875), "3 sixteenths of an inch");
         assert_eq!(said(1.03125), "1 and a thirty-second inches");
         assert_eq!(said(0.001), "0 inches");
-        assert_eq!(Notation::Mm.spoken_exact(-0.26), "minus 0.3 millimetres");
-        assert_eq!(Notation::Inches.spoken_exact(f64::INFINITY), "? inches");
+        assert_eq!(Notation::Mm.spoken_fine(-0.26), "minus 0.3 millimetres");
+        assert_eq!(Notation::Inches.spoken_fine(f64::INFINITY), "? inches");
     }
 
     /// Half way between two sixteenths both go away from nought, though an f64 may lie a hair under.

@@ -7,6 +7,7 @@ use boat::drawing::typeface::Type;
 use boat::folder::{BoatInput, BoatTexts, read};
 use boat::geom::Point;
 use boat::hung::{Doubt, HungError, Judged, Measure, Planned, Reading, Side, Standing, as_she_stands};
+use boat::jobs::{Number, Task, ToBe, jobs};
 use boat::lines::{self, Lines, SectionAt};
 use boat::lining::again::{Change, Kept, again};
 use boat::lining::propose::Ask;
@@ -14,7 +15,7 @@ use boat::lining::{Limits, Weights};
 use boat::paper::PaperSize;
 use boat::paper::book::{self, Built};
 use boat::plan::{Plan, plan};
-use boat::units::Notation;
+use boat::units::{Notation, inches};
 
 #[path = "../../benches/builder/mod.rs"]
 mod builder;
@@ -271,6 +272,63 @@ fn a_slip_of_the_tape_is_asked_for_again_and_believed_when_it_is_read_twice() {
     assert!(standing.again.is_empty() && mark(&standing).read);
     assert!((mark(&standing).built - girth(&plan, 2, j) - 12.0).abs() < 1e-9);
     assert_eq!(mark(&standing).judged, Judged::Matters);
+}
+
+/// Off the mark by what the plank is wide: the slip that a keypad invites.
+#[test]
+fn a_reading_that_is_asked_for_again_moves_no_width_beside_it() {
+    let (input, lines) = boat(CORNCRAKE, None);
+    let plan = plan(&input).unwrap();
+    let wide = inches(3.875);
+    let slipped = off(&plan, 1, 2, wide);
+    let read = [reading(1, "3", Measure::Width(wide)), reading(1, "5", Measure::Width(wide))];
+    let clean = stands(&input, &lines, &read);
+    for at in 0..=read.len() {
+        let mut readings = read.to_vec();
+        readings.insert(at, slipped.clone());
+        let standing = stands(&input, &lines, &readings);
+        assert_eq!(standing.again.iter().map(|a| &a.reading).collect::<Vec<_>>(), [&slipped]);
+        assert!(standing.marks == clean.marks && standing.plan == clean.plan);
+    }
+}
+
+/// What was planned of a strake is told beside what it came to, whatever was read of it.
+#[test]
+fn what_a_hung_strake_was_to_be_is_kept() {
+    let (input, lines) = boat(CORNCRAKE, None);
+    let plan = plan(&input).unwrap();
+    let standing = stands(&input, &lines, &all_off(&plan, 1, |_, _| 4.0));
+    let hung: Vec<ToBe> = standing
+        .marks
+        .iter()
+        .map(|m| ToBe {
+            strake: m.strake,
+            section: m.section,
+            width: m.width,
+            mark: m.mark,
+            height: m.height,
+            read: m.read,
+        })
+        .collect();
+    let measure = |plan: &Plan, hung: &[ToBe]| {
+        jobs(plan, hung).into_iter().find(|j| (j.task, j.of) == (Task::Measure, 1)).unwrap().steps
+    };
+    let (before, now) = (measure(&plan, &[]), measure(&standing.plan, &hung));
+    assert_eq!(before.len(), now.len());
+    for (before, now) in before.iter().zip(&now) {
+        let far = |a: Number, b: Number| match (a, b) {
+            (Number::Width(a), Number::Width(b)) | (Number::Long(a), Number::Long(b)) => (a - b).abs(),
+            _ => panic!("{a:?} and {b:?} are no lengths"),
+        };
+        assert!(far(before.number, now.number) < 1e-6, "{}: {:?} for {:?}", now.place, now.number, before.number);
+        assert!((before.mark.unwrap() - now.mark.unwrap()).abs() < 1e-9);
+        let kept = now.also.iter().filter(|a| a.0 != "hangs at");
+        for (was, is) in before.also.iter().zip(kept) {
+            assert!(was.0 == is.0 && far(was.1, is.1) < 1e-6, "{}: {is:?} for {was:?}", now.place);
+        }
+        let hangs = now.also.iter().find(|a| a.0 == "hangs at").unwrap().1;
+        assert!(far(hangs, now.number) > 1.0, "{}: {hangs:?}", now.place);
+    }
 }
 
 #[test]

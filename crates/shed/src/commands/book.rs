@@ -101,7 +101,7 @@ impl Recorded {
                 None
             })
         });
-        Ok(Some(Recorded { sides, worked: done_so_far(&counts, &jobs(plan)) }))
+        Ok(Some(Recorded { sides, worked: done_so_far(&counts, &jobs(plan, &[])) }))
     }
 
     fn built(&self) -> Built<'_> {

@@ -84,7 +84,7 @@ mod tests {
             // She has no such strake any more.
             entry(Kind::Hours, "strake", Some(("port", 30)), "", 1.0),
         ];
-        let worked = done_so_far(&all, &jobs(&plan));
+        let worked = done_so_far(&all, &jobs(&plan, &[]));
         assert_eq!(worked.strakes[2].fastened, [12, 0]);
         assert_eq!(worked.strakes[1].hung, [false, true]);
         assert_eq!((worked.strakes[2].hours, worked.timbers, worked.other), ([3.5, 0.0], 8.0, 1.0));

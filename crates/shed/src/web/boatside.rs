@@ -11,8 +11,9 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
-use boat::hung::Side;
-use boat::jobs::{Job, Number, Step, Task, jobs};
+use boat::hung::{BuiltMark, Side};
+use boat::jobs::{Job, Number, Step, Task, ToBe, jobs};
+use boat::plan::Plan;
 use boat::units::Notation;
 use maud::{DOCTYPE, Markup, html};
 use serde_json::{Map, Value, json};
@@ -56,15 +57,31 @@ fn side(of: &OfSide, lengths: Notation) -> Value {
         for mark in standing.marks.iter().filter(|m| m.read) {
             let key = format!("{}/{}", mark.strake, section(mark.section));
             let why = mark.why.map_or_else(String::new, |why| why.said(lengths));
-            marks.insert(key, json!({ "off": off(mark, lengths), "judged": mark.judged.word(), "why": why }));
+            let lies = lies(mark, &of.plan, lengths);
+            marks.insert(key, json!({ "lies": lies, "judged": mark.judged.word(), "why": why }));
         }
         for doubt in &standing.again {
             again.insert(format!("{}/{}", doubt.reading.strake, doubt.reading.section), json!(doubt.said(lengths)));
         }
         forecast = standing.forecast.said(&of.plan, lengths, TOLD);
     }
-    let jobs: Vec<Value> = jobs(&of.plan).iter().map(|j| job(j, lengths)).collect();
+    let marks_hung = of.standing.iter().flat_map(|s| &s.marks);
+    let hung: Vec<ToBe> = marks_hung.map(to_be).collect();
+    let jobs: Vec<Value> = jobs(&of.plan, &hung).iter().map(|j| job(j, lengths)).collect();
     json!({ "jobs": jobs, "hung": of.hung(), "trouble": of.trouble, "forecast": forecast, "marks": marks, "again": again })
+}
+
+fn to_be(mark: &BuiltMark) -> ToBe {
+    let BuiltMark { strake, section, mark, height, width, read, .. } = *mark;
+    ToBe { strake, section, width, mark, height, read }
+}
+
+/// What was planned of a width and what came of it: `Planned 3 11/16 in, hangs at 3 7/8 in, 5/32 in above its mark`.
+fn lies(mark: &BuiltMark, plan: &Plan, lengths: Notation) -> String {
+    let at = plan.strakes.get(mark.strake - 1).and_then(|s| s.at.iter().find(|a| a.section == mark.section));
+    let off = off(mark, lengths);
+    let said = |mm: f64| Number::Width(mm).shown(lengths).join(" ");
+    at.map_or_else(|| off.clone(), |at| format!("Planned {}, hangs at {}, {off}", said(mark.width), said(at.width)))
 }
 
 fn job(job: &Job, lengths: Notation) -> Value {
@@ -100,7 +117,7 @@ async fn boat(State(shed): State<Shared>) -> Markup {
         (DOCTYPE)
         html lang="en-GB" {
             (head(&format!("At the boat \u{2013} {name}"), &["boat.js"]))
-            body.at-boat data-unit=(lengths.unit()) {
+            body.at-boat data-unit=(lengths.unit()) data-feet[lengths == Notation::FeetInchesEighths] {
                 header {
                     button #list type="button" { "Jobs" }
                     div role="group" aria-label="Side" {
@@ -156,7 +173,7 @@ fn reading() -> Markup {
             p #reading-of {}
             div #entry {
                 div.acts #kinds role="group" aria-label="What is measured" {
-                    @for (what, name) in [("from the mark", "Off the mark"), ("width", "Width"), ("height", "Height")] {
+                    @for (what, name) in [("width", "Width"), ("from the mark", "Off the mark"), ("height", "Height")] {
                         button type="button" value=(what) aria-pressed="false" { (name) }
                     }
                 }
@@ -166,6 +183,7 @@ fn reading() -> Markup {
                 }
                 p #typed-line { span #typed role="status" { "\u{2013}" } " " span #typed-unit {} }
                 div #pad {}
+                button #feet type="button" aria-label="What is typed are feet" hidden { "ft" }
                 button #take type="button" disabled { "Take it" }
             }
             div #right hidden {

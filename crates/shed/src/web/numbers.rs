@@ -9,7 +9,7 @@ use boat::lines::{self, Section};
 use boat::lining::{LandLine, Mark};
 use boat::plan::Plan;
 use boat::planks::Strake;
-use boat::units::Notation;
+use boat::units::{self, Notation};
 use serde_json::{Value, json};
 
 /// mm to a hundredth.
@@ -67,7 +67,7 @@ fn strake(strake: &Strake, lengths: Notation) -> Value {
         .map(|a| {
             json!({
                 "section": a.section, "shows": mm(a.shows), "shows_said": lengths.short(a.shows),
-                "bevel": a.bevel.map(|b| format!("{:.1}°", b.to_degrees()).replace('-', "\u{2212}")),
+                "bevel": a.bevel.map(|b| format!("{}°", units::degrees(b))),
                 "left": a.edge_left.map(|e| lengths.said_fine(e)),
             })
         })
@@ -97,7 +97,7 @@ fn eye(plan: &Plan) -> Value {
 /// Everything the page of the lands begins with; `pins`: whether marks are pinned, in place or not.
 pub fn lands_page(plan: &Plan, revision: u64, pins: bool) -> Value {
     let spec = &plan.spec;
-    let found = plan.findings.iter().filter(|f| f.stage == Stage::Planks);
+    let found = plan.findings.iter().filter(|f| matches!(f.stage, Stage::Lining | Stage::Planks));
     json!({
         "revision": revision, "name": spec.name, "lengths": spec.lengths.word(),
         "sections": sections(&plan.sections), "fullest": lines::fullest(&plan.sections),

@@ -121,6 +121,27 @@ fn json_stands_alone_on_standard_output() {
     assert!(value["strakes"].as_array().unwrap().len() >= 3);
 }
 
+#[test]
+fn a_word_that_is_no_command_is_named_with_the_nearest_one() {
+    let folder = tempfile::tempdir().unwrap();
+    for line in [&["chek", "mine"][..], &["chek"], &["chek", "--json"]] {
+        ends(
+            &strakewise(line, folder.path()),
+            2,
+            &["there is no command \u{201c}chek\u{201d}", "did you mean check?"],
+        );
+    }
+    ends(
+        &strakewise(&["zzz", "mine"], folder.path()),
+        2,
+        &["no command \u{201c}zzz\u{201d}", "the commands are", "offsets"],
+    );
+    // A folder that is there may stand first, and its own trouble is told.
+    fs::create_dir(folder.path().join("chek")).unwrap();
+    ends(&strakewise(&["chek", "mine"], folder.path()), 2, &["mine"]);
+    ends(&strakewise(&["check", "--no-such"], folder.path()), 2, &["--no-such"]);
+}
+
 /// What `offsets` prints stands in place of the boat's own table, which it never writes over.
 #[test]
 fn a_corrected_table_stands_in_place_of_the_given_one() {
@@ -133,7 +154,8 @@ fn a_corrected_table_stands_in_place_of_the_given_one() {
     // Her own table says 1-4-7, the formula 1-4-7 1/3: where the neighbours alone would have it is a sixteenth more.
     assert!(text.contains("1-4-7+,1-9-5+") && !text.contains("1-7-4,"), "{text}");
     assert_eq!(out(&strakewise(&["offsets", "boat", "-o", "-"], folder.path())), text);
-    ends(&strakewise(&["offsets", "boat", "-o", "boat/offsets.csv"], folder.path()), 3, &["boat/offsets.csv"]);
+    let over = strakewise(&["offsets", "boat", "-o", "boat/offsets.csv"], folder.path());
+    ends(&over, 3, &["boat/offsets.csv", "choose another file"]);
     assert_eq!(fs::read_to_string(folder.path().join("boat/offsets.csv")).unwrap(), given);
     let written = strakewise(&["offsets", "boat", "-o", "fair.csv"], folder.path());
     assert_eq!(out(&written), "fair.csv\n");

@@ -121,6 +121,49 @@ test("a whole strake is read while the phone is out of reach, sent once when it 
   }
 });
 
+test("the keypad opens on what the big number asks for, and a height may be typed as it is printed", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(PHONE);
+  try {
+    await ready(page, shed);
+    await job(page, "Measure strake 2 as it hangs");
+    await page.locator("#next").tap();
+    const asked = await shown(page);
+    const pressed = () => page.locator('#kinds [aria-pressed="true"]').innerText();
+    await page.locator("#read").tap();
+    assert.equal(await pressed(), "Width");
+    assert.ok(!(await page.locator("#feet").isVisible()));
+    await page.locator("#reading [data-closes]").tap();
+    // Another kind is chosen for one reading, not for the next.
+    await read(page, { eighths: 1 });
+    await page.locator("#next").tap();
+    await page.locator("#read").tap();
+    assert.equal(await pressed(), "Width");
+    await page.getByRole("button", { name: "Height", exact: true }).tap();
+    const digit = (d) => page.locator(".digits").getByRole("button", { name: d, exact: true }).tap();
+    await digit("1");
+    await page.locator("#feet").tap();
+    await digit("3");
+    await page.locator(".eighths button").nth(3).tap();
+    for (let i = 0; i < 2; i++) await page.getByRole("button", { name: "a thirty-second more" }).tap();
+    assert.equal(await page.locator("#typed").innerText(), "1-3-4+");
+    await page.locator("#take").tap();
+    await until(async () => (await entries(shed)).length === 2, "they were not stored");
+    const height = (await entries(shed)).at(-1);
+    assert.equal(height.what, "height");
+    assert.equal(height.typed, "1-3-4+");
+    assert.ok(Math.abs(height.value - 15.5625 * 25.4) < 1e-9, `${height.value}`);
+    // What was asked for stays beside what was read.
+    await page.locator("#back").tap();
+    await page.waitForFunction(() => /Planned .*, hangs at .*its mark/.test(document.getElementById("told").textContent));
+    assert.deepEqual(await shown(page), asked);
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
 test("two phones read two sides at once, and each sees the other's", async () => {
   const shed = await start();
   const phones = await Promise.all([open(PHONE), open(NARROW)]);

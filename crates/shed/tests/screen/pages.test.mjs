@@ -26,6 +26,58 @@ for (const [kind, device] of [["desk", DESK], ["phone", PHONE], ["narrow", NARRO
   }
 }
 
+test("on a phone the table's cells are whole and scroll under their names, and what is aboard can be changed", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open(PHONE);
+  try {
+    await page.goto(`${shed.address}/table`);
+    await settled(page);
+    const cut = await page.evaluate(() => [...document.querySelectorAll("#grid input")].filter((i) => i.scrollWidth > i.clientWidth).map((i) => i.value));
+    assert.deepEqual(cut, []);
+    const left = (at) => page.evaluate((at) => document.querySelector("#grid").rows[2].cells[at].getBoundingClientRect().left, at);
+    const before = await Promise.all([left(0), left(5)]);
+    await page.evaluate(() => (document.querySelector(".scroll").scrollLeft = 200));
+    const after = await Promise.all([left(0), left(5)]);
+    assert.ok(Math.abs(after[0] - before[0]) < 1 && after[1] < before[1] - 150, `${before} ${after}`);
+    await page.goto(`${shed.address}/weights/aboard`);
+    for (const button of await page.getByRole("button", { name: /^Take .* out$/ }).all()) {
+      const box = await button.boundingBox();
+      assert.ok(box.x >= 0 && box.x + box.width <= PHONE.viewport.width, `${box.x} ${box.width}`);
+    }
+    assert.ok((await page.getByRole("link", { name: /^Change/ }).count()) > 0);
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
+test("lines have the bow to the left as on paper; lands tell what the lining found and show every column; her eye is told in her units", async () => {
+  const shed = await start();
+  const { page, wrong, close } = await open({ viewport: { width: 1280, height: 800 } });
+  try {
+    await page.goto(`${shed.address}/lines`);
+    await settled(page);
+    const names = await page.evaluate(() => [...document.querySelectorAll("#lines text")].filter((t) => /^[1-8]$/.test(t.textContent)).map((t) => [t.textContent, Number(t.getAttribute("x"))]));
+    assert.ok(names.length > 4 && names.every(([, x], i) => i === 0 || x > names[i - 1][1]), JSON.stringify(names));
+    await page.goto(`${shed.address}/lands`);
+    await settled(page);
+    const found = await page.locator("#found li strong").allInnerTexts();
+    assert.ok(found.includes("strake 9, transom"), found.join("; "));
+    await page.locator('[aria-label^="Land 9 at transom"]').focus();
+    const [cell, box] = await Promise.all([page.locator("#numbers td.at").first().boundingBox(), page.locator("#numbers").boundingBox()]);
+    assert.ok(cell.x >= box.x && cell.x + cell.width <= box.x + box.width + 1, `${cell.x} in ${box.x}, ${box.width}`);
+    await page.goto(`${shed.address}/hull`);
+    await settled(page);
+    assert.match(await page.locator("#off-said").innerText(), /^\d+ ft \d+ in$/);
+    assert.match(await page.locator("#eye-said").innerText(), /^\d+ ft \d+ in$/);
+    assert.deepEqual(wrong, []);
+  } finally {
+    await close();
+    await shed.stop();
+  }
+});
+
 test("back and forward show each page as it is now", async () => {
   const shed = await start();
   const { page, wrong, close } = await open(DESK);

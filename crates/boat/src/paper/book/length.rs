@@ -1,6 +1,6 @@
 //! Lengths and angles as this book prints them: in the boat's own notation, with a true minus sign.
 
-use crate::units::{FOOT, Fraction, Notation, POUND};
+use crate::units::{self, FOOT, Notation, POUND};
 
 /// Prints lengths in the boat's own notation.
 #[derive(Debug, Clone, Copy)]
@@ -19,10 +19,7 @@ impl Lengths {
 
     /// A small depth: a plane feels a tenth of a mm, or a thirty-second of an inch.
     pub fn fine(self, mm: f64) -> String {
-        match (self.0, Fraction::of_inches(mm, 32)) {
-            (Notation::FeetInchesEighths | Notation::Inches, Some(fraction)) => minus(fraction.to_string()),
-            _ => minus(self.0.exact(mm)),
-        }
+        minus(self.0.fine(mm))
     }
 
     /// Whether short lengths are inches with fractions.
@@ -135,9 +132,7 @@ pub fn capital(name: &str) -> String {
 
 /// An angle in degrees, to a tenth.
 pub fn degrees(radians: f64) -> String {
-    let tenths = (radians.to_degrees() * 10.0).round() / 10.0;
-    let sign = if tenths < 0.0 { "\u{2212}" } else { "" };
-    format!("{sign}{:.1}°", tenths.abs())
+    format!("{}°", units::degrees(radians))
 }
 
 #[cfg(test)]

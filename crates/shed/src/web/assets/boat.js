@@ -6,7 +6,7 @@ import { keypad, length, words } from "./keypad.js";
 /** @typedef {{place: string, section: string, strake: number, shown: string, unit: string, spoken: string, from: string,
  *   also: string[][], mark: number|null, count: number|null}} Step */
 /** @typedef {{key: string, task: string, of: number, title: string, how: string, steps: Step[]}} Job */
-/** @typedef {{jobs: Job[], hung: number, trouble: string|null, forecast: string, marks: Record<string, {off: string, judged: string, why: string}>, again: Record<string, string>}} Side */
+/** @typedef {{jobs: Job[], hung: number, trouble: string|null, forecast: string, marks: Record<string, {lies: string, judged: string, why: string}>, again: Record<string, string>}} Side */
 /** @typedef {{boat: string, record: string, revision: number, seq: number, unit: string, sides: {port: Side, starboard: Side|null}, entries: import("./kept.js").Entry[]}} Now */
 
 const el = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -128,7 +128,7 @@ function told(j, s) {
     const again = side().again[place];
     const what = entry.what === "from the mark" ? (entry.value === 0 ? "on the mark" : `${entry.typed} ${(entry.value ?? 0) < 0 ? "below" : "above"} the mark`) : `${entry.what} ${entry.typed}`;
     out.dataset.judged = !sent ? "" : again ? "again" : mark?.judged ?? "";
-    out.textContent = [`Read: ${what}.`, !sent ? "Not sent yet." : again ?? (mark ? [mark.off, mark.why].filter((w) => w).join(": ") : "")].join(" ");
+    out.textContent = [`Read: ${what}.`, !sent ? "Not sent yet." : again ?? (mark ? [mark.lies, mark.why].filter((w) => w).join(": ") : "")].join(" ");
   }
   // The other side's last reading of the same place.
   const other = entries().filter((e) => e.kind === "reading" && e.side !== at.side && e.strake === s.strake && e.section === s.section).at(-1);
@@ -206,13 +206,16 @@ function count(by) {
 
 // The keypad.
 const inches = document.body.dataset.unit === "in";
-let kind = "from the mark";
+const withFeet = document.body.dataset.feet !== undefined;
+/** The big number is a width. */
+const ASKED = "width";
+let kind = ASKED;
 const pad = keypad(el("pad"), inches, typed);
 const signed = () => kind === "from the mark";
 function typed() {
   const mm = length(pad.typed, inches);
   el("typed").textContent = mm === null ? "\u2013" : words(pad.typed, inches, signed());
-  el("typed-unit").textContent = `${inches ? "in" : "mm"}${signed() && mm !== null && mm !== 0 ? (pad.typed.below ? " below the mark" : " above the mark") : ""}`;
+  el("typed-unit").textContent = `${pad.typed.feet !== null ? "" : inches ? "in" : "mm"}${signed() && mm !== null && mm !== 0 ? (pad.typed.below ? " below the mark" : " above the mark") : ""}`;
   /** @type {HTMLButtonElement} */ (el("take")).disabled = mm === null;
 }
 /** @param {string} what */
@@ -220,6 +223,7 @@ function measured(what) {
   kind = what;
   for (const button of el("kinds").querySelectorAll("button")) button.setAttribute("aria-pressed", String(button.value === what));
   el("signs").hidden = !signed();
+  el("feet").hidden = !withFeet || kind !== "height";
   if (!signed()) below(false);
   typed();
 }
@@ -234,14 +238,20 @@ function openPad() {
   below(false);
   el("right").hidden = true;
   el("entry").hidden = false;
-  measured(kind);
+  measured(ASKED);
   el("reading-of").textContent = `Strake ${step().strake}, ${step().place}, ${at.side}`;
   dialog("reading").showModal();
+}
+/** What is measured stays as it was chosen when it is asked for once more. */
+function again() {
+  const chosen = kind;
+  openPad();
+  measured(chosen);
 }
 function take() {
   const text = `${words(pad.typed, inches, signed())}`;
   if (at.twice && el("right").hidden) {
-    const unit = inches ? "inches" : "millimetres";
+    const unit = pad.typed.feet !== null ? "feet, inches, eighths" : inches ? "inches" : "millimetres";
     const how = signed() ? (pad.typed.below ? "below the mark" : "above the mark") : kind;
     el("right-said").textContent = `${text} ${unit}, ${how}, at ${step().place}. Is that right?`;
     [el("right").hidden, el("entry").hidden] = [false, true];
@@ -339,7 +349,8 @@ const pressing = /** @type {Record<string, () => void>} */ ({
   read: openPad,
   take,
   yes: take,
-  no: openPad,
+  no: again,
+  feet: () => pad.feet(),
   above: () => below(false),
   below: () => below(true),
   done() {

@@ -37,6 +37,14 @@ in vec3 p;
 out vec4 colour;
 void main() { if (p.x < cut) discard; colour = vec4(ink, 1.0); }`;
 
+/** How far, in her own units: metres, inches, or feet and inches. @param {number} mm */
+function away(mm) {
+  if (canvas.dataset.lengths === "mm") return `${(mm / 1000).toFixed(2)} m`;
+  const inches = Math.round(Math.abs(mm) / 25.4);
+  const minus = mm < 0 && inches > 0 ? "\u2212" : "";
+  return canvas.dataset.lengths === "in" ? `${minus}${inches} in` : `${minus}${Math.floor(inches / 12)} ft ${inches % 12} in`;
+}
+
 if (found) start(found);
 else /** @type {HTMLElement} */ (document.getElementById("no-hull")).hidden = false;
 
@@ -232,10 +240,9 @@ function start(gl) {
     const out = (/** @type {string} */ id, /** @type {string} */ text) => {
       /** @type {HTMLElement} */ (document.getElementById(`${id}-said`)).textContent = text;
     };
-    const metres = (/** @type {number} */ mm) => `${(mm / 1000).toFixed(2)} m`;
     out("turn", `${turn.value}°`);
-    out("eye", metres(Number(eye.value)));
-    out("off", metres(Number(off.value) * length));
+    out("eye", away(Number(eye.value)));
+    out("off", away(Number(off.value) * length));
     out("heel", `${heel.value}°`);
   }
 

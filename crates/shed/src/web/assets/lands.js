@@ -193,6 +193,15 @@ function showNumbers() {
   numbers.scrollLeft = left;
 }
 
+/** Brings the column of a section into sight. @param {number} section */
+function bring(section) {
+  const cell = cells[0]?.[section];
+  if (!cell) return;
+  const names = /** @type {HTMLElement} */ (cell.parentElement?.firstElementChild).offsetWidth;
+  const [from, to] = [cell.offsetLeft - names, cell.offsetLeft + cell.offsetWidth - numbers.clientWidth];
+  numbers.scrollLeft = Math.max(to, Math.min(from, numbers.scrollLeft));
+}
+
 function showChosen() {
   if (!chosen) {
     chosenAt.replaceChildren();
@@ -226,6 +235,7 @@ function showChosen() {
 function choose(land, section) {
   chosen = { land, section };
   show();
+  bring(section);
 }
 
 /** The girth of the place on a section nearest to a place on the sheet. @param {number} j @param {number} u @param {number} v */

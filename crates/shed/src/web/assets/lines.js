@@ -38,8 +38,8 @@ function draw() {
   const own = beside ? scale : Math.min((width - 2 * EDGE) / (2 * broad + 0.6 * broad), 0.4);
   const tooth = room * scale;
   const left = EDGE + 0.5 * room * scale;
-  // Bow to the right.
-  const u = (/** @type {number} */ x) => left + (aft - x) * scale;
+  // Bow to the left, as in the book.
+  const u = (/** @type {number} */ x) => left + (x - fore) * scale;
   const base = LETTERS + tooth + high * scale;
   const centre = base - low * scale + 2 * LETTERS + 2 * tooth + broad * scale;
   const bottom = centre + (deep > 0 ? deep * scale + tooth + LETTERS : LETTERS + 6);
@@ -105,14 +105,14 @@ function grid(views, rule, text, { fore, aft, low, high, broad, deep }) {
   if (!plan) return;
   const { profile, body } = views;
   const [halves, diagonals] = [views["half-breadth"], views.diagonals];
-  let last = Infinity;
+  let last = -Infinity;
   for (const s of plan.stations) {
     rule(profile.map([s.x, low]), profile.map([s.x, high]));
     rule(halves.map([s.x, 0]), halves.map([s.x, broad]));
     if (deep > 0) rule(diagonals.map([s.x, 0]), diagonals.map([s.x, deep]));
     const at = profile.map([s.x, low]);
     // Names that would stand on one another are left out.
-    if (last - at[0] < 12 * (s.name.length + 1)) continue;
+    if (at[0] - last < 12 * (s.name.length + 1)) continue;
     last = at[0];
     text([at[0], at[1] + LETTERS - 2], s.name);
   }

@@ -240,7 +240,7 @@ async fn record(State(shed): State<Shared>) -> Response {
         let (t, plan) = (&shed.desk.t, shed.desk.view().plan.clone()?);
         let built = Built {
             sides: stands.sides.each_ref().map(|s| s.standing.as_ref()),
-            worked: done_so_far(&stands.counts, &jobs(&plan)),
+            worked: done_so_far(&stands.counts, &jobs(&plan, &[])),
         };
         let sheets = book::built_sheets(t, &plan, &built, PaperSize::A4);
         let title = format!("{}: record of the build", plan.spec.name);

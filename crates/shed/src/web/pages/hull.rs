@@ -10,6 +10,7 @@ use boat::geom::Point;
 use boat::ink::{self, Kind};
 use boat::lines::SectionAt;
 use boat::plan::Plan;
+use boat::units::Notation;
 use maud::{Markup, html};
 
 pub fn routes() -> Router<Shared> {
@@ -19,12 +20,13 @@ pub fn routes() -> Router<Shared> {
 async fn hull(State(shed): State<Shared>) -> Markup {
     let view = shed.desk.view();
     let stations: Vec<(String, f64)> = view.plan.as_ref().map_or_else(Vec::new, |p| stations(p));
+    let lengths = view.plan.as_ref().map_or(Notation::Mm, |p| p.spec.lengths);
     let lining = view.plan.as_ref().map(|p| p.spec.lining.clone()).unwrap_or_default();
     let body = html! {
         p.lead { "Drag to walk round her, or use the arrow keys; two fingers, the wheel or + and \u{2212} bring you nearer." }
         div.bench {
             div.sheet {
-                canvas #hull tabindex="0" role="img" aria-label="The planked hull" data-eye=(lining.eye_height) {}
+                canvas #hull tabindex="0" role="img" aria-label="The planked hull" data-eye=(lining.eye_height) data-lengths=(lengths.word()) {}
                 p #no-hull hidden { "This browser draws no hull. Her pictures are on the first page." }
             }
             section.beside aria-label="Where you stand" {

@@ -14,6 +14,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use boat::flotation::FlotationError;
 use boat::folder::FolderError;
+use boat::units::Notation;
 use loads::{NotWritten, loads, written};
 use maud::{Markup, html};
 use std::collections::BTreeMap;
@@ -23,32 +24,37 @@ pub fn routes() -> Router<Shared> {
     Router::new().route("/weights/aboard", get(asked).post(kept)).route("/weights/aboard/out", post(taken_out))
 }
 
-/// One field: its key in boat.toml, its label, what it means, an example.
-struct Field(&'static str, &'static str, &'static str, &'static str);
+/// One field: its key in boat.toml, its label, what it means, examples in millimetres and in feet and inches.
+struct Field(&'static str, &'static str, &'static str, [&'static str; 2]);
 
 const FIELDS: [Field; 8] = [
-    Field("name", "What or who", "Up to 32 letters.", "picnic basket"),
-    Field("mass", "Weighs", "In kg, or with its unit.", "165 lb"),
-    Field("station", "From station", "As the table of offsets calls it. Empty: from the first.", "4"),
-    Field("aft", "Its middle aft of there", "A length; less than 0 is forward. Empty: at that station.", "100 mm"),
+    Field("name", "What or who", "Up to 32 letters.", ["picnic basket"; 2]),
+    Field("mass", "Weighs", "With its unit, kg or lb.", ["75 kg", "165 lb"]),
+    Field("station", "From station", "As the table of offsets calls it. Empty: from the first.", ["4"; 2]),
+    Field(
+        "aft",
+        "Its middle aft of there",
+        "A length; less than 0 is forward. Empty: at that station.",
+        ["100 mm", "4 in"],
+    ),
     Field(
         "height",
         "Its middle above base",
         "A length; a sitting person\u{2019}s is about 250 mm or 10 in over the seat.",
-        "550 mm",
+        ["550 mm", "1-9-0"],
     ),
-    Field("out", "Its middle off the centreline", "A length. Empty: on it.", "200 mm"),
+    Field("out", "Its middle off the centreline", "A length. Empty: on it.", ["200 mm", "8 in"]),
     Field(
         "when",
         "With whom it is aboard",
         "Names that you choose, a semicolon between them: each is one boat to float. Empty: always, as a part of the boat.",
-        "one aboard; two aboard",
+        ["one aboard; two aboard"; 2],
     ),
     Field(
         "litres",
         "Litres of water it keeps out",
         "Of foam or a sealed tank, when she is swamped. Empty: none.",
-        "40",
+        ["40"; 2],
     ),
 ];
 
@@ -99,7 +105,7 @@ fn page(shed: &Shared, view: &View, shown: &Shown) -> Markup {
             input type="hidden" name="seen" value=(view.revision);
             input type="hidden" name="which" value=(shown.get("which"));
             @for field in &FIELDS {
-                (self::field(field, shown))
+                (self::field(field, shown, view.plan.as_ref().map_or(Notation::Mm, |p| p.spec.lengths)))
                 @if field.0 == "out" { (side(shown)) }
             }
             div.row {
@@ -120,17 +126,17 @@ fn listed(view: &View, loads: &[BTreeMap<String, String>]) -> Markup {
     };
     html! {
         div.scroll tabindex="0" role="region" aria-label="What is aboard" {
-            table.words {
+            table.words.stacks {
                 thead { tr { @for head in ["what", "weighs", "stands", "above base", "with whom", "to do"] { th scope="col" { (head) } } } }
                 tbody {
                     @for (i, load) in loads.iter().enumerate() {
                         @let name = said(load, "name");
                         tr {
                             th scope="row" { (name) }
-                            td { (said(load, "mass")) }
-                            td { (place(load)) @if let Some(out) = load.get("out") { ", " (out) " to " (said(load, "side")) } }
-                            td { (said(load, "height")) }
-                            td { @if load.contains_key("when") { (said(load, "when")) } @else { "always" } }
+                            td data-head="weighs" { (said(load, "mass")) }
+                            td data-head="stands" { (place(load)) @if let Some(out) = load.get("out") { ", " (out) " to " (said(load, "side")) } }
+                            td data-head="above base" { (said(load, "height")) }
+                            td data-head="with whom" { @if load.contains_key("when") { (said(load, "when")) } @else { "always" } }
                             td {
                                 form.row method="post" action="/weights/aboard/out" {
                                     a.button href={ "/weights/aboard?change=" (i + 1) "#form" } aria-label={ "Change " (name) } { "Change" }
@@ -166,7 +172,8 @@ fn told(shown: &Shown) -> Markup {
     }
 }
 
-fn field(Field(key, label, means, example): &Field, shown: &Shown) -> Markup {
+fn field(Field(key, label, means, [metric, inches]): &Field, shown: &Shown, lengths: Notation) -> Markup {
+    let example = if lengths == Notation::Mm { metric } else { inches };
     let wrong: Vec<&String> = shown.wrong.iter().filter(|w| w.0 == Some(*key)).map(|w| &w.1).collect();
     let described = format!("{key}-means{}", if wrong.is_empty() { String::new() } else { format!(" {key}-wrong") });
     html! {
