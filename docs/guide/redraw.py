@@ -28,7 +28,7 @@ PAGES = {
     "rivet-map-of-land-5": "Rivet map of land 5",
     "how-stiff-she-is": "How stiff she is",
 }
-PATTERNS = {"mould-4": "moulds", "stem": "stem"}
+PATTERNS = {"mould-4": "moulds", "stem": "stem", "transom": "transom"}
 PICTURES = ["heeled-from-the-beam"]
 
 

@@ -438,7 +438,7 @@ mod tests {
 
     #[test]
     fn what_is_said_of_the_strip_is_how_wide_it_is() {
-        assert!(HOW.contains(&format!("a strip {OVERLAP} mm wide")));
+        assert!(HOW.contains(&format!("a strip {OVERLAP} mm (3/8 in) wide")));
     }
 
     #[test]

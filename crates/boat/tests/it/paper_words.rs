@@ -24,7 +24,7 @@ fn one_doubtful_place_is_one() {
     let mut plan = boats()[0].clone();
     plan.findings = vec![finding(Stage::Lines, "station 3".to_owned())];
     let cover = words_of(&sheets(&plan, PaperSize::A4)[..1], "Cover");
-    assert!(cover.contains("in doubt in 1 place: mend"), "{cover}");
+    assert!(cover.contains("the lines again in 1 place before"), "{cover}");
     assert!(cover.contains("1 thing in all"), "{cover}");
 }
 
