@@ -84,7 +84,7 @@ fn a_new_boat_can_be_checked_planned_and_printed() {
 
         let check = strakewise(&["check", "boats/mine"], folder.path());
         ends(&check, 0, &[]);
-        assert!(out(&check).contains("No entry stands out."), "{}", out(&check));
+        assert!(out(&check).contains("No entry stands out"), "{}", out(&check));
         assert!(out(&check).lines().any(|l| l.starts_with("half-breadth sheer") && l.contains('0')));
 
         let plan = strakewise(&["plan", "boats/mine/boat.toml"], folder.path());
