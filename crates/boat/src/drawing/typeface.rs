@@ -8,6 +8,8 @@
 //! Cannot do: scripts the family has not got; their letters come out as the face's box for a missing one.
 
 use rustybuzz::{Direction, ShapePlan, UnicodeBuffer, script};
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use super::Face;
 
@@ -43,7 +45,12 @@ struct Cut {
     data: &'static [u8],
     face: rustybuzz::Face<'static>,
     plan: ShapePlan,
+    /// Texts shaped already: each is measured some times before it is drawn, and numbers come again and again.
+    shaped: Mutex<HashMap<Box<str>, Arc<[Glyph]>>>,
 }
+
+/// So many texts are kept of a cut, a book's and more; then it begins anew.
+const MOST_KEPT: usize = 8192;
 
 /// The files that the build picked out of the font crate, upright first, in the order of `cuts`.
 const FILES: [(&str, &[u8]); 4] = [
@@ -71,27 +78,19 @@ impl Type {
 
     /// The glyphs of `text`, left to right.
     #[must_use]
-    pub fn shape(&self, face: Face, text: &str) -> Vec<Glyph> {
+    pub fn shape(&self, face: Face, text: &str) -> Arc<[Glyph]> {
         let cut = self.cut(face);
-        let mut buffer = UnicodeBuffer::new();
-        buffer.push_str(text);
-        buffer.set_direction(Direction::LeftToRight);
-        buffer.set_script(script::LATIN);
-        let shaped = rustybuzz::shape_with_plan(&cut.face, &cut.plan, buffer);
-        let em = f64::from(cut.face.units_per_em());
-        let (infos, places) = (shaped.glyph_infos(), shaped.glyph_positions());
-        let mut glyphs = Vec::with_capacity(infos.len());
-        for (i, (info, place)) in infos.iter().zip(places).enumerate() {
-            let start = info.cluster as usize;
-            let next = infos[i..].iter().map(|later| later.cluster as usize).find(|&c| c > start);
-            glyphs.push(Glyph {
-                id: info.glyph_id,
-                advance: f64::from(place.x_advance) / em,
-                dx: f64::from(place.x_offset) / em,
-                dy: f64::from(place.y_offset) / em,
-                bytes: start..next.unwrap_or(text.len()),
-            });
+        // What is kept is whole whenever it is let go of, whatever became of who held it.
+        let kept = || cut.shaped.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(glyphs) = kept().get(text) {
+            return Arc::clone(glyphs);
         }
+        let glyphs: Arc<[Glyph]> = cut.shape(text).into();
+        let mut kept = kept();
+        if kept.len() >= MOST_KEPT {
+            kept.clear();
+        }
+        kept.insert(text.into(), Arc::clone(&glyphs));
         glyphs
     }
 
@@ -166,7 +165,30 @@ impl Cut {
     fn of(data: &'static [u8]) -> Option<Cut> {
         let face = rustybuzz::Face::from_slice(data, 0)?;
         let plan = ShapePlan::new(&face, Direction::LeftToRight, Some(script::LATIN), None, &[]);
-        Some(Cut { data, face, plan })
+        Some(Cut { data, face, plan, shaped: Mutex::default() })
+    }
+
+    fn shape(&self, text: &str) -> Vec<Glyph> {
+        let mut buffer = UnicodeBuffer::new();
+        buffer.push_str(text);
+        buffer.set_direction(Direction::LeftToRight);
+        buffer.set_script(script::LATIN);
+        let shaped = rustybuzz::shape_with_plan(&self.face, &self.plan, buffer);
+        let em = f64::from(self.face.units_per_em());
+        let (infos, places) = (shaped.glyph_infos(), shaped.glyph_positions());
+        let mut glyphs = Vec::with_capacity(infos.len());
+        for (i, (info, place)) in infos.iter().zip(places).enumerate() {
+            let start = info.cluster as usize;
+            let next = infos[i..].iter().map(|later| later.cluster as usize).find(|&c| c > start);
+            glyphs.push(Glyph {
+                id: info.glyph_id,
+                advance: f64::from(place.x_advance) / em,
+                dx: f64::from(place.x_offset) / em,
+                dy: f64::from(place.y_offset) / em,
+                bytes: start..next.unwrap_or(text.len()),
+            });
+        }
+        glyphs
     }
 }
 

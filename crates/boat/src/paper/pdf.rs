@@ -189,7 +189,7 @@ fn draw_text(surface: &mut Surface<'_>, t: &Type, fonts: &Fonts, text: &Text) {
     }
     let (x, y) = if turned { (0.0, 0.0) } else { (x, y) };
     for run in &text.runs {
-        let glyphs: Vec<Placed> = t.shape(run.face, &run.text).into_iter().map(Placed).collect();
+        let glyphs: Vec<Placed> = t.shape(run.face, &run.text).iter().cloned().map(Placed).collect();
         let start = Point::from_xy(rounded(x + run.dx), rounded(y - run.rise));
         surface.draw_glyphs(start, &glyphs, fonts.get(run.face), &run.text, run.size as f32, false);
     }

@@ -41,7 +41,7 @@ fn letters(out: &mut String, t: &Type, sheet: &Sheet) {
     let mut used: BTreeSet<(char, u32)> = BTreeSet::new();
     out.push_str("<defs>\n");
     for run in sheet.texts().flat_map(|text| &text.runs) {
-        for glyph in t.shape(run.face, &run.text) {
+        for glyph in t.shape(run.face, &run.text).iter() {
             if used.insert((cut(run.face), glyph.id)) {
                 let id = glyph.id;
                 put!(out, "<path id=\"{}{id}\" d=\"{}\"/>\n", cut(run.face), t.outline(run.face, id));
@@ -113,7 +113,7 @@ fn text(out: &mut String, t: &Type, text: &Text) {
     out.push_str("\">");
     for run in &text.runs {
         let mut along = run.dx;
-        for glyph in t.shape(run.face, &run.text) {
+        for glyph in t.shape(run.face, &run.text).iter() {
             let at = [along + glyph.dx * run.size, -run.rise - glyph.dy * run.size];
             // An outline is in thousandths of the em.
             let scale = mm(run.size) / 1000.0;
