@@ -150,7 +150,7 @@ pub fn write(t: &Type, plan: &Plan, pages: &[Sheet]) -> Result<Vec<u8>, PaperErr
 /// [`on_roll`], written.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn write_roll(t: &Type, plan: &Plan, patterns: &[Pattern], width: f64) -> Result<Vec<u8>, PaperError> {
     write(t, plan, &on_roll(t, patterns, width))
 }
@@ -158,7 +158,7 @@ pub fn write_roll(t: &Type, plan: &Plan, patterns: &[Pattern], width: f64) -> Re
 /// [`on_tiles`], written.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn write_tiles(t: &Type, plan: &Plan, patterns: &[Pattern], paper: PaperSize) -> Result<Vec<u8>, PaperError> {
     write(t, plan, &on_tiles(t, patterns, paper))
 }
