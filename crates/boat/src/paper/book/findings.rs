@@ -21,9 +21,10 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     page.frame.top = page.paragraph([frame.left, frame.top], frame.width(), look::BODY, words) + 1.0;
     let mut table = tables::table(
         vec![
-            tables::text("where", 2.3),
-            tables::numbers(book.len, "measured", 1.2),
-            tables::numbers(book.len, "limit", 1.2),
+            tables::text("where", 2.1),
+            tables::numbers(book.len, "measured", 1.6),
+            tables::numbers(book.len, "limit", 1.0),
+            tables::text("", 0.15),
             tables::text("what to do", 5.6),
         ],
         8.0,
@@ -31,7 +32,7 @@ pub fn pages<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
     for finding in &plan.findings {
         let figures = finding.figures(book.len.0).unwrap_or_default();
         let [measured, limit] = figures.map(minus);
-        table.rows.push(tables::row([finding.place.clone(), measured, limit, finding.hint.clone()]));
+        table.rows.push(tables::row([finding.place.clone(), measured, limit, String::new(), finding.hint.clone()]));
     }
     tables::over_pages(page, &table, || book.page(TITLE, beside))
 }
