@@ -144,6 +144,29 @@ function start(gl) {
     [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
   const unit = (/** @type {number[]} */ a) => a.map((v) => v / Math.hypot(...a));
 
+  /** Moves her picture to the middle of the paper, and makes it smaller where what is near you would go off it: changes `x` and `y`.
+   * @param {number[]} x @param {number[]} y @param {number[]} z @param {number} near */
+  function centre(x, y, z, near) {
+    const [low, high] = [[Infinity, Infinity], [-Infinity, -Infinity]];
+    // One corner of each face is near enough.
+    for (let i = 0; i < points.length; i += 9) {
+      const [px, py, pz] = [points[i], points[i + 1], points[i + 2]];
+      const deep = -(z[0] * px + z[1] * py + z[2] * pz + z[3]);
+      if (deep < near) continue;
+      const across = (x[0] * px + x[1] * py + x[2] * pz + x[3]) / deep;
+      const upward = (y[0] * px + y[1] * py + y[2] * pz + y[3]) / deep;
+      low[0] = Math.min(low[0], across);
+      high[0] = Math.max(high[0], across);
+      low[1] = Math.min(low[1], upward);
+      high[1] = Math.max(high[1], upward);
+    }
+    const fit = Math.min(1, ...low.map((v, k) => (2 * 0.95) / (high[k] - v)));
+    [x, y].forEach((axis, k) => {
+      const middle = (low[k] + high[k]) / 2;
+      for (let i = 0; i < 4; i++) axis[i] = fit * (axis[i] + middle * z[i]);
+    });
+  }
+
   let waiting = false;
   function draw() {
     if (waiting) return;
@@ -182,6 +205,7 @@ function start(gl) {
     const b = (2 * end * near) / (near - end);
     const row = (/** @type {number[]} */ axis, /** @type {number} */ k) => [...axis.map((v) => v * k), -dot(axis, from) * k];
     const [x, y, z] = [row(r, fx), row(u, fy), row(t, 1)];
+    centre(x, y, z, near);
     const m = new Float32Array(16);
     for (let i = 0; i < 4; i++) {
       m[4 * i] = x[i];
