@@ -78,9 +78,11 @@ pub fn flatten(surface: &[Vec<Point>]) -> Result<Flat, FlattenError> {
     let area: f64 = cells.iter().flat_map(|c| c.gauss.iter().map(|g| g.weight)).sum();
     let mut damping = 1e-9;
     let mut before = 0.0;
-    for _ in 0..ROUNDS {
-        if energy <= SETTLED * SETTLED * area {
-            break;
+    let mut rounds = 0;
+    while energy > SETTLED * SETTLED * area {
+        rounds += 1;
+        if rounds > ROUNDS {
+            return Err(FlattenError::NotSettled { strake: 0 });
         }
         let Some(step) = step(&cells, &flat, columns, damping) else {
             damping *= 100.0;

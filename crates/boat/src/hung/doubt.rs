@@ -75,7 +75,9 @@ impl Again {
                 lengths.said_fine(FLAT_UNIT),
                 lengths.said_fine(FLAT_UNIT * each)
             ),
-            Doubt::Nowhere => format!("{reading}: no place on the mould has it: {repeat}"),
+            Doubt::Nowhere => {
+                format!("{reading}: no place on the mould has it: measure from the mark in its stead")
+            }
         }
     }
 }

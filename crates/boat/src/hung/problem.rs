@@ -69,15 +69,15 @@ impl HungError {
             HungError::Plan(why) => why.said(lengths),
             HungError::NoStrake { strake, strakes } => {
                 format!(
-                    "a reading of strake {strake}: she has strakes 1 to {strakes}; strike it out or name the right one"
+                    "a reading of strake {strake}: she has strakes 1 to {strakes}; take it back or name the right one"
                 )
             }
             HungError::NoSection { section, known } => {
                 format!("a reading at `{section}`: no section of that name; there are: {known}")
             }
-            HungError::NoLength { reading } => format!("{reading}: that is no length; strike the reading out"),
+            HungError::NoLength { reading } => format!("{reading}: that is no length; take the reading back"),
             HungError::NoRoom { again } => format!(
-                "{}; read twice alike it is believed, and then no plank fits there: strike it out if it is wrong, or take \
+                "{}; read twice alike it is believed, and then no plank fits there: take it back if it is wrong, or take \
                  the plank off",
                 again.said(lengths)
             ),
@@ -89,7 +89,7 @@ impl HungError {
                 )
             }
             HungError::NoBoat { reading, why } => format!(
-                "{reading}: on that the rest cannot be planked: {}. Read it again, and strike it out if it is wrong",
+                "{reading}: on that the rest cannot be planked: {}. Read it again, and take it back if it is wrong",
                 why.said(lengths)
             ),
         }

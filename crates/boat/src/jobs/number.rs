@@ -9,7 +9,7 @@ pub enum Number {
     Width(f64),
     /// A distance on the floor or a height, mm; shown as in a table of offsets.
     Long(f64),
-    /// Something small, mm; shown to 0.1 mm or 1/32 in.
+    /// Something small, or what the tape read, mm; shown to 0.1 mm or 1/32 in.
     Small(f64),
     /// Radians; shown in degrees to a tenth.
     Angle(f64),

@@ -121,7 +121,7 @@ pub fn measure(plan: &Plan, strake: &Strake, hung: &[ToBe]) -> Job {
         let mut step = step(plan, k, at.section, Number::Width(width), from)?;
         step.mark = Some(mark);
         if to_be.is_some_and(|h| h.read) {
-            step.also.push(("hangs at".to_owned(), Number::Width(at.width)));
+            step.also.push(("hangs at".to_owned(), Number::Small(at.width)));
         }
         step.also.push(("upper inner edge above the base line".to_owned(), Number::Long(height)));
         step.also.push(("the mark, from the rabbet along the mould".to_owned(), Number::Long(mark)));

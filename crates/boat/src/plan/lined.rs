@@ -12,8 +12,10 @@ use crate::spec::Spec;
 
 /// Most times that lands are lined again with the limits put right by what the laying showed.
 const AGAIN: usize = 4;
-/// More strakes than the girth alone asks for that are tried.
-const MORE: usize = 4;
+/// More strakes than the girth alone asks for that are tried, at most,
+const MORE: usize = 12;
+/// and numbers in a row that ease nothing before no more are.
+const NO_BETTER: usize = 3;
 
 /// What lands are lined off for.
 #[derive(Clone, Copy)]
@@ -34,14 +36,17 @@ pub(super) fn strakes(job: &Job<'_>) -> Result<Lined, PlanError> {
     if job.spec.planking.strakes.is_some() {
         return best;
     }
+    let mut in_vain = 0;
     for n in least + 1..=least + MORE {
-        if best.as_ref().is_ok_and(|b| b.all_past() == 0.0) {
+        if in_vain == NO_BETTER || best.as_ref().is_ok_and(|b| b.all_past() == 0.0) {
             break;
         }
+        in_vain += 1;
         if let Ok(next) = lined(job, n)
             && best.as_ref().map_or(true, |b| next.all_past() < b.all_past())
         {
             best = Ok(next);
+            in_vain = 0;
         }
     }
     best

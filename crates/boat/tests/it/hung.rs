@@ -317,7 +317,9 @@ fn what_a_hung_strake_was_to_be_is_kept() {
     assert_eq!(before.len(), now.len());
     for (before, now) in before.iter().zip(&now) {
         let far = |a: Number, b: Number| match (a, b) {
-            (Number::Width(a), Number::Width(b)) | (Number::Long(a), Number::Long(b)) => (a - b).abs(),
+            (Number::Width(a) | Number::Small(a), Number::Width(b)) | (Number::Long(a), Number::Long(b)) => {
+                (a - b).abs()
+            }
             _ => panic!("{a:?} and {b:?} are no lengths"),
         };
         assert!(far(before.number, now.number) < 1e-6, "{}: {:?} for {:?}", now.place, now.number, before.number);

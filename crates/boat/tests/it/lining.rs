@@ -443,6 +443,21 @@ fn a_pin_against_a_pin_says_where_there_is_room() {
     );
 }
 
+/// Left to itself it is the fewest that keeps every limit, though none that the girth alone would have near does.
+#[test]
+fn the_number_of_strakes_is_the_fewest_that_keeps_the_limits() {
+    let number = |strakes: &str| {
+        let texts = with("corncrake", &[("strakes = 10\n", strakes)], &[]).texts;
+        let plan = planned(&read(&BoatTexts { boards: None, ..texts }).unwrap());
+        (plan.strakes.len(), fights(&plan).is_empty())
+    };
+    let (n, kept) = number("");
+    assert!(kept, "{n} strakes");
+    for fewer in 7..n {
+        assert_eq!(number(&format!("strakes = {fewer}\n")), (fewer, false));
+    }
+}
+
 /// Left to itself, the number of strakes heeds the rack: as many as come out of its boards, and no more than that takes.
 #[test]
 fn the_rack_is_heeded_when_strakes_are_counted() {

@@ -14,6 +14,7 @@ use axum::routing::get;
 use boat::hung::{BuiltMark, Side};
 use boat::jobs::{Job, Number, Step, Task, ToBe, jobs};
 use boat::plan::Plan;
+use boat::planks::StrakeAt;
 use boat::units::Notation;
 use maud::{DOCTYPE, Markup, html};
 use serde_json::{Map, Value, json};
@@ -76,12 +77,15 @@ fn to_be(mark: &BuiltMark) -> ToBe {
     ToBe { strake, section, width, mark, height, read }
 }
 
-/// What was planned of a width and what came of it: `Planned 3 11/16 in, hangs at 3 7/8 in, 5/32 in above its mark`.
+/// What was planned of a width and what came of it: `Planned 3 11/16 in, hangs at 3 27/32 in, 5/32 in above its mark`.
 fn lies(mark: &BuiltMark, plan: &Plan, lengths: Notation) -> String {
     let at = plan.strakes.get(mark.strake - 1).and_then(|s| s.at.iter().find(|a| a.section == mark.section));
     let off = off(mark, lengths);
-    let said = |mm: f64| Number::Width(mm).shown(lengths).join(" ");
-    at.map_or_else(|| off.clone(), |at| format!("Planned {}, hangs at {}, {off}", said(mark.width), said(at.width)))
+    let said = |number: Number| number.shown(lengths).join(" ");
+    let hangs = |at: &StrakeAt| {
+        format!("Planned {}, hangs at {}, {off}", said(Number::Width(mark.width)), said(Number::Small(at.width)))
+    };
+    at.map_or_else(|| off.clone(), hangs)
 }
 
 fn job(job: &Job, lengths: Notation) -> Value {

@@ -117,7 +117,7 @@ impl Tape<'_> {
         let gain = |canvas: &mut Canvas<'_>, row: &mut Row<'_>, aft: bool| {
             if let Some((_, along)) = gains.iter().find(|g| g.0 == aft) {
                 canvas.line("gains", [[*along, 0.0], [*along, HEIGHT]], LAND);
-                let text = if aft { "gain begins" } else { "gain ends" };
+                let text = if aft { "gain begins \u{2192}" } else { "\u{2190} gain begins" };
                 row.beside(canvas, "gains", *along, 2.0, SMALL, text);
             }
         };

@@ -127,8 +127,8 @@ function told(j, s) {
     const mark = side().marks[place];
     const again = side().again[place];
     const what = entry.what === "from the mark" ? (entry.value === 0 ? "on the mark" : `${entry.typed} ${(entry.value ?? 0) < 0 ? "below" : "above"} the mark`) : `${entry.what} ${entry.typed}`;
-    out.dataset.judged = !sent ? "" : again ? "again" : mark?.judged ?? "";
-    out.textContent = [`Read: ${what}.`, !sent ? "Not sent yet." : again ?? (mark ? [mark.lies, mark.why].filter((w) => w).join(": ") : "")].join(" ");
+    out.dataset.judged = !sent ? "" : again || (!mark && side().trouble) ? "again" : mark?.judged ?? "";
+    out.textContent = [`Read: ${what}.`, !sent ? "Not sent yet." : again ?? (mark ? [mark.lies, mark.why].filter((w) => w).join(": ") : side().trouble ?? "")].join(" ");
   }
   // The other side's last reading of the same place.
   const other = entries().filter((e) => e.kind === "reading" && e.side !== at.side && e.strake === s.strake && e.section === s.section).at(-1);

@@ -7,6 +7,9 @@ import { listeners, page, say } from "./live.js";
 const grid = /** @type {HTMLTableElement} */ (document.getElementById("grid"));
 const remarks = /** @type {HTMLElement} */ (document.getElementById("remarks"));
 
+/** A length stays on one line: no break at its hyphens. @param {string} text */
+const unbroken = (text) => text.replace(/(\d)-(?=\d)/g, "$1\u2060-\u2060");
+
 /** @type {Map<string, HTMLInputElement>} */ const inputs = new Map();
 /** @type {Map<HTMLInputElement, string>} What was kept last. */ const kept = new Map();
 for (const input of grid.querySelectorAll("input")) {
@@ -36,11 +39,11 @@ function show(told) {
     if (c.kind !== "good") {
       doubtful += 1;
       box.className = c.kind;
-      words.textContent = c.likely ?? "look at this";
+      words.textContent = unbroken(c.likely ?? "look at this");
     } else if (c.settled) {
       words.textContent = "settled";
     } else if (c.fair) {
-      words.textContent = c.fair;
+      words.textContent = unbroken(c.fair);
     }
   }
   const trouble = told.trouble;

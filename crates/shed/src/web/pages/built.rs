@@ -160,7 +160,11 @@ fn to_come(side: Side, of: &OfSide, standing: &Standing, lengths: Notation) -> M
                         @let (section, by) = gives.most().unwrap_or_default();
                         tr {
                             th scope="row" { (gives.strake) }
-                            td.num { @if by < 0.0 { "shows " (lengths.said_fine(-by)) " less" } @else { "shows " (lengths.said_fine(by)) " more" } }
+                            td.num {
+                                @if lengths.fine(by.abs()) == lengths.fine(0.0) { "as planned" }
+                                @else if by < 0.0 { "shows " (lengths.said_fine(-by)) " less" }
+                                @else { "shows " (lengths.said_fine(by)) " more" }
+                            }
                             td { (of.plan.sections.get(section).map_or_else(String::new, |s| s.place())) }
                             td {
                                 a.button href={ "/built/" (side.word()) "/" (gives.strake) } { "Strake " (gives.strake) ", " (side.word()) }
