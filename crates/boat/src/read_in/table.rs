@@ -43,6 +43,8 @@ pub struct Shape {
 
 /// Cells that are no lengths are told so many at once, and stations in an example.
 const MOST_TOLD: usize = 12;
+/// No more cells are told when so many letters are told of them: what is quoted may be long.
+const MOST_LETTERS: usize = 1200;
 
 /// A table of offsets from the CSV file `text`; `source` is what to call it in the table.
 ///
@@ -350,8 +352,15 @@ fn written(
         lines.push((row.ours.clone(), cells.collect()));
     }
     if !bad.is_empty() {
-        let more = bad.len().saturating_sub(MOST_TOLD);
-        bad.truncate(MOST_TOLD);
+        let mut letters = 0;
+        let told = bad.iter().take(MOST_TOLD).take_while(|b| {
+            let room = letters < MOST_LETTERS;
+            letters += b.chars().count();
+            room
+        });
+        let told = told.count();
+        let more = bad.len() - told;
+        bad.truncate(told);
         return Err(Problem::Cells(Cells { first: bad, more }).nowhere());
     }
     let mut text = format!("# Read in from {} by strakewise read-in.\n", source.replace(['\n', '\r'], " "));
