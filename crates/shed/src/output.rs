@@ -2,7 +2,7 @@
 
 use crate::trouble::Trouble;
 use std::io::{self, ErrorKind, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Writes a result to standard output. A reader that has gone away is no failure (`strakewise check | head`).
 pub fn result(bytes: &[u8]) -> Result<(), Trouble> {
@@ -16,4 +16,11 @@ pub fn result(bytes: &[u8]) -> Result<(), Trouble> {
 /// Writes a remark to standard error. Where even that cannot be written there is nobody left to tell.
 pub fn remark(text: &str) {
     let _ = writeln!(io::stderr().lock(), "strakewise: {text}");
+}
+
+/// A folder as it is typed at a command line: in quotation marks where it has to be.
+pub fn typed(folder: &Path) -> String {
+    let text = folder.display().to_string();
+    let plain = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | '/' | '\\' | ':');
+    if text.chars().all(plain) { text } else { format!("\"{text}\"") }
 }

@@ -42,6 +42,15 @@ impl Righting {
         let limit = self.under.map_or(f64::INFINITY, |u| u.0);
         self.arms.iter().copied().filter(|a| a.heel <= limit).max_by(|a, b| a.arm.total_cmp(&b.arm))
     }
+
+    /// The arm when the sheer goes under, mm, straight between those reckoned beside that heel.
+    #[must_use]
+    pub fn arm_at_sheer(&self) -> Option<f64> {
+        let (heel, _) = self.under?;
+        let after = self.arms.iter().position(|a| a.heel >= heel)?;
+        let [a, b] = [self.arms.get(after.checked_sub(1)?)?, &self.arms[after]];
+        Some(a.arm + (b.arm - a.arm) * (heel - a.heel) / (b.heel - a.heel))
+    }
 }
 
 /// The righting arm of `hull` under `load` in water of `density`, kg/m³.

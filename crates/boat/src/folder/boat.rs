@@ -241,8 +241,13 @@ fn lines(
 
 fn post(section: &Section<'_>, lengths: Notation, aft: bool) -> Result<Post, BoatError> {
     section.only(&["half_siding", "rabbet", "wood_half_siding", "wood_outside", "wood_inside", "head"])?;
-    let half_siding = section.need("half_siding", "half_siding = \"5/8 in\"")?.length_in(lengths, [1.0, 300.0])?;
-    let example = "rabbet = [[\"-1-3-0\", \"2-4-3\"], [\"-0-3-1\", \"0-4-4\"]], from the head down";
+    let example = if lengths == Notation::Mm { "half_siding = 16" } else { "half_siding = \"5/8 in\"" };
+    let half_siding = section.need("half_siding", example)?.length_in(lengths, [1.0, 300.0])?;
+    let example = if lengths == Notation::Mm {
+        "rabbet = [[-380, 720], [-80, 110]], from the head down"
+    } else {
+        "rabbet = [[\"-1-3-0\", \"2-4-3\"], [\"-0-3-1\", \"0-4-4\"]], from the head down"
+    };
     let list = section.need("rabbet", example)?;
     let points = list.list([2, 60], "a list of points, [[x, z], [x, z]],")?;
     let mut rabbet: Vec<[f64; 2]> = Vec::with_capacity(points.len());
@@ -336,6 +341,14 @@ fn ends_apart(root: &Section<'_>, fore: &EndSpec, aft: &EndSpec, lengths: Notati
     Err(root.trouble(key, Problem::Ends { value, range }))
 }
 
+/// The one wood of a family that the name alone says, as larch.
+fn kind_of(name: &str) -> Option<&'static str> {
+    let family = format!("{},", name.to_lowercase());
+    let mut of = woods::WOODS.iter().map(|w| w.name).filter(|w| w.to_lowercase().starts_with(&family));
+    let one = of.next()?;
+    of.next().is_none().then_some(one)
+}
+
 fn lining(section: Option<Section<'_>>, lengths: Notation) -> Result<LiningSpec, BoatError> {
     let Some(section) = section else { return Ok(LiningSpec::default()) };
     section.only(&[
@@ -385,7 +398,7 @@ pub(super) fn wood(section: Option<&Section<'_>>, otherwise: &str) -> Result<Woo
         (None, Some(value)) => {
             let names = || woods::WOODS.iter().map(|w| w.name);
             Err(value.trouble(Problem::Wood {
-                nearest: nearest(&name, names()).map(str::to_owned),
+                nearest: kind_of(&name).or_else(|| nearest(&name, names())).map(str::to_owned),
                 found: name,
                 known: names().collect::<Vec<_>>().join("; "),
             }))

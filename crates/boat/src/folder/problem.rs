@@ -277,7 +277,7 @@ pub enum BoatProblem {
     },
     /// A transom on its head, or nearly flat.
     #[error(
-        "the head is {rise} above the foot and {rake} aft of it; it must be at least {least_rise} above, and lean no more than {most_rake} its rise"
+        "the head is {rise} above the foot and {rake} aft of it; it must be at least {least_rise} above, and lean no more than {most_rake} times its rise"
     )]
     TransomPlane {
         /// Height of the head above the foot.

@@ -1,6 +1,7 @@
 //! Marks, bevels, widths and readings of one strake.
 
 use super::{Job, Number, Step, Task, ToBe};
+use crate::lines::SectionAt;
 use crate::lining::Mark;
 use crate::plan::Plan;
 use crate::planks::{Strake, StrakeAt};
@@ -15,15 +16,25 @@ fn step(plan: &Plan, k: usize, section: usize, number: Number, from: String) -> 
     Some(Step { place: s.place(), section: s.name.clone(), strake: k, number, from, also: Vec::new(), mark: None })
 }
 
+/// What marks are measured along at a section: a stem and a transom have no mould.
+fn along(plan: &Plan, section: usize) -> &'static str {
+    match plan.sections.get(section).map(|s| s.at) {
+        Some(SectionAt::Post) if section == 0 => "along the stem",
+        Some(SectionAt::Post) => "along the sternpost",
+        Some(SectionAt::Transom | SectionAt::BowTransom) => "along the transom",
+        Some(SectionAt::Station(_)) | None => "along the mould",
+    }
+}
+
 /// Where the upper edge of strake `k` goes on each section, from the edge below as it stands.
 pub fn marks(plan: &Plan, k: usize) -> Job {
     let below = if k == 1 { "the rabbet".to_owned() } else { format!("the upper edge of strake {}", k - 1) };
-    let from = format!("up from {below}, along the mould");
     let steps = (0..plan.sections.len()).filter_map(|j| {
         let [low, high] = [mark(plan, k - 1, j)?, mark(plan, k, j)?];
-        let mut step = step(plan, k, j, Number::Width(high.girth - low.girth), from.clone())?;
+        let mut step =
+            step(plan, k, j, Number::Width(high.girth - low.girth), format!("up from {below}, {}", along(plan, j)))?;
         if k > 1 {
-            step.also.push(("from the rabbet, along the mould".to_owned(), Number::Long(high.girth)));
+            step.also.push((format!("from the rabbet, {}", along(plan, j)), Number::Long(high.girth)));
         }
         step.also.push(("above the base line".to_owned(), Number::Long(high.at.z)));
         step.also.push(("out from the centreline".to_owned(), Number::Long(high.at.y)));
@@ -124,7 +135,7 @@ pub fn measure(plan: &Plan, strake: &Strake, hung: &[ToBe]) -> Job {
             step.also.push(("hangs at".to_owned(), Number::Small(at.width)));
         }
         step.also.push(("upper inner edge above the base line".to_owned(), Number::Long(height)));
-        step.also.push(("the mark, from the rabbet along the mould".to_owned(), Number::Long(mark)));
+        step.also.push((format!("the mark, from the rabbet {}", along(plan, at.section)), Number::Long(mark)));
         Some(step)
     });
     Job {

@@ -256,7 +256,7 @@ pub fn allowed(m: &Measures, moved: Moved) -> Allowed {
         let by = if over { "0.8 × that − 25, raised to a multiple of 5" } else { "by the table of 183.53" };
         steps.push(Step {
             what: "motor, at most",
-            how: format!("{:.1} × {width:.1} ft, length × transom, is {factor:.1}; {by}", m.length),
+            how: format!("{:.2} × {width:.2} ft, length × transom, is {factor:.0}; {by}", m.length),
             value: power,
             unit: "hp",
             section: "183.53 (a)",

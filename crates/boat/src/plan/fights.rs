@@ -219,6 +219,9 @@ impl Ground<'_> {
             let what = match b.which {
                 Which::Widest => "it shows wider than it may",
                 Which::Narrowest => "it shows narrower than it may",
+                Which::Edge if b.limit < self.asked.spec.planking.edge_floor - limits::HAIR => {
+                    "too little wood is left at its edge (in a gain the limit is as much less as the rebate takes)"
+                }
                 Which::Edge => "too little wood is left at its edge",
             };
             let place = format!("strake {}, {}", b.strake, self.skin.place(b.section));

@@ -78,7 +78,7 @@ fn copper(plan: &Plan, rates: &Rates) -> Result<Vec<Line>, QuoteError> {
     let over = format!("{:.0} % spare", plan.spec.fastenings.spare * 100.0);
     let packed = |kind| if of(kind).any(|l| l.pack.is_some()) { " and whole packs" } else { "" };
     let how = format!(
-        "{} nails of the order, {over}{} in it, as square shanks of the gauge without heads",
+        "{} nails of the order and in hand, {over}{} in it, as square shanks of the gauge without heads",
         pieces(Kind::Nail),
         packed(Kind::Nail)
     );
@@ -98,7 +98,11 @@ fn copper(plan: &Plan, rates: &Rates) -> Result<Vec<Line>, QuoteError> {
             of(Kind::Rove).filter_map(|l| l.each).fold(0.0, f64::max) * 1000.0
         ),
     };
-    let how = format!("{} roves, {over}{} in it, {weighs}", pieces(Kind::Rove), packed(Kind::Rove));
+    let how = format!(
+        "{} roves of the order and in hand, {over}{} in it, {weighs}",
+        pieces(Kind::Rove),
+        packed(Kind::Rove)
+    );
     let roves = each(Group::Fastenings, "Copper roves", Decimal::nearest(kg, KG_PLACES), "kg", price, how);
     Ok(if kg > 0.0 { vec![nails, roves] } else { vec![nails] })
 }

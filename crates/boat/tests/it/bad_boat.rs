@@ -375,7 +375,7 @@ pub const CASES: &[Case] = &[
         "boat",
         "head = [1850, 560]",
         "head = [3850, 560]",
-        &["transom.head", "2150 mm", "2 its rise"],
+        &["transom.head", "2150 mm", "2 times its rise"],
     ),
     (
         "transom before the stem",

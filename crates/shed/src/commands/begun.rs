@@ -1,6 +1,6 @@
 //! A boat's folder made of what is known of her so far, for `take-off` and `read-in`.
 
-use crate::new_boat::fields::{self, Typed};
+use crate::new_boat::fields::{self, TABLE, Typed};
 use crate::new_boat::written::{self, Wrong};
 use crate::trouble::Trouble;
 use crate::{files, output};
@@ -54,13 +54,16 @@ impl<'a> Begun<'a> {
         output::result((said.text + &paths).as_bytes())?;
         said.remarks.iter().for_each(|remark| output::remark(remark));
         wanted.iter().for_each(|wrong| output::remark(&still_wanted(wrong)));
-        output::remark(&format!("look it through; then: strakewise check {}", self.folder.display()));
+        output::remark(&format!("look it through; then: strakewise check {}", output::typed(self.folder)));
         Ok(ExitCode::SUCCESS)
     }
 }
 
 /// What the new folder wants before it can be planned.
 fn still_wanted(wrong: &Wrong) -> String {
-    let label = fields::all().find(|f| Some(f.key) == wrong.key).map_or("the new folder", |f| f.label);
-    format!("still wanted: {label}: {}", wrong.why)
+    match fields::all().find(|f| Some(f.key) == wrong.key) {
+        Some(field) if field.key == TABLE => format!("still wanted: {}: {}", field.label, wrong.why),
+        Some(field) => format!("still wanted: {} (boat.toml, {}): {}", field.label, field.key, wrong.why),
+        None => format!("still wanted: the new folder: {}", wrong.why),
+    }
 }

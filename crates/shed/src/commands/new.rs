@@ -14,7 +14,7 @@ pub fn run(new: &New) -> Result<ExitCode, Trouble> {
     output::result(made.as_bytes())?;
     output::remark(&format!(
         "all of it is the example's, the rack, the rates and the name over them too: type your own over it, or empty a list; then: strakewise check {}",
-        new.folder.display()
+        output::typed(&new.folder)
     ));
     Ok(ExitCode::SUCCESS)
 }

@@ -27,7 +27,8 @@ pub fn run(asked: &TakeOff) -> Result<ExitCode, Trouble> {
     let settings = settings(asked, &sections)?;
     let taken =
         take_off(&sections, &settings).map_err(|problem| Trouble::TakeOff { path: asked.points.clone(), problem })?;
-    let remarks = taken.again.iter().map(|again| once_more(again, settings.lengths)).collect();
+    let list = asked.points.file_name().unwrap_or_default().to_string_lossy();
+    let remarks = taken.again.iter().map(|again| once_more(again, &list, settings.lengths)).collect();
     let said = Said { text: told(&taken, &settings), remarks };
     begun.write(&typed(asked, begun.name(), &taken, settings.lengths), "taken off the standing boat", said)
 }
@@ -92,7 +93,7 @@ fn typed(asked: &TakeOff, usual_name: String, taken: &TakenOff, lengths: Notatio
 /// What came of it, station by station.
 fn told(taken: &TakenOff, settings: &Settings) -> String {
     let (lengths, unit) = (settings.lengths, settings.lengths.unit());
-    let mut rows = vec![["station", "points", "moved at most", "on the mean"].map(str::to_owned).to_vec()];
+    let mut rows = vec![["station", "points", "moved in all, at most", "on the mean"].map(str::to_owned).to_vec()];
     for m in &taken.moved {
         let exact = |mm| format!("{} {unit}", lengths.exact(mm));
         rows.push(vec![m.station.clone(), m.points.to_string(), exact(m.most), exact(m.mean)]);
@@ -117,10 +118,10 @@ fn told(taken: &TakenOff, settings: &Settings) -> String {
 }
 
 /// A point to take again.
-fn once_more(again: &Again, lengths: Notation) -> String {
+fn once_more(again: &Again, list: &str, lengths: Notation) -> String {
     let said = |p: [f64; 2]| format!("{} out, {} up", lengths.said(p[0]), lengths.said(p[1]));
     format!(
-        "taken.csv, line {}, station {}, mark {}: {} does not fit the others, which pass about {}: measure it again",
+        "{list}, line {}, station {}, mark {}: {} does not fit the others, which pass about {}: measure it again",
         again.line,
         again.station,
         again.mark,

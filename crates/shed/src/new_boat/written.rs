@@ -186,6 +186,12 @@ fn wanting(field: &Field) -> String {
         When::Chosen(..) => "is wanted for such an end",
         When::Always => "is wanted",
     };
+    // With its unit, whatever a bare number means in her table.
+    let unit = |v: &str| if v.parse::<f64>().is_ok() { format!("{v} mm") } else { v.to_owned() };
+    let example = match field.kind {
+        Kind::Length | Kind::Point | Kind::Points => example.split(", ").map(unit).collect::<Vec<_>>().join(", "),
+        Kind::Words | Kind::Choice(_) | Kind::Table => example.to_owned(),
+    };
     format!("this {needs}; for example {example}")
 }
 

@@ -120,6 +120,10 @@ async fn serve(shed: Shared, asked: Asked) -> Result<ExitCode, Trouble> {
     let port = listener.local_addr().map_err(trouble)?.port();
     let at = format!("http://127.0.0.1:{port}/");
     shed.record.begin(&at).await;
+    // Whoever cannot be let in is told before anything else is.
+    if let Some(address) = asked.phones {
+        phones::let_in(&shed, address).await?;
+    }
     result(format!("{at}\n").as_bytes())?;
     let what = match &asked.folder {
         Some(_) => shed.from.clone(),

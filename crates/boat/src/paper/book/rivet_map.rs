@@ -247,7 +247,13 @@ impl Row<'_, '_> {
         let [_, land, under, _] = self.heights();
         let v = f64::midpoint(land, under);
         let pen = Stroke::solid(Weight::Fine, look::COPPER);
-        let shown: Vec<&&Rivet> = self.rivets.iter().filter(|r| self.shows(r.along)).collect();
+        // What would go over the edge of the row stands on the other row, which shows this stretch too.
+        let [fore, aft] = [self.from > 0.0, self.strake.rulings.last().is_some_and(|r| self.to < r.along)];
+        let whole = |r: &&&Rivet| {
+            let u = self.u(r.along);
+            (!fore || u - RING > self.u(self.from)) && (!aft || u + RING < self.u(self.to))
+        };
+        let shown: Vec<&&Rivet> = self.rivets.iter().filter(|r| self.shows(r.along)).filter(whole).collect();
         for rivet in &shown {
             let at = [self.u(rivet.along), v];
             page.put("ink", Shape::circle(at, DOT, None, Some(look::COPPER)));

@@ -6,7 +6,7 @@ use super::look;
 use super::page::{Book, Frame, Page};
 use super::spread::spread;
 use super::tables;
-use crate::drawing::{Anchor, Dash, Face, Shape, Spot, Stroke, Weight};
+use crate::drawing::{Anchor, Dash, Face, Shape, Stroke, Weight};
 use crate::flotation::{Attitude, Floating, Flotation, InWater, Swamped};
 use crate::units::INCH;
 
@@ -141,13 +141,15 @@ fn curves(page: &mut Page<'_>, book: &Book<'_>, shown: &[&InWater], frame: Frame
     for (c, letter) in shown.iter().zip(LETTERS) {
         let Ok(r) = &c.righting else { continue };
         let limit = r.under.map_or(f64::INFINITY, |u| u.0);
-        let run = |past: bool| -> Vec<Spot> {
-            r.arms.iter().filter(|a| (a.heel > limit) == past).map(|a| [x(a.heel), y(a.arm)]).collect()
-        };
-        page.line(run(false), Stroke { dash: Dash::Solid, ..water_pen(letter) });
-        page.line(run(true), Stroke::broken(Weight::Hair, look::PENCIL, Dash::Hidden));
-        if let Some(last) = r.arms.iter().rfind(|a| a.heel <= limit) {
-            page.put("ink", Shape::circle([x(last.heel), y(last.arm)], 0.9, None, Some(look::COPPER)));
+        let at_sheer = r.arm_at_sheer().map(|arm| [x(limit), y(arm)]);
+        let run = |past: bool| r.arms.iter().filter(move |a| (a.heel > limit) == past).map(|a| [x(a.heel), y(a.arm)]);
+        page.line(run(false).chain(at_sheer).collect(), Stroke { dash: Dash::Solid, ..water_pen(letter) });
+        page.line(
+            at_sheer.into_iter().chain(run(true)).collect(),
+            Stroke::broken(Weight::Hair, look::PENCIL, Dash::Hidden),
+        );
+        if let Some(at) = at_sheer {
+            page.put("ink", Shape::circle(at, 0.9, None, Some(look::COPPER)));
         }
         if let Some(last) = r.arms.last() {
             ends.push((y(last.arm), letter));

@@ -5,7 +5,7 @@ use crate::web::{Shared, frame};
 use axum::Router;
 use axum::extract::State;
 use axum::routing::get;
-use boat::lines::SectionAt;
+use boat::lines::{Section, SectionAt};
 use boat::plan::Plan;
 use maud::{Markup, html};
 
@@ -83,7 +83,11 @@ fn weighed(plan: &Plan) -> Markup {
 /// From the beam, bow at the left: her planking, the stations, and the centre.
 fn profile(plan: &Plan) -> Markup {
     let (Some(rabbet), Some(sheer)) = (plan.lands.first(), plan.lands.last()) else { return html! {} };
-    let outline: Vec<[f64; 2]> = rabbet.points.iter().chain(sheer.points.iter().rev()).map(|p| [p.x, -p.z]).collect();
+    // Along the rabbet, up the after end, along the sheer, down the fore end.
+    let end = |section: Option<&Section>| section.map_or_else(Vec::new, |s| s.points.clone());
+    let (fore, aft) = (end(plan.sections.first()), end(plan.sections.last()));
+    let round = rabbet.points.iter().chain(&aft).chain(sheer.points.iter().rev()).chain(fore.iter().rev());
+    let outline: Vec<[f64; 2]> = round.map(|p| [p.x, -p.z]).collect();
     let range = |axis: usize| {
         let all = outline.iter().map(|p| p[axis]);
         all.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], v| [low.min(v), high.max(v)])

@@ -43,7 +43,8 @@ pub enum NotLetIn {
     Record(#[from] RecordError),
     /// The machine is in no network, or not at that address.
     #[error(
-        "this machine {}: join the network that the phones are in, and try again. It has {has}",
+        "this machine {}: join the network that the phones are in, and try again, or say which address to use (--phones=ADDRESS, or \
+         on the page Phones). It has {has}",
         .asked.map_or("has no address on a network of one's own".to_owned(), |ip| format!("has no address {ip}"))
     )]
     NoAddress {
