@@ -343,6 +343,13 @@ pub const CASES: &[Case] = &[
         &["planking.wood", "“spruce, Sikta”", "did you mean “spruce, Sitka”", "density"],
     ),
     (
+        "a wood of one kind only",
+        "boat",
+        "spruce, Sitka",
+        "larch",
+        &["planking.wood", "“larch”", "did you mean “larch, western”", "density"],
+    ),
+    (
         "lead planks",
         "boat",
         "strakes = 7",

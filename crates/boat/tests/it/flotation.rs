@@ -142,6 +142,11 @@ fn a_box_rights_herself_as_by_the_wall_sided_formula() {
     let d: f64 = 1000.0;
     let under = (d * d / (2.0 * b * t)).atan();
     near(curve.under.unwrap().0, under, "the sheer under");
+    // The triangle's middle is a third of its sides from its corner. Between two arms 2 degrees apart the line is straight.
+    let wide = d / under.tan();
+    let arm = (b / 2.0 - wide / 3.0) * under.cos() + (d / 3.0 - g) * under.sin();
+    let drawn = curve.arm_at_sheer().unwrap();
+    assert!((drawn - arm).abs() < 0.3, "{drawn} for {arm}");
     // On her side she is a box D broad: the water's centre stands at half of that over the bottom.
     let side = curve.arms.last().unwrap();
     near(side.arm, d / 2.0 - g, "arm at 90 degrees");

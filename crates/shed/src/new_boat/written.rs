@@ -288,6 +288,8 @@ mod tests {
         let all =
             ["name", "stem.half_siding", "stem.rabbet", "transom.foot", "transom.head", "planking.thickness", TABLE];
         assert_eq!(keys, all);
+        let foot = wrong.iter().find(|w| w.key == Some("transom.foot")).unwrap();
+        assert!(foot.why.ends_with("for example 2843 mm, 165 mm"), "{}", foot.why);
         assert_eq!(write(&with("transom.foot", "2843")).err().unwrap()[0].key, Some("transom.foot"));
     }
 
