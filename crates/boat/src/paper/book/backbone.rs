@@ -138,19 +138,32 @@ fn profile(page: &mut Page<'_>, book: &Book<'_>, frame: Frame, post: &PostShape)
             page.line(view.run([xz(&o), xz(&b)]), look::RULE);
         }
         let outer = xz(&at.outer.unwrap_or(at.inner));
-        let [x, y] = view.at(outer[0], outer[1]);
-        // Numbers stand off the boat.
-        let off = if post.end == "stem" { -3.0 } else { 3.0 };
+        // Numbers stand off the boat, and clear of the wood's outer face.
+        let clear = level(&post.outer_face, outer);
+        let [x, y] = view.at(clear.unwrap_or(outer[0]), outer[1]);
+        let off = if clear.is_some() { 1.6 } else { 3.0 };
+        let off = if post.end == "stem" { -off } else { off };
         let anchor = if post.end == "stem" { Anchor::Right } else { Anchor::Left };
         let before = k.checked_sub(1).and_then(|b| post.lands.get(b));
         let crowded = before.is_some_and(|b| (b.inner - at.inner).norm() / scale < 3.4);
         if !crowded {
+            page.line(vec![view.at(outer[0], outer[1]), [x, y]], look::RULE);
             page.words([x + off, y + 1.0], anchor, look::NOTE.face(Face::Semibold), &k.to_string());
         }
     }
     let caption =
         format!("{}: rabbet line bold, inner rabbet broken, bearding line in copper", scale_words(scale, book.len.0));
     page.paragraph([frame.left, frame.top], frame.width(), look::NOTE, &caption);
+}
+
+/// Where a line in profile crosses the height of `from`, nearest to it, mm; `None` where it does not.
+fn level(line: &[[f64; 2]], from: [f64; 2]) -> Option<f64> {
+    let crossing = |w: &[[f64; 2]]| {
+        let share = (from[1] - w[0][1]) / (w[1][1] - w[0][1]);
+        (0.0..=1.0).contains(&share).then(|| w[0][0] + share * (w[1][0] - w[0][0]))
+    };
+    let all = line.windows(2).filter_map(crossing);
+    all.min_by(|a, b| (a - from[0]).abs().total_cmp(&(b - from[0]).abs()))
 }
 
 fn keel<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
