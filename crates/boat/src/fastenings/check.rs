@@ -1,8 +1,9 @@
 //! What to look at in the fastenings.
 
+use super::stock::screw_shank;
 use super::{ENDS, EndFastening, KeelFastening, Rivet};
 use crate::findings::{Finding, Measure, Stage};
-use crate::spec::Spec;
+use crate::spec::{Fixing, Spec};
 use crate::units::swg_diameter;
 
 /// Heads and roves that come within their own radius of an edge, holes that must lean for it, rivets too near to one another, and
@@ -115,10 +116,14 @@ fn at_the_ends(ends: &[EndFastening], spec: &Spec) -> Vec<Finding> {
 /// Points that reach the middle of stem or sternpost, where those of the other side come against them: the worst of each.
 fn meet_in_the_post(ends: &[EndFastening], spec: &Spec) -> Vec<Finding> {
     let f = &spec.fastenings;
-    let half = 0.5 * swg_diameter(f.gauge).unwrap_or(0.0);
     let worst = |end: &str| {
-        let at = ends.iter().filter(|e| e.end == end);
-        let all = at.flat_map(|e| e.own().iter().filter_map(|p| Some((e.strake, p.from_middle?))));
+        let at = || ends.iter().filter(|e| e.end == end);
+        let half = 0.5
+            * match (at().next()?.fixing, &f.screw) {
+                (Fixing::Screws, Some(screw)) => screw_shank(screw.gauge),
+                _ => swg_diameter(f.gauge).unwrap_or(0.0),
+            };
+        let all = at().flat_map(|e| e.own().iter().filter_map(|p| Some((e.strake, p.from_middle?))));
         let these: Vec<(usize, f64)> = all.filter(|t| t.1 < half).collect();
         let (strake, least) = these.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
         let which = match these.len() {

@@ -97,11 +97,17 @@ impl Item {
     }
 }
 
-/// Mass of a wood screw, kg: a plain rod as thick as its shank, which by its number is 0.060 + 0.013 × number inch, and as long.
+/// How thick a wood screw's shank is by its number, mm: 0.060 + 0.013 × number inch. From memory.
+#[must_use]
+pub fn screw_shank(number: u32) -> f64 {
+    (0.060 + 0.013 * f64::from(number)) * INCH
+}
+
+/// Mass of a wood screw, kg: a plain rod as thick as its shank and as long.
 /// What the thread leaves out the head makes up for, about. From memory.
 #[must_use]
 pub fn screw_mass(number: u32, length: f64) -> f64 {
-    let shank = (0.060 + 0.013 * f64::from(number)) * INCH;
+    let shank = screw_shank(number);
     0.25 * std::f64::consts::PI * shank * shank * length * 1e-9 * BRONZE
 }
 

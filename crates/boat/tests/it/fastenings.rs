@@ -2,7 +2,7 @@
 
 use boat::fastenings::stock::{COPPER, Kind, Pack, nail_mass, rove_mass};
 use boat::fastenings::{self, OrderLine, rivet, waiting};
-use boat::findings::Finding;
+use boat::findings::{Finding, Measure};
 use boat::folder::{self, BoatTexts, read_rates};
 use boat::geom::Point;
 use boat::plan::{Plan, json::to_json, plan};
@@ -476,6 +476,12 @@ fn nails_that_meet_in_a_post_are_told() {
     let screws = "ends = \"screws\"\nscrew_gauge = 6\nscrew_length = 18";
     let short = boat("sandgrouse", screws, None).unwrap();
     assert_eq!(meet(&short), Vec::<String>::new());
+    // A screw of 12 is 0.060 + 0.013 × 12 = 0.216 in thick: half of that has to be left. From memory.
+    let thick = boat("sandgrouse", &screws.replace('6', "12"), None).unwrap();
+    let told = thick.findings.iter().find(|f| f.hint.contains("come against them"));
+    let left = thick.ends.iter().flat_map(|e| e.own()).filter_map(|p| p.from_middle).fold(f64::INFINITY, f64::min);
+    assert!(left < 0.108 * INCH, "{left}");
+    assert_eq!(told.map(|f| f.limit), Some(Measure::Length(0.108 * INCH)));
     let corncrake = planned("corncrake");
     let all = corncrake.ends.iter().filter(|e| e.end == "stem").flat_map(|e| e.own());
     let clear: Vec<f64> = all.filter_map(|p| p.from_middle).collect();
