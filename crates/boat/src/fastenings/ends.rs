@@ -39,7 +39,10 @@ pub fn ends(strakes: &[Strake], spec: &Spec) -> Vec<EndFastening> {
             let from_lower = below.map_or(0.5 * lap, |below| half_land(below, r, &r.up()));
             let from_upper =
                 next.map_or(0.5 * lap / r.squareness().max(LEAST_SQUARENESS), |next| half_land(r, next, &r.up()));
-            let room = ((r.upper - r.lower).norm() - from_lower - from_upper).max(0.0);
+            // Where the two lands take all of the end, both stand where they meet.
+            let long = (r.upper - r.lower).norm();
+            let from_lower = from_lower * (long / (from_lower + from_upper)).min(1.0);
+            let room = (long - from_lower - from_upper).max(0.0);
             let spaces = (room / apart).ceil().clamp(least, most);
             let spacing = room / spaces;
             let places = (0..=spaces as u32).map(|i| {

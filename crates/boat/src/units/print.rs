@@ -105,6 +105,20 @@ impl Notation {
         if self == Notation::Mm { 1.0 } else { INCH / 16.0 }
     }
 
+    /// The size of a board to be had for one of `mm`, mm: up to the next that [`Notation::short`] and [`Notation::long`] print.
+    ///
+    /// ```
+    /// use boat::units::Notation;
+    /// assert_eq!(Notation::Mm.short(Notation::Mm.to_have(102.3)), "103");
+    /// assert_eq!(Notation::Inches.short(Notation::Inches.to_have(102.3)), "4 1/16");
+    /// assert_eq!(Notation::Inches.short(Notation::Inches.to_have(101.6)), "4");
+    /// ```
+    #[must_use]
+    pub fn to_have(self, mm: f64) -> f64 {
+        let unit = self.unit_of_table();
+        ((mm - HAIR) / unit).ceil() * unit
+    }
+
     /// A width, girth or thickness: `394`, or in both inch notations `15 1/2`; to 1 mm or 1/16 in.
     #[must_use]
     pub fn short(self, mm: f64) -> String {

@@ -12,6 +12,7 @@ use boat::paper::patterns::Kind;
 use boat::paper::{PaperSize, pictures, write_dxf};
 use boat::plan::{Plan, json::to_json, plan};
 use boat::planks::{BevelAt, BevelPlace, Strake};
+use boat::units::INCH;
 
 use crate::measure::apart;
 use crate::paper::{PAPERS, boats, check_sheet, sheets, table_rows, words_of};
@@ -323,11 +324,9 @@ fn the_card_draws_and_says_what_is_left_long() {
                 ends.shapes().any(|s| matches!(&s.outline, Outline::Line(p) if p.len() == made.left.fore.len()));
             assert!(drawn, "{title}: its fore end, large");
             check_sheet("left long", ends);
-            let board = format!(
-                "{}×{}in",
-                plan.spec.lengths.long(made.left.board[0]),
-                plan.spec.lengths.short(made.left.board[1])
-            );
+            // A board that holds it: up to the next sixteenth.
+            let [long, wide] = made.left.board.map(|mm| (16.0 * mm / INCH - 0.01).ceil() * INCH / 16.0);
+            let board = format!("{}×{}in", plan.spec.lengths.long(long), plan.spec.lengths.short(wide));
             let close = |words: &str| -> String {
                 words.replace('\u{2044}', "/").chars().filter(|c| !c.is_whitespace()).collect()
             };

@@ -130,8 +130,8 @@ fn strakes(plan: &Plan) -> String {
             strake.strake.to_string(),
             lengths.short(shows),
             bevel.map_or(String::from("·"), |b| format!("{:.1}°", b.to_degrees())),
-            lengths.long(flat.length),
-            lengths.short(flat.board_width),
+            lengths.long(lengths.to_have(flat.length)),
+            lengths.short(lengths.to_have(flat.board_width)),
         ]);
     }
     say::columns(&rows)

@@ -53,7 +53,8 @@ fn beside(path: &Path) -> PathBuf {
 
 /// What came of it, in short.
 fn told(job: &Job, made: &Mended, paths: &[PathBuf]) -> String {
-    let said = |mm| job.spec.lengths.said(mm);
+    let lengths = job.spec.lengths;
+    let said = |mm| lengths.said(lengths.to_have(mm));
     let rivets: usize = made.rivets.iter().map(Vec::len).sum();
     let mut text = format!(
         "new plank: least board {} × {}, {} rivets in its lands, {} places measured\n",

@@ -43,8 +43,8 @@ fn list<'a>(book: &Book<'a>) -> Vec<Page<'a>> {
         table.rows.push(tables::row([
             capital(piece.name),
             piece.count.to_string(),
-            book.len.long(length),
-            book.len.short(width),
+            book.len.long(book.len.0.to_have(length)),
+            book.len.short(book.len.0.to_have(width)),
             book.len.fine(thickness),
             piece.wood.name.clone(),
         ]));

@@ -74,8 +74,8 @@ impl<'a> Card<'a> {
         let board = format!(
             "{}: least board {} × {}{}. Two lands of {}.",
             of_wood(&len.short_unit(planking.thickness), &planking.wood.name),
-            len.long_unit(flat.length),
-            len.short_unit(flat.board_width),
+            len.long_unit(len.0.to_have(flat.length)),
+            len.short_unit(len.0.to_have(flat.board_width)),
             if planking.left_long.iter().any(|l| *l > 0.0) { ", and what is left long at its ends" } else { "" },
             len.short_unit(planking.lap)
         );

@@ -86,7 +86,8 @@ pub fn head(page: &mut Page<'_>, book: &Book<'_>, flat: &FlatPlank) {
     page.measured_box([right - width, top], book.len.inches());
     let x = left + 82.0;
     let [long, wide] = left::of(book.plan, flat).board;
-    let board = format!("{} × {}", book.len.long_unit(long), book.len.short_unit(wide));
+    let [to_long, to_wide] = [long, wide].map(|mm| book.len.0.to_have(mm));
+    let board = format!("{} × {}", book.len.long_unit(to_long), book.len.short_unit(to_wide));
     let what = least(book);
     let over = if long > flat.length { ", with what is left long" } else { "" };
     let side = book.plan.side;

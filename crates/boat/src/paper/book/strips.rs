@@ -95,7 +95,7 @@ fn words(book: &Book<'_>, s: &Strip) -> String {
         len.long_unit(s.cut_length),
         len.short_unit(s.stick.spare),
         len.fine_unit(s.sny),
-        len.short_unit(s.board_width),
+        len.short_unit(len.0.to_have(s.board_width)),
         end(&s.ends[0]),
         end(&s.ends[1]),
     )

@@ -85,8 +85,8 @@ fn notes(len: Lengths, job: &Job, made: &Mended) -> Vec<String> {
         "{}; least board {} × {}, without what is left long. Outer face up, forward to the left: as it is for the port side; \
          for the starboard side turn the pattern over.",
         of_wood(&len.short_unit(planking.thickness), &planking.wood.name),
-        len.long_unit(made.flat.length),
-        len.short_unit(made.flat.board_width)
+        len.long_unit(len.0.to_have(made.flat.length)),
+        len.short_unit(len.0.to_have(made.flat.board_width))
     )];
     if planking.left_long.iter().any(|l| *l > 0.0) {
         notes.push("Broken at the ends: left long, and cut when the plank is fitted.".to_owned());

@@ -65,7 +65,7 @@ fn table(plan: &Plan) -> Markup {
                             th scope="row" { a.button href={ "/strakes/" (s.strake) } { "Strake " (s.strake) } }
                             td { (len.said(most(&mut s.at.iter().map(|a| a.shows)))) }
                             td { @if bevel.is_finite() { (format!("{:.1}°", bevel.to_degrees())) } @else { "\u{2013}" } }
-                            td { (len.said(f.length)) } td { (len.said(f.board_width)) } td { (parts) }
+                            td { (len.said(len.to_have(f.length))) } td { (len.said(len.to_have(f.board_width))) } td { (parts) }
                         }
                     }
                 }
