@@ -30,6 +30,8 @@ pub enum Stage {
     SettingUp,
     /// Risings, thwarts and knees.
     Interior,
+    /// What is put aboard.
+    Loads,
 }
 
 impl Stage {
@@ -48,6 +50,7 @@ impl Stage {
             Stage::Stock => "stock",
             Stage::SettingUp => "setting up",
             Stage::Interior => "interior",
+            Stage::Loads => "loads",
         }
     }
 }

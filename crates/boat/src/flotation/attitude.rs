@@ -14,6 +14,12 @@ pub struct Attitude {
 }
 
 impl Attitude {
+    /// Neither her keel nor an end of hers is up.
+    #[must_use]
+    pub fn upright(&self) -> bool {
+        self.heel.cos() > 0.0 && self.trim.cos() > 0.0
+    }
+
     /// The water's axes in the boat's frame: aft and to starboard, both level, and up.
     #[must_use]
     pub fn axes(&self) -> [Vector; 3] {

@@ -2,7 +2,6 @@
 
 use super::{Ask, FlotationError, Load};
 use crate::geom::{Point, Vector};
-use crate::offsets::StationAt;
 
 /// A person where boat.toml names no loads, kg. Common practice, no source, as the places are.
 pub const PERSON: f64 = 75.0;
@@ -45,11 +44,7 @@ pub fn companies(ask: &Ask<'_>) -> Result<Vec<Company>, FlotationError> {
     let mut always = Vec::new();
     let mut named: Vec<(String, Vec<Aboard>)> = Vec::new();
     for load in &ask.spec.loads {
-        let stations = ask.table.stations.iter().filter_map(|s| match s.at {
-            StationAt::Square(x) => Some((s.name.as_str(), x)),
-            StationAt::Transom | StationAt::BowTransom => None,
-        });
-        let x = load.place.x(stations).ok_or_else(|| FlotationError::NoStation {
+        let x = load.place.x(ask.table.square_stations()).ok_or_else(|| FlotationError::NoStation {
             load: load.name.clone(),
             station: load.place.station.clone().unwrap_or_default(),
         })?;

@@ -29,6 +29,7 @@ pub use solid::{Solid, Under};
 pub use swamped::{Rest, Swamped};
 pub use wood::wood;
 
+use crate::findings::{Finding, Measure, Stage};
 use crate::geom::Point;
 use crate::ink;
 use crate::interior::Interior;
@@ -84,7 +85,7 @@ pub enum FlotationError {
     /// A load that stands off her.
     #[error(
         "{load} stands {found:.0} mm {}, and she goes from {least:.0} to {most:.0} mm: look at its station, at, aft and out",
-        if *.axis == 0 { "aft of the first station" } else { "to starboard" }
+        if *.axis == 0 { "aft of the first station" } else { "to starboard (\u{2212}: to port)" }
     )]
     Astray {
         /// The load.
@@ -207,6 +208,41 @@ pub struct InWater {
 
 /// How far off her a load may stand without a question, mm: a motor on her transom, an anchor over her bow. Common practice, no source.
 const OFF: f64 = 500.0;
+
+/// Loads that stand further off her than any would, of a boat whose sheer to starboard is `sheer`.
+#[must_use]
+pub fn astray(spec: &Spec, table: &Table, sheer: &[Point]) -> Vec<Finding> {
+    let range = |axis: usize| {
+        let all = sheer.iter().map(|p| p[axis]);
+        all.fold([f64::INFINITY, f64::NEG_INFINITY], |[least, most], v| [least.min(v), most.max(v)])
+    };
+    let (along, [_, half]) = (range(0), range(1));
+    let mut findings = Vec::new();
+    for load in &spec.loads {
+        let Some(x) = load.place.x(table.square_stations()) else { continue };
+        let (least, most) = (along[0] - OFF, along[1] + OFF);
+        let words = [
+            (x, least, x < least, "that is forward of her"),
+            (x, most, x > most, "that is abaft her"),
+            (
+                load.out.abs(),
+                half + OFF,
+                load.out.abs() > half + OFF,
+                "out from the centreline, that is off her side",
+            ),
+        ];
+        for (at, limit, _, way) in words.into_iter().filter(|w| w.2) {
+            findings.push(Finding {
+                stage: Stage::Loads,
+                place: load.name.clone(),
+                measured: Measure::Length(at),
+                limit: Measure::Length(limit),
+                hint: format!("{way}: look at its station, at, aft and out in [[loads]]"),
+            });
+        }
+    }
+    findings
+}
 
 /// What is wrong with what is put aboard: loads that stand off her, and companies with which she does not float, by name. Without the
 /// righting arms it takes a few milliseconds.

@@ -30,7 +30,7 @@ use crate::findings::Finding;
 use crate::geom::Point;
 use crate::lines::Section;
 use crate::lining::Lands;
-use crate::offsets::{StationAt, Table};
+use crate::offsets::Table;
 use crate::planks::Strake;
 use crate::spec::{Against, EndSpec, Place, Spec};
 use crate::timbers::Timber;
@@ -185,12 +185,10 @@ impl<'a> Faces<'a> {
 
     /// A place of boat.toml, mm aft of the first station.
     fn x(&self, key: &str, place: &Place) -> Result<f64, InteriorError> {
-        let stations = self.ask.table.stations.iter().filter_map(|s| match s.at {
-            StationAt::Square(x) => Some((s.name.as_str(), x)),
-            StationAt::Transom | StationAt::BowTransom => None,
-        });
         let station = || place.station.clone().unwrap_or_default();
-        place.x(stations).ok_or_else(|| trouble(key, InteriorProblem::NoStation { station: station() }))
+        place
+            .x(self.ask.table.square_stations())
+            .ok_or_else(|| trouble(key, InteriorProblem::NoStation { station: station() }))
     }
 
     /// The sheer at `x`.

@@ -57,6 +57,14 @@ impl Table {
         self.rows.iter().find_map(row).unwrap_or(true)
     }
 
+    /// Names of the stations that stand square to the centreline, and how far aft of the first they stand, mm.
+    pub fn square_stations(&self) -> impl Iterator<Item = (&str, f64)> {
+        self.stations.iter().filter_map(|s| match s.at {
+            StationAt::Square(x) => Some((s.name.as_str(), x)),
+            StationAt::Transom | StationAt::BowTransom => None,
+        })
+    }
+
     /// Heights of its waterlines, from the lowest, mm.
     #[must_use]
     pub fn waterlines(&self) -> Vec<f64> {

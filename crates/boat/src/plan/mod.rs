@@ -17,6 +17,7 @@ use crate::fastenings::{self, EndFastening, KeelFastening, OrderLine, Rest, Rive
 use crate::findings::{Finding, Stage};
 use crate::flotation::{self, Flotation, FlotationError};
 use crate::folder::{BoatInput, Pin};
+use crate::geom::Point;
 use crate::interior::{self, Fitted, Interior};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned};
@@ -314,6 +315,8 @@ fn laid(
     let Fitted { interior, refused, findings: inside } = interior::interior(&inside);
     findings.extend(refused.iter().map(|why| why.finding(spec.lengths)));
     findings.extend(inside);
+    let sheer: Vec<Point> = strakes.last().into_iter().flat_map(|s| &s.rulings).map(|r| r.upper).collect();
+    findings.extend(flotation::astray(spec, table, &sheer));
     let riveted = !spec.glued();
     let rivets = if riveted { fastenings::rivets(&strakes, &timbers, &moulds, spec) } else { Vec::new() };
     let ends = if riveted { fastenings::ends(&strakes, spec) } else { Vec::new() };

@@ -181,12 +181,16 @@ fn square(point: &Point, tangent: &Vector, other: &[Point], i: usize, along: &Ve
     unit_or(along + (foot - along) * followed, *along)
 }
 
-/// Width of a strake square to the land at one of its rulings, mm.
-fn width(strake: &Strake, i: usize) -> f64 {
-    let r = &strake.rulings[i];
-    let followed = if strake.strake == 1 { 0.0 } else { land::followed(r.squareness()) };
-    let lower: Vec<Point> = strake.rulings.iter().map(|r| r.lower).collect();
-    r.width() + (nearest(&lower, &r.upper, i) - r.width()) * followed
+impl Strake {
+    /// What the tape reads across the strake at ruling `i`, square to the land, mm: where its edges run together, to the nearest place of
+    /// the lower one.
+    #[must_use]
+    pub fn width_at(&self, i: usize) -> f64 {
+        let r = &self.rulings[i];
+        let followed = if self.strake == 1 { 0.0 } else { land::followed(r.squareness()) };
+        let lower: Vec<Point> = self.rulings.iter().map(|r| r.lower).collect();
+        r.width() + (nearest(&lower, &r.upper, i) - r.width()) * followed
+    }
 }
 
 /// At the garboard's hood, hood end and lower edge are one curve and have no normal between them: the rulings there
@@ -277,7 +281,7 @@ pub(crate) fn numbers(
     for section in 0..count {
         let ruling = section * RULINGS_PER_SPAN;
         let r = &strake.rulings[ruling];
-        let width = width(strake, ruling);
+        let width = strake.width_at(ruling);
         let (name, has_land) = (named(section), r.bevel.is_some());
         // Its own lower land and the one on its upper edge may meet at an end, but not cross; the garboard has no
         // lower land, and its hood runs out to nothing along the rabbet.

@@ -308,8 +308,10 @@ fn sorted(
                     _ => "not understood; docs/read-in.md lists the names of rows",
                 };
                 left_out.push(format!("line {}, row {}: {why}", name.line, quoted(&name.text)));
-                let typed = entries.iter().map(|c| c.text.clone()).collect::<Vec<_>>().join(", ");
-                found.notes.push(format!("# left out: {}: {typed}", name.text));
+                // In the table's unit, as it is to be taken up again.
+                let typed = |c: &Cell| length(&c.text, bare).map_or_else(|_| c.text.clone(), |l| l.text);
+                let typed = entries.iter().map(typed).collect::<Vec<_>>().join(",");
+                found.notes.push(format!("# left out: {},{typed}", name.text));
             }
         }
     }

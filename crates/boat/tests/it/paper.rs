@@ -1,5 +1,6 @@
 //! The bench book, measured as sheets before they are written; `paper_read` has its bytes.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::sync::OnceLock;
 
@@ -316,6 +317,13 @@ fn ends_are_given_as_the_rabbet_has_them() {
             let ends = sheets.iter().find(|s| s.title == format!("{title}, its ends")).expect("its ends");
             for s in &flat.stations {
                 assert!(says(front, &len.long(s.lower[0])) && says(front, &len.long(s.upper[0])), "{}", front.title);
+            }
+            // One tape, one width: the card's is the table's.
+            let plain = |text: &str| text.replace('\u{2044}', "/").replace(|c: char| c.is_whitespace(), "");
+            let told: BTreeSet<String> = front.texts().map(|t| plain(&t.string())).collect();
+            for at in &plan.strakes[flat.strake - 1].at {
+                let width = plain(&len.short(at.width));
+                assert!(told.contains(&width), "{}, section {}: no {width}", front.title, at.section);
             }
             let last = flat.lower.len() - 1;
             for (hood, from, title) in [

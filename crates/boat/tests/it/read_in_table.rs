@@ -237,7 +237,12 @@ fn what_is_not_understood_is_named_by_its_place() {
     // Rows and columns that a table has no place for are kept as comments and named.
     let found = table(&format!("{head}{body}chine,1,2,3,4\nDiagonal A,9,9,9,9\n"), "Åse's plan.csv", &asked).unwrap();
     assert!(found.look_at.iter().any(|l| l.starts_with("line 6, row “chine”")), "{:?}", found.look_at);
-    assert!(found.table.contains("# left out: chine: 1, 2, 3, 4\n") && found.table.contains("Åse's plan.csv"));
+    assert!(found.table.contains("# left out: chine,1,2,3,4\n") && found.table.contains("Åse's plan.csv"));
+    // What is left out is kept in the table's unit: its mark taken away, it is a row.
+    let cm = Asked { bare: Some(Bare::Cm), ..Asked::default() };
+    let rows = format!("{head}{body}Diagonal A,22.57,37.6,40,41\n");
+    let kept = table(&rows, "plan.csv", &cm).unwrap().table;
+    assert!(kept.contains("# left out: Diagonal A,225.7"), "{kept}");
     let stem = format!("{head}{body}")
         .replace("row,", "row,stem,")
         .replace("at,0", "at,,0")

@@ -49,7 +49,12 @@ fn full_of_water(book: &Book<'_>, swamped: &Swamped) -> String {
     let (wood, heavy, over) = (mass(swamped.wood), mass(swamped.mass), mass(swamped.left().abs()));
     let foam = if swamped.foam > 0.0 { format!(", your foam {}", mass(swamped.foam)) } else { String::new() };
     let lies = match &swamped.rest {
-        None => "She does not float: fix foam or sealed tanks in her, and say their litres in [[loads]].".to_owned(),
+        None if swamped.left() < 0.0 => {
+            "She does not float: fix foam or sealed tanks in her, and say their litres in [[loads]].".to_owned()
+        }
+        None => "No way was found in which she lies so: she rolls over or stands on end. Fix foam and what is heavy evenly, on \
+                 both sides and from end to end."
+            .to_owned(),
         Some(rest) => {
             let sheer = if rest.lowest > 0.0 { "over" } else { "under" };
             let level = lies(&rest.at);

@@ -389,12 +389,12 @@ const NAME: usize = 11;
 fn rows(book: &Book<'_>, flat: &FlatPlank) -> Vec<Row> {
     let strake = book.plan.strakes.iter().find(|s| s.strake == flat.strake);
     let row = |o: Ordinate| {
-        let ruling = strake.and_then(|s| s.rulings.get(o.ruling));
+        let ruling = strake.and_then(|s| Some((s.rulings.get(o.ruling)?, s.width_at(o.ruling))));
         let lap = book.plan.spec.planking.lap;
-        let shows = ruling.map(|r| (r.width() - r.bevel.map_or(0.0, |_| lap)).max(0.0));
+        let shows = ruling.map(|(r, width)| (width - r.bevel.map_or(0.0, |_| lap)).max(0.0));
         let short = |mm: Option<f64>| mm.map_or_else(String::new, |mm| book.len.short(mm));
         let mut row = Row { cells: edges(book, flat.batten, &o) };
-        row.cells.push(short(ruling.map(|r| r.width())).into());
+        row.cells.push(short(ruling.map(|r| r.1)).into());
         // The next strake's land may lie on all of it, down to the rabbet.
         let covered =
             Cell { text: "covered".to_owned(), style: Some(look::NOTE.face(Face::Italic)), ..Cell::default() };
