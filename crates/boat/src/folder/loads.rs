@@ -108,7 +108,11 @@ fn mass(value: &Value<'_>, lengths: Notation) -> Result<f64, BoatError> {
             _ => Err(value.trouble(Problem::BareMass { number: value.raw.to_owned() })),
         };
     };
-    let wrong = || value.kind("a mass, such as 75 (kg), \"75 kg\" or \"165 lb\",");
+    let wrong = || {
+        let comma = "a mass with a point in it and no comma, such as \"12.5 kg\",";
+        let other = "a mass, such as 75 (kg), \"75 kg\" or \"165 lb\",";
+        value.kind(if text.contains(',') { comma } else { other })
+    };
     let (number, unit) = [("kg", 1.0), ("lb", POUND)]
         .into_iter()
         .find_map(|(word, kg)| Some((text.trim().strip_suffix(word)?.trim_end(), kg)))

@@ -129,7 +129,7 @@ pub enum ReadInProblem {
     },
     /// A distance of a station that is not there.
     #[error(
-        "--at gives a distance of station {}, and the stations are {known}: give each by its name, as 1=0,2=500",
+        "--at gives a distance of station {}, and the stations are {known}: give each by its name, as \"1=0,2=500 mm\"",
         quoted(found)
     )]
     NoSuchStation {

@@ -269,7 +269,7 @@ fn at_distances(
         nth += 1;
         let at = by_option(&named).or(named.at).or(by_spacing);
         if at.is_none() {
-            let example = "\"1=0,2=500,3=1000\"".to_owned();
+            let example = "\"1=0,2=500 mm,3=1000 mm\"".to_owned();
             return Err(Problem::NoPositions { example }.at(line, format!("station {}", named.name)));
         }
         found.push((named, at, half, line));

@@ -3,12 +3,15 @@
 //! Box, wedge, cylinder and the righting arm of a wall-sided body are closed forms, derived here; the parabolic hull's are in
 //! `WigleyForm` in SOURCES.md.
 
-use crate::plans::{EXAMPLES, planned};
+use crate::plans::{EXAMPLES, planned, texts};
 use crate::readers::{scratch, told};
+use boat::findings::Stage;
 use boat::flotation::{
     Attitude, FRESH, FlotationError, Hull, Load, SEA, Solid, afloat, floating, righting, righting_arm,
 };
+use boat::folder::{BoatTexts, read};
 use boat::geom::Point;
+use boat::plan::plan;
 use std::fmt::Write as _;
 
 /// Relative, on every closed form.
@@ -249,6 +252,23 @@ fn the_parabolic_hull_finds_her_waterline() {
             ["waterline", "BM across", "BM along", "block", "prismatic"][i],
         );
     }
+}
+
+/// Half a metre off her is a motor or an anchor; a load further off is a slip, told with what she has there.
+#[test]
+fn loads_that_stand_off_her_are_told() {
+    let hints = |place: &str| {
+        let load = format!("[[loads]]\nname = \"crate\"\nmass = 30\nheight = 300\n{place}\n");
+        let texts = texts("lapwing");
+        let input = read(&BoatTexts { toml: texts.toml.clone() + &load, ..texts }).unwrap();
+        let found = plan(&input).unwrap().findings;
+        found.into_iter().filter(|f| f.stage == Stage::Loads).map(|f| f.hint).collect::<Vec<_>>()
+    };
+    assert_eq!(hints("at = 1200"), Vec::<String>::new());
+    assert_eq!(hints("at = 2600"), Vec::<String>::new());
+    assert!(hints("at = 5000")[0].contains("abaft her"));
+    assert!(hints("at = -900")[0].contains("forward of her"));
+    assert!(hints("at = 1200\nout = 1800\nside = \"port\"")[0].contains("off her side"));
 }
 
 /// However she lies, what is under water and what is over it make up the whole.

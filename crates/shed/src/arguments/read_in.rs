@@ -26,7 +26,7 @@ pub struct ReadIn {
     /// The spacing of the stations, where the file does not give their distances.
     #[arg(long, value_name = "LENGTH")]
     pub spacing: Option<String>,
-    /// The stations' distances aft of the first, such as "0,500,1000", or of a drawing "1=0,2=500"; of points aft of the fore end.
+    /// The stations' distances aft of the first, such as "0,500,1000", or of a drawing "1=0,2=500 mm"; of points aft of the fore end.
     #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
     pub at: Option<String>,
     /// Of a drawing: how many times smaller than the boat it is drawn, 10 for 1:10.

@@ -20,6 +20,9 @@ pub fn kg(book: &Book<'_>, kg: f64) -> String {
     book.len.bare_mass(kg, places)
 }
 
+/// Her parts are told to a tenth up to so much, kg.
+const TENTHS_TO: f64 = 100.0;
+
 /// The unit that heads a column of masses.
 pub fn mass_head(book: &Book<'_>) -> &'static str {
     if book.len.inches() { "lb (kg)" } else { "kg" }
@@ -38,8 +41,10 @@ pub fn page<'a>(book: &Book<'a>, found: &Flotation) -> Page<'a> {
             tables::longs(book.len, "over base", 1.0),
         ]
     };
+    // To a tenth, so that they add up.
     let row = |name: &str, mass: f64, at: &Point| {
-        tables::row([name.to_owned(), kg(book, mass), book.len.long(at.x), book.len.long(at.z)])
+        let said = book.len.bare_mass(mass, usize::from(mass < TENTHS_TO));
+        tables::row([name.to_owned(), said, book.len.long(at.x), book.len.long(at.z)])
     };
     let companies =
         || found.companies.iter().take(super::flotation::SHOWN).map(|c| &c.company).filter(|c| !c.aboard.is_empty());

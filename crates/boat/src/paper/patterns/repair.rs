@@ -38,8 +38,15 @@ pub fn sheet(t: &Type, job: &Job, made: &Mended) -> Option<Sheet> {
         let (Some(low), Some(high)) = (at(false), at(true)) else { continue };
         let ends = [between(&flat.lower, low), between(&flat.upper, high)];
         canvas.line("timbers", ends, TIMBER);
-        let middle = [0.5 * (ends[0][0] + ends[1][0]) + 2.0, 0.5 * (ends[0][1] + ends[1][1]) - 5.0];
-        canvas.words("timbers", middle, Anchor::Left, SMALL.face(Face::Italic), &format!("timber {}", i + 1));
+        // Clear of the batten line and of the plank's own name, which stand in the middle.
+        let third = [0, 1].map(|a| ends[0][a] + (ends[1][a] - ends[0][a]) / 3.0);
+        canvas.words(
+            "timbers",
+            [third[0] + 2.0, third[1]],
+            Anchor::Left,
+            SMALL.face(Face::Italic),
+            &format!("timber {}", i + 1),
+        );
     }
     if job.above == Above::Plank {
         canvas.line("lands", edges.places().map(|p| edges.inside(true, p, lap)).collect::<Vec<_>>(), LAND);
