@@ -54,6 +54,12 @@ impl<'a> Begun<'a> {
         output::result((said.text + &paths).as_bytes())?;
         said.remarks.iter().for_each(|remark| output::remark(remark));
         wanted.iter().for_each(|wrong| output::remark(&still_wanted(wrong)));
+        let transom = wanted.iter().any(|w| w.key.is_some_and(|key| key.starts_with("transom.")));
+        if transom && !written.offsets.to_lowercase().contains("transom") {
+            output::remark(
+                "still wanted: a column `transom` in offsets.csv, which nothing was read for; or [sternpost] in place of [transom]",
+            );
+        }
         output::remark(&format!("look it through; then: strakewise check {}", output::typed(self.folder)));
         Ok(ExitCode::SUCCESS)
     }

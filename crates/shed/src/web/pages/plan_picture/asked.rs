@@ -179,7 +179,7 @@ impl ViewTyped {
         })
     }
 
-    /// Each pick as what it tells: the sheer and the rabbet of a body plan tell a height and a half-breadth at once.
+    /// Each pick as what it tells: the sheer of a body plan tells a height and a half-breadth at once, its rabbet a height.
     pub fn picked(&self, view: View, lengths: Notation) -> Vec<Result<Vec<Pick>, String>> {
         let one = |pick: &PickTyped| {
             let rows = pick.rows(view, lengths)?;
