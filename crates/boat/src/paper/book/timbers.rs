@@ -139,7 +139,12 @@ fn spacing(book: &Book<'_>) -> String {
         [a, b, ..] => b.x - a.x,
         _ => spec.spacing,
     };
-    format!("at {} centres", book.len.fine_unit(apart))
+    let [is, asked] = [apart, spec.spacing].map(|mm| book.len.fine_unit(mm));
+    if is == asked {
+        format!("at {is} centres")
+    } else {
+        format!("at {is} centres, {asked} asked for divided evenly over her")
+    }
 }
 
 /// Which are in halves and why, and how the others lie.

@@ -266,18 +266,25 @@ function reads(place) {
 
 function showPicks() {
   const own = told?.views[VIEWS.indexOf(state.view)]?.picks;
-  const wrong = sheet().picks.flatMap((p, i) => (own?.[i]?.trouble ? [{ p, i, why: own[i].trouble }] : []));
-  el("picks-trouble").replaceChildren(...wrong.map(({ p, i, why }) => {
+  // A place that was picked more than once is told once.
+  /** @type {Map<string, number[]>} */ const wrong = new Map();
+  sheet().picks.forEach((p, i) => {
+    const why = own?.[i]?.trouble;
+    if (!why) return;
+    const said = `Station ${p.station}, ${p.what} ${p.level}: ${why} `;
+    wrong.set(said, [...(wrong.get(said) ?? []), i]);
+  });
+  el("picks-trouble").replaceChildren(...[...wrong].map(([said, all]) => {
     const [line, button] = [document.createElement("p"), document.createElement("button")];
     button.type = "button";
-    button.textContent = "Take this pick out";
+    button.textContent = all.length === 1 ? "Take this pick out" : `Take these ${all.length} picks out`;
     button.addEventListener("click", () => {
       step();
       held = null;
-      sheet().picks.splice(i, 1);
+      sheet().picks = sheet().picks.filter((_, i) => !all.includes(i));
       changed();
     });
-    line.append(`Station ${p.station}, ${p.what} ${p.level}: ${why} `, button);
+    line.append(said, button);
     return line;
   }));
   const rows = places().map((place, n) => {
