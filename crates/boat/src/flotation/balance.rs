@@ -42,6 +42,14 @@ pub struct Afloat {
     pub stiff: bool,
 }
 
+impl Afloat {
+    /// She comes back, and neither keel up nor on end.
+    #[must_use]
+    pub fn stays_upright(&self) -> bool {
+        self.stiff && self.at.upright()
+    }
+}
+
 /// Where `solid` floats under `load` in water of `density`, kg/m³, trim and heel free.
 ///
 /// # Errors

@@ -110,7 +110,7 @@ pub fn floating(hull: &Hull, load: &Load, density: f64) -> Result<Floating, Flot
         load: *load,
         density,
         at,
-        stiff: found.stiff && found.at.upright(),
+        stiff: found.stays_upright(),
         volume: under.volume,
         buoyancy,
         wetted: under.wetted,

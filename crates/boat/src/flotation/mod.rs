@@ -82,23 +82,6 @@ pub enum FlotationError {
         /// Where she ends.
         most: f64,
     },
-    /// A load that stands off her.
-    #[error(
-        "{load} stands {found:.0} mm {}, and she goes from {least:.0} to {most:.0} mm: look at its station, at, aft and out",
-        if *.axis == 0 { "aft of the first station" } else { "to starboard (\u{2212}: to port)" }
-    )]
-    Astray {
-        /// The load.
-        load: String,
-        /// 0 along her, 1 across.
-        axis: usize,
-        /// Where it stands.
-        found: f64,
-        /// Where she begins.
-        least: f64,
-        /// Where she ends.
-        most: f64,
-    },
     /// A load that stands nowhere.
     #[error("[[loads]], {load}: no station is called {station}; give the station as offsets.csv does, or `at`")]
     NoStation {
@@ -209,11 +192,11 @@ pub struct InWater {
 /// How far off her a load may stand without a question, mm: a motor on her transom, an anchor over her bow. Common practice, no source.
 const OFF: f64 = 500.0;
 
-/// Loads that stand further off her than any would, of a boat whose sheer to starboard is `sheer`.
+/// Loads that stand further off her than any would, by where her sheer strake runs.
 #[must_use]
-pub fn astray(spec: &Spec, table: &Table, sheer: &[Point]) -> Vec<Finding> {
+pub fn astray(strakes: &[Strake], table: &Table, spec: &Spec) -> Vec<Finding> {
     let range = |axis: usize| {
-        let all = sheer.iter().map(|p| p[axis]);
+        let all = strakes.last().into_iter().flat_map(|s| &s.rulings).map(|r| r.upper[axis]);
         all.fold([f64::INFINITY, f64::NEG_INFINITY], |[least, most], v| [least.min(v), most.max(v)])
     };
     let (along, [_, half]) = (range(0), range(1));
@@ -244,32 +227,16 @@ pub fn astray(spec: &Spec, table: &Table, sheer: &[Point]) -> Vec<Finding> {
     findings
 }
 
-/// What is wrong with what is put aboard: loads that stand off her, and companies with which she does not float, by name. Without the
-/// righting arms it takes a few milliseconds.
+/// The companies with which she does not float, by name, and why. Without the righting arms it takes a few milliseconds.
 #[must_use]
 pub fn troubles(ask: &Ask<'_>) -> Vec<(String, FlotationError)> {
     let hull = Hull::of(ask.strakes, ask.sections, ask.table, ask.spec);
-    let companies = match companies(ask) {
-        Ok(companies) => companies,
-        Err(why) => return vec![(String::new(), why)],
-    };
-    let bounds = hull.solid.bounds();
-    let mut found: Vec<(String, FlotationError)> = Vec::new();
-    for company in &companies {
-        for one in &company.aboard {
-            for (axis, [least, most]) in bounds.into_iter().enumerate().take(2) {
-                let at = one.at[axis];
-                let astray = FlotationError::Astray { load: one.name.clone(), axis, found: at, least, most };
-                if (at < least - OFF || at > most + OFF) && found.iter().all(|f| f.1 != astray) {
-                    found.push((company.name.clone(), astray));
-                }
-            }
+    match companies(ask) {
+        Ok(companies) => {
+            companies.into_iter().filter_map(|c| Some((c.name, afloat(&hull.solid, &c.load, FRESH).err()?))).collect()
         }
-        if let Err(why) = afloat(&hull.solid, &company.load, FRESH) {
-            found.push((company.name.clone(), why));
-        }
+        Err(why) => vec![(String::new(), why)],
     }
-    found
 }
 
 /// Works it out.

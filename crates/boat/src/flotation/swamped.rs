@@ -54,7 +54,7 @@ pub fn swamped(ask: &Ask<'_>, hull: &Hull, light: &Load) -> Swamped {
     let mass = light.mass;
     let rest = afloat(&body, light, FRESH).ok().and_then(|found| {
         let (lowest, _) = hull.lowest(&found.at)?;
-        Some(Rest { at: found.at, stiff: found.stiff && found.at.upright(), lowest })
+        Some(Rest { at: found.at, stiff: found.stays_upright(), lowest })
     });
     Swamped { mass, wood: own * 1e-9 * FRESH, foam: foam * 1e-9 * FRESH, rest }
 }

@@ -36,8 +36,8 @@ pub struct Ask<'a> {
 }
 
 /// Fewest and most strakes a side, as boat.toml may ask for them.
-const FEWEST: usize = 3;
-const MOST: usize = 40;
+pub(crate) const FEWEST: usize = 3;
+pub(crate) const MOST: usize = 40;
 
 /// How many strakes a side: as asked, or the fewest whose greatest width that shows stays within the widest.
 #[must_use]

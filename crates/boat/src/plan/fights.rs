@@ -12,16 +12,14 @@ use crate::findings::{Finding, Measure, Stage};
 use crate::folder::BoatInput;
 use crate::lines::Skin;
 use crate::lining::Pinned;
+use crate::lining::propose::{FEWEST, MOST};
 use crate::planks::Strake;
 use crate::planks::limits::{self, Breach, Which};
 use crate::spec::Spec;
 use crate::units::{INCH, Notation};
 
-/// More or fewer strakes that are tried,
+/// More or fewer strakes that are tried.
 const NEAR: u32 = 3;
-/// but no fewer and no more than boat.toml may ask for.
-const FEWEST: u32 = 3;
-const MOST: u32 = 40;
 /// A limit is let out so often before it is given up.
 const TRIES: usize = 3;
 /// Halvings of the way from what was asked to what works.
@@ -323,7 +321,7 @@ impl Ground<'_> {
         let fewer = passed.contains(&Setting::Narrowest);
         let numbers =
             (1..=NEAR).flat_map(|by| [more.then_some(n + by), fewer.then(|| n.saturating_sub(by))]).flatten();
-        let mut trials = numbers.filter(|n| (FEWEST..=MOST).contains(n)).map(|n| {
+        let mut trials = numbers.filter(|&n| (FEWEST..=MOST).contains(&(n as usize))).map(|n| {
             let mut trial = self.asked.clone();
             trial.spec.planking.strakes = Some(n);
             trial

@@ -17,7 +17,6 @@ use crate::fastenings::{self, EndFastening, KeelFastening, OrderLine, Rest, Rive
 use crate::findings::{Finding, Stage};
 use crate::flotation::{self, Flotation, FlotationError};
 use crate::folder::{BoatInput, Pin};
-use crate::geom::Point;
 use crate::interior::{self, Fitted, Interior};
 use crate::lines::{self, FairRow, Lines, LinesError, Section, Skin, fairness::Fairness, profile::Ends};
 use crate::lining::{self, LandLine, LiningError, Mark, Pinned};
@@ -109,7 +108,7 @@ impl Plan {
         flotation::flotation(&self.afloat())
     }
 
-    /// What is wrong with what is put aboard, and with whom: [`flotation::troubles`].
+    /// With whom she does not float, and why: [`flotation::troubles`].
     #[must_use]
     pub fn afloat_troubles(&self) -> Vec<(String, FlotationError)> {
         flotation::troubles(&self.afloat())
@@ -315,8 +314,7 @@ fn laid(
     let Fitted { interior, refused, findings: inside } = interior::interior(&inside);
     findings.extend(refused.iter().map(|why| why.finding(spec.lengths)));
     findings.extend(inside);
-    let sheer: Vec<Point> = strakes.last().into_iter().flat_map(|s| &s.rulings).map(|r| r.upper).collect();
-    findings.extend(flotation::astray(spec, table, &sheer));
+    findings.extend(flotation::astray(&strakes, table, spec));
     let riveted = !spec.glued();
     let rivets = if riveted { fastenings::rivets(&strakes, &timbers, &moulds, spec) } else { Vec::new() };
     let ends = if riveted { fastenings::ends(&strakes, spec) } else { Vec::new() };

@@ -12,7 +12,8 @@ use axum::extract::{Form, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
-use boat::flotation::FlotationError;
+use boat::findings::Finding;
+use boat::flotation;
 use boat::folder::FolderError;
 use boat::units::Notation;
 use loads::{NotWritten, loads, written};
@@ -235,12 +236,16 @@ fn keep(shed: &Shared, mut shown: Shown) -> Outcome {
     {
         let mut plan = (**plan).clone();
         plan.spec.loads.clone_from(&input.spec.loads);
-        let hers = |(company, why): &(String, FlotationError)| match why {
-            FlotationError::Astray { load: astray, .. } => *astray == load.name,
-            _ => load.when.is_empty() || load.when.contains(company),
+        let astray = flotation::astray(&plan.strakes, &plan.table, &plan.spec).into_iter();
+        let lengths = plan.spec.lengths;
+        let said = |f: Finding| {
+            let [measured, limit] = f.figures(lengths).unwrap_or_default();
+            format!("{} stands {measured} (limit {limit}): {}", f.place, f.hint)
         };
-        let said = |(company, why): (String, FlotationError)| format!("{company}: {why}");
-        shown.sinks = plan.afloat_troubles().into_iter().filter(hers).map(said).collect();
+        shown.sinks = astray.filter(|f| f.place == load.name).map(said).collect();
+        let with = |company: &String| load.when.is_empty() || load.when.contains(company);
+        let sinks = plan.afloat_troubles().into_iter().filter(|(company, _)| with(company));
+        shown.sinks.extend(sinks.map(|(company, why)| format!("{company}: {why}")));
         if !shown.sinks.is_empty() {
             return Outcome::Again(shown, StatusCode::UNPROCESSABLE_ENTITY);
         }
