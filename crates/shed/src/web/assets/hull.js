@@ -148,11 +148,12 @@ function start(gl) {
    * @param {number[]} x @param {number[]} y @param {number[]} z @param {number} near */
   function centre(x, y, z, near) {
     const [low, high] = [[Infinity, Infinity], [-Infinity, -Infinity]];
-    // One corner of each face is near enough.
+    const from = place();
+    // One corner of each face is near enough; what is cut away is not there.
     for (let i = 0; i < points.length; i += 9) {
       const [px, py, pz] = [points[i], points[i + 1], points[i + 2]];
       const deep = -(z[0] * px + z[1] * py + z[2] * pz + z[3]);
-      if (deep < near) continue;
+      if (deep < near || px < from) continue;
       const across = (x[0] * px + x[1] * py + x[2] * pz + x[3]) / deep;
       const upward = (y[0] * px + y[1] * py + y[2] * pz + y[3]) / deep;
       low[0] = Math.min(low[0], across);
